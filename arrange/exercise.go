@@ -1,0 +1,65 @@
+package arrange
+
+import (
+	"thirdwise/theory"
+	"thirdwise/theory/neck"
+)
+
+// An Exercise is the page of text that a teacher writes, read and checked. All
+// defaults are filled in, but for those that only the arranger can know: the
+// zero Position, a nil Strum and nil ends of the compass are left to it.
+type Exercise struct {
+	Title   string
+	Key     theory.Key
+	Meter   Meter
+	Chart   []ChartBar // as written, not unfolded
+	Passes  int        // times through the chart, 1 or more
+	Tempos  []int      // beats a minute
+	CountIn int        // bars
+	Feel    Feel
+	Line    LineSettings
+	Neck    neck.Neck
+	// Position is neck.Lowest where the exercise names none.
+	Position neck.Position
+	Strum    []StrumSign // one a slot of the bar; nil for the meter's own
+}
+
+// LineSettings says how the line moves.
+type LineSettings struct {
+	Density   int // per cent, 0 to 100
+	Grid      Grid
+	Low, High *theory.Pitch // compass of the line's lower note; nil where it follows from the position
+}
+
+// A ChartBar is a bar of the chart as written.
+type ChartBar struct {
+	Pos         Pos    // of its first chord
+	Section     string // the name of the section that begins here, or ""
+	Chords      []ChartChord
+	RepeatOpens bool // a |: stands before the bar
+	RepeatTimes int  // a :| stands behind the bar: how often what it closes is played; otherwise 0
+}
+
+// A ChartChord is a chord of a bar, or N.C.
+type ChartChord struct {
+	Pos          Pos
+	Text         string // as written: "vi", "6", "Bb/D"
+	Tick, Length int    // from the start of the bar, in ticks
+	None         bool   // N.C.
+	Chord        theory.Chord
+}
+
+// A StrumSign is one slot of a strumming pattern.
+type StrumSign byte
+
+// The signs of a strumming pattern.
+const (
+	Down StrumSign = 'D'
+	Up   StrumSign = 'U'
+	Ring StrumSign = '-' // no stroke; what sounds rings on
+)
+
+// A Pos is a place in an exercise's text.
+type Pos struct {
+	Line, Column int // from 1; columns count characters
+}

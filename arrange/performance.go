@@ -1,0 +1,123 @@
+package arrange
+
+import (
+	"thirdwise/theory"
+	"thirdwise/theory/neck"
+)
+
+// A Performance is one rendition of a [Score] as it is played from start to
+// end: count-in, every pass, strums spread over their strings, swing in its
+// place. Audio and the performance MIDI file are made from it and agree to the
+// sample.
+//
+// Ticks in a Performance are counted from its own start, the count-in included.
+type Performance struct {
+	Tempos []TempoChange // rising in ticks, the first at tick 0
+	Length int           // ticks; the last sounds may ring on beyond it
+	Bars   []PlayedBar   // the count-in's bars left out
+	Click  []ClickStroke
+	Notes  []Note // rising in ticks
+}
+
+// A TempoChange sets the length of a quarter note from a tick on.
+type TempoChange struct {
+	Tick          int
+	QuarterMicros int // whole microseconds
+}
+
+// A PlayedBar is one bar of the chart in one pass.
+type PlayedBar struct {
+	Tick  int
+	Index int // into Score.Bars
+	Pass  int // counted from 1
+}
+
+// A ClickStroke is one stroke of the click.
+type ClickStroke struct {
+	Tick     int
+	Accent   bool // on one
+	Velocity int  // 1 to 127
+}
+
+// A Note is one note as it is played.
+type Note struct {
+	Tick, Length int
+	Pitch        theory.Pitch
+	neck.Place
+	Velocity int // 1 to 127
+	Part     Part
+	Pass     int // counted from 1
+}
+
+// A Part is a voice of a performance.
+type Part int
+
+// The parts. The guide's two voices can be heard apart, so that a student can
+// play one of them against the other.
+const (
+	Click Part = iota
+	Chords
+	GuideUpper
+	GuideLower
+	partCount
+)
+
+// A Mix is the parts heard together in one file.
+type Mix int
+
+// The mixes.
+const (
+	Full Mix = iota
+	Backing
+	Guide
+	ClickAlone
+	ChordsAlone
+	GuideUpperAlone
+	GuideLowerAlone
+)
+
+var mixes = [...]struct {
+	name  string
+	parts []Part
+}{
+	Full:            {"full", []Part{Click, Chords, GuideUpper, GuideLower}},
+	Backing:         {"backing", []Part{Click, Chords}},
+	Guide:           {"guide", []Part{Click, GuideUpper, GuideLower}},
+	ClickAlone:      {"click", []Part{Click}},
+	ChordsAlone:     {"chords", []Part{Chords}},
+	GuideUpperAlone: {"guide-upper", []Part{GuideUpper}},
+	GuideLowerAlone: {"guide-lower", []Part{GuideLower}},
+}
+
+// Mixes returns every mix.
+func Mixes() []Mix {
+	all := make([]Mix, len(mixes))
+	for i := range all {
+		all[i] = Mix(i)
+	}
+	return all
+}
+
+// String returns the mix's name, as file names and options have it.
+func (m Mix) String() string { return mixes[m].name }
+
+// Parts returns the parts that sound in the mix.
+func (m Mix) Parts() []Part { return mixes[m].parts }
+
+// Sample returns the index of the sample on which a tick falls, at a rate in Hz.
+// It is computed from the absolute tick and rounded once, so nothing adds up.
+func (p *Performance) Sample(tick, rate int) int {
+	var sum int // microseconds times ticks a quarter
+	for i, change := range p.Tempos {
+		end := tick
+		if i+1 < len(p.Tempos) {
+			end = min(tick, p.Tempos[i+1].Tick)
+		}
+		if end <= change.Tick && i > 0 {
+			break
+		}
+		sum += (end - change.Tick) * change.QuarterMicros
+	}
+	const second = 1_000_000 * Quarter
+	return (sum*rate + second/2) / second
+}

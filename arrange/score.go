@@ -1,0 +1,123 @@
+package arrange
+
+import (
+	"thirdwise/theory"
+	"thirdwise/theory/neck"
+)
+
+// A Score is an exercise, arranged: complete, so that an output reads it and
+// decides nothing musical. It holds the chart once, repeats written out, in
+// written rhythm; [Score.Perform] turns it into what is played, with count-in,
+// passes, strums and swing.
+//
+// Ticks in a Score are counted from the first tick of bar one, the count-in
+// left out.
+type Score struct {
+	Title    string
+	Key      theory.Key
+	Meter    Meter
+	Feel     Feel
+	Tempos   []int // beats a minute, as the exercise lists them
+	CountIn  int   // bars of click before bar one
+	Passes   int   // times through the chart
+	Density  int   // per cent, 0 to 100
+	Grid     Grid
+	Neck     neck.Neck
+	Position neck.Position // the one played in; never neck.Lowest
+	Bars     []Bar
+	Line     []Third // rising in ticks; one sounds until the next or its length ends
+	Strums   []Strum // rising in ticks
+}
+
+// Length returns the length of the chart, played once, in ticks.
+func (s *Score) Length() int { return len(s.Bars) * s.Meter.Bar() }
+
+// A Bar is one bar of the chart with its repeats written out.
+type Bar struct {
+	Tick    int    // of its first beat
+	Section string // the name of the section that begins here, or ""
+	Written int    // index of the bar among those that the chart writes, so that repeats can be told
+	Chords  []ChordSpan
+}
+
+// A ChordSpan is a stretch of a bar in which one chord, or none, sounds.
+type ChordSpan struct {
+	Tick, Length int
+	None         bool // N.C.; Chord, Numeral and Grip are zero
+	Chord        theory.Chord
+	Numeral      string       // the chord as a Roman numeral in the key
+	Scale        theory.Scale // in force while the chord sounds
+	Grip         neck.Grip
+}
+
+// A Third is one third of the line, written.
+type Third struct {
+	Tick, Length int
+	theory.Third
+	neck.Pair
+	Role Role
+	// LeadsBack marks the thirds after the last arrival. They lead back to the
+	// first one, so they are played in every pass but the last, where the last
+	// arrival sounds until its bar ends.
+	LeadsBack bool
+}
+
+// A Role is what a third does in the line.
+type Role = theory.Role
+
+// A Strum is one stroke across a grip, written.
+type Strum struct {
+	Tick, Length int  // until the next stroke, the end of the chord or of the bar
+	Up           bool // from the high strings to the low ones
+	Notes        []StrumNote
+}
+
+// A StrumNote is one string of a strum.
+type StrumNote struct {
+	Pitch theory.Pitch
+	neck.Place
+}
+
+// Feel says how eighths are played.
+type Feel int
+
+// The feels.
+const (
+	Straight Feel = iota
+	Swing         // the off-beat eighth falls on the last third of the beat
+)
+
+// String returns the feel's name, as an exercise writes it.
+func (f Feel) String() string {
+	if f == Swing {
+		return "swing"
+	}
+	return "straight"
+}
+
+// A Grid is the slots in which the line can move.
+type Grid int
+
+// The grids.
+const (
+	Quarters Grid = iota
+	Eighths
+	Triplets // eighth-note triplets
+	Sixteenths
+)
+
+var grids = [...]struct {
+	name  string
+	ticks int
+}{
+	Quarters:   {"quarters", Quarter},
+	Eighths:    {"eighths", Quarter / 2},
+	Triplets:   {"triplets", Quarter / 3},
+	Sixteenths: {"sixteenths", Quarter / 4},
+}
+
+// Ticks returns the distance of the grid's slots in ticks.
+func (g Grid) Ticks() int { return grids[g].ticks }
+
+// String returns the grid's name, as an exercise writes it.
+func (g Grid) String() string { return grids[g].name }

@@ -1,0 +1,127 @@
+package theory
+
+import (
+	"fmt"
+	"strings"
+)
+
+// A Key is a tonic and a mode. Its signature has at most seven sharps or flats.
+type Key struct {
+	Tonic Tone
+	Mode  Mode
+}
+
+// letterFifths places the natural tones on the circle of fifths, C at 0.
+var letterFifths = [7]int{C: 0, D: 2, E: 4, F: -1, G: 1, A: 3, B: 5}
+
+// Fifths returns the key's signature: the number of its sharps, or of its flats
+// as a negative number. Harmonic and melodic minor have the signature of the
+// natural minor.
+func (k Key) Fifths() int {
+	return letterFifths[k.Tonic.Letter] + 7*k.Tonic.Alter + modes[k.Mode].fifths
+}
+
+// Scale returns the key's scale.
+func (k Key) Scale() Scale {
+	var s Scale
+	for _, t := range k.Tones() {
+		s[t.Letter] = t.Alter
+	}
+	return s
+}
+
+// Tones returns the seven tones of the key's scale, from the tonic up.
+func (k Key) Tones() [7]Tone {
+	var tones [7]Tone
+	for degree, semitones := range modes[k.Mode].degrees {
+		tones[degree] = k.Tonic.Up(Interval{Steps: degree, Semitones: semitones})
+	}
+	return tones
+}
+
+// Degree returns the degree, 1 to 7, on which a letter stands in the key.
+func (k Key) Degree(l Letter) int { return mod(int(l)-int(k.Tonic.Letter), 7) + 1 }
+
+// MinorThird reports whether the key's tonic triad has a minor third, which is
+// what a key signature event and a MusicXML file ask of a mode.
+func (k Key) MinorThird() bool { return modes[k.Mode].degrees[2] == 3 }
+
+// String prints the key as an exercise writes it, with ♯ or ♭: "B♭ major".
+func (k Key) String() string { return k.Tonic.String() + " " + k.Mode.String() }
+
+// ASCII prints the key with # or b: "Bb major".
+func (k Key) ASCII() string { return k.Tonic.ASCII() + " " + k.Mode.String() }
+
+// Enharmonic returns the key that sounds the same and has fewest sharps or
+// flats among those with another spelling of the tonic.
+func (k Key) Enharmonic() Key {
+	best := k
+	found := false
+	for l := C; l <= B; l++ {
+		if l == k.Tonic.Letter {
+			continue
+		}
+		alter := mod(k.Tonic.Class()-naturals[l]+6, 12) - 6
+		other := Key{Tone{l, alter}, k.Mode}
+		if !found || abs(other.Fifths()) < abs(best.Fifths()) {
+			best, found = other, true
+		}
+	}
+	return best
+}
+
+// Check returns an error where the key's signature would need more than seven
+// sharps or flats; it names the enharmonic key to use.
+func (k Key) Check() error {
+	n, sign := k.Fifths(), "sharps"
+	if n < 0 {
+		n, sign = -n, "flats"
+	}
+	if n <= 7 {
+		return nil
+	}
+	return fmt.Errorf("%s would need %d %s; use %s", k, n, sign, k.Enharmonic())
+}
+
+// ParseKey reads a tonic and a mode, as in "C major", "f# minor" or "B♭
+// mixolydian". A tonic alone is major; "natural minor" is minor.
+func ParseKey(s string) (Key, error) {
+	words := strings.Fields(s)
+	if len(words) == 0 {
+		return Key{}, fmt.Errorf("a key is a tonic and a mode, as in %q", "C major")
+	}
+	tonic, err := ParseTone(strings.ToUpper(words[0][:1]) + words[0][1:])
+	if err != nil {
+		return Key{}, fmt.Errorf("in key %q: %w", s, err)
+	}
+	mode, err := parseMode(strings.ToLower(strings.Join(words[1:], " ")))
+	if err != nil {
+		return Key{}, fmt.Errorf("in key %q: %w", s, err)
+	}
+	k := Key{Tonic: tonic, Mode: mode}
+	return k, k.Check()
+}
+
+func parseMode(name string) (Mode, error) {
+	switch name {
+	case "":
+		return Major, nil
+	case "natural minor":
+		return Minor, nil
+	}
+	var names []string
+	for _, m := range Modes() {
+		if m.String() == name {
+			return m, nil
+		}
+		names = append(names, m.String())
+	}
+	return 0, fmt.Errorf("%q is not a mode; the modes are %s", name, strings.Join(names, ", "))
+}
+
+func abs(n int) int {
+	if n < 0 {
+		return -n
+	}
+	return n
+}

@@ -1,0 +1,78 @@
+package theory
+
+// A Mode is a scale pattern that a key can have.
+type Mode int
+
+// The modes, in the order in which they are listed to people.
+const (
+	Major Mode = iota
+	Minor      // natural minor
+	HarmonicMinor
+	MelodicMinor // its rising form, in both directions
+	Dorian
+	Phrygian
+	Lydian
+	Mixolydian
+	Locrian
+)
+
+// modes describes each mode: its name in an exercise, the semitones of its
+// degrees above the tonic, and the fifths that its key signature has more than
+// that of the major key on the same tonic.
+var modes = [...]struct {
+	name    string
+	degrees [7]int
+	fifths  int
+}{
+	Major:         {"major", [7]int{0, 2, 4, 5, 7, 9, 11}, 0},
+	Minor:         {"minor", [7]int{0, 2, 3, 5, 7, 8, 10}, -3},
+	HarmonicMinor: {"harmonic minor", [7]int{0, 2, 3, 5, 7, 8, 11}, -3},
+	MelodicMinor:  {"melodic minor", [7]int{0, 2, 3, 5, 7, 9, 11}, -3},
+	Dorian:        {"dorian", [7]int{0, 2, 3, 5, 7, 9, 10}, -2},
+	Phrygian:      {"phrygian", [7]int{0, 1, 3, 5, 7, 8, 10}, -4},
+	Lydian:        {"lydian", [7]int{0, 2, 4, 6, 7, 9, 11}, 1},
+	Mixolydian:    {"mixolydian", [7]int{0, 2, 4, 5, 7, 9, 10}, -1},
+	Locrian:       {"locrian", [7]int{0, 1, 3, 5, 6, 8, 10}, -5},
+}
+
+// Modes returns every mode, in the order in which they are listed to people.
+func Modes() []Mode {
+	all := make([]Mode, len(modes))
+	for i := range all {
+		all[i] = Mode(i)
+	}
+	return all
+}
+
+// String returns the mode's name, as an exercise writes it.
+func (m Mode) String() string { return modes[m].name }
+
+// A Scale gives each letter the alteration it has in force: Scale[C] is 1 where
+// the scale has C♯. It has no tonic; a [Key] has.
+type Scale [7]int
+
+// Tone returns the scale's tone of a letter.
+func (s Scale) Tone(l Letter) Tone { return Tone{Letter: l, Alter: s[l]} }
+
+// At returns the scale's pitch on a staff step (see [Pitch.Staff]).
+func (s Scale) At(staff int) Pitch { return s.Tone(Letter(mod(staff, 7))).At(staff) }
+
+// Contains reports whether the tone, as spelled, is one of the scale's.
+func (s Scale) Contains(t Tone) bool { return s[t.Letter] == t.Alter }
+
+// With returns the scale in force while a chord sounds: each tone of the chord
+// replaces the scale's tone of the same letter, so that over E7 the G of A
+// minor is G♯. A sharp ninth does not: it is heard as a blue minor third beside
+// the chord's major third, not as a step of a scale.
+func (s Scale) With(c Chord) Scale {
+	for _, step := range c.Quality.Intervals() {
+		if step == sharpNinth {
+			continue
+		}
+		t := c.Root.Up(step)
+		s[t.Letter] = t.Alter
+	}
+	return s
+}
+
+var sharpNinth = Interval{Steps: 8, Semitones: 15}

@@ -1,0 +1,37 @@
+package theory
+
+import "fmt"
+
+// A Third is two pitches whose letters are two apart, sounding together.
+type Third struct {
+	Lower, Upper Pitch
+}
+
+// Third returns the scale's third whose lower note stands on a staff step (see
+// [Pitch.Staff]).
+func (s Scale) Third(staff int) Third {
+	return Third{Lower: s.At(staff), Upper: s.At(staff + 2)}
+}
+
+// Staff returns the staff step of the lower note. Thirds are a step apart where
+// their staff steps differ by one.
+func (t Third) Staff() int { return t.Lower.Staff() }
+
+// Interval returns the third's interval: mostly M3 or m3, and d3 or A3 where
+// alterations make it so.
+func (t Third) Interval() Interval { return Between(t.Lower, t.Upper) }
+
+// String prints the two notes, the lower first: "E4–G4".
+func (t Third) String() string { return fmt.Sprintf("%s–%s", t.Lower, t.Upper) }
+
+// Thirds returns the third on each degree of the key, from the tonic in octave
+// 4 up. Every other octave has the same.
+func (k Key) Thirds() [7]Third {
+	scale := k.Scale()
+	tonic := k.Tonic.At(Pitch{Tone{k.Tonic.Letter, 0}, 4}.Staff())
+	var thirds [7]Third
+	for degree := range thirds {
+		thirds[degree] = scale.Third(tonic.Staff() + degree)
+	}
+	return thirds
+}
