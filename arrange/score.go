@@ -32,6 +32,10 @@ type Score struct {
 // Length returns the length of the chart, played once, in ticks.
 func (s *Score) Length() int { return len(s.Bars) * s.Meter.Bar() }
 
+// Tempo returns the tempo that the exercise works towards, the last of its
+// tempos, in beats a minute.
+func (s *Score) Tempo() int { return s.Tempos[len(s.Tempos)-1] }
+
 // A Bar is one bar of the chart with its repeats written out.
 type Bar struct {
 	Tick    int    // of its first beat

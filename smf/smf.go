@@ -1,0 +1,204 @@
+// Package smf writes a score as a Standard MIDI File.
+//
+// There are two kinds of file. [Write] makes the one for notation editors: the
+// chart once, in straight written rhythm, bar one at tick zero, strums as block
+// chords. [WritePerformance] makes the one that plays: count-in, every pass,
+// strums spread over their strings, swing, each note on the tick from which the
+// audio of the same performance is timed.
+//
+// Both are of format 1 with a division of 480 ticks to the quarter note. The
+// first track has the title, tempo, time and key signature, the sections as
+// markers and the chord symbols as text events; then each part has a track
+// under its own name: Click, Chords, Guide.
+//
+// Channel and key are all that names a note in MIDI, so two strings that sound
+// the same key cannot be told apart. Struck at one tick they are one note, as
+// long as the longer and as loud as the louder. Struck one after the other, the
+// first ends where the second begins, and the second lasts as long as either
+// string sounds: every stroke is heard, no sound is cut and no key hangs.
+package smf
+
+import (
+	"fmt"
+	"io"
+
+	"gitlab.com/gomidi/midi/v2"
+	midifile "gitlab.com/gomidi/midi/v2/smf"
+
+	"thirdwise/arrange"
+)
+
+// Channels as messages count them, from 0; people count from 1.
+const (
+	chordsChannel = 0
+	guideChannel  = 1
+	clickChannel  = 9 // percussion in General MIDI level 1, "channel 10"
+)
+
+// Programs and percussion keys of General MIDI level 1. Programs are counted
+// from 0, as messages do; the standard's tables print them one higher.
+const (
+	nylonGuitar   = 24
+	steelGuitar   = 25
+	highWoodBlock = 76
+	lowWoodBlock  = 77
+)
+
+// A part of the written file has one velocity: the chords stay behind the line,
+// as they do in the performance.
+const (
+	accentVelocity = 112
+	beatVelocity   = 84
+	chordsVelocity = 72
+	guideVelocity  = 96
+)
+
+// strokeLength is how long a stroke of the click holds its key as it is played:
+// a sixteenth, shorter than any two strokes are apart. Wood does not ring.
+const strokeLength = arrange.Quarter / 4
+
+// Write writes the file for notation editors. It has the chart once with its
+// repeats written out and no count-in; notes of a part do not overlap, their
+// lengths are the written ones, and every track ends on the last bar line. The
+// tempo is the exercise's last, the one it works towards.
+func Write(w io.Writer, s *arrange.Score) error {
+	first := signatures(s)
+	first.add(0, tempo(s.Meter.QuarterMicros(s.Tempo())))
+	for i := range s.Bars {
+		first.addBar(&s.Bars[i], s.Bars[i].Tick)
+	}
+	tracks := []*track{first, writtenClick(s), writtenChords(s), writtenGuide(s)}
+	for _, t := range tracks {
+		t.end = s.Length()
+	}
+	if err := write(w, arrange.Quarter, tracks); err != nil {
+		return fmt.Errorf("the MIDI file of %q: %w", s.Title, err)
+	}
+	return nil
+}
+
+// WritePerformance writes a performance of the score. A tick of the file is a
+// tick of the performance; the file's tempo changes are the performance's own,
+// so that both agree to the sample at any length. Tracks end where the
+// performance does, or with their last note if that rings on.
+func WritePerformance(w io.Writer, s *arrange.Score, p *arrange.Performance) error {
+	first := signatures(s)
+	for _, change := range p.Tempos {
+		first.add(change.Tick, tempo(change.QuarterMicros))
+	}
+	for _, played := range p.Bars {
+		first.addBar(&s.Bars[played.Index], played.Tick)
+	}
+	click := newTrack("Click", clickChannel)
+	for _, stroke := range p.Click {
+		end := stroke.Tick + strokeLength
+		click.notes = append(click.notes, note{stroke.Tick, end, woodBlock(stroke.Accent), stroke.Velocity})
+	}
+	chords := newInstrument("Chords", chordsChannel, steelGuitar)
+	guide := newInstrument("Guide", guideChannel, nylonGuitar)
+	for _, n := range p.Notes {
+		part := guide
+		if n.Part == arrange.Chords {
+			part = chords
+		}
+		part.notes = append(part.notes, note{n.Tick, n.Tick + n.Length, n.Pitch.MIDI(), n.Velocity})
+	}
+	tracks := []*track{first, click, chords, guide}
+	for _, t := range tracks {
+		t.end = p.Length
+	}
+	if err := write(w, arrange.Quarter, tracks); err != nil {
+		return fmt.Errorf("the MIDI file of %q as it is played: %w", s.Title, err)
+	}
+	return nil
+}
+
+// signatures begins the first track.
+func signatures(s *arrange.Score) *track {
+	t := &track{}
+	t.add(0, midifile.MetaTrackSequenceName(s.Title))
+	t.add(0, timeSignature(s.Meter))
+	fifths := s.Key.Fifths()
+	t.add(0, midifile.MetaKey(0, !s.Key.MinorThird(), uint8(max(fifths, -fifths)), fifths < 0))
+	return t
+}
+
+// timeSignature says the meter and how many MIDI clocks, 24 to the quarter
+// note, a beat has: 24 in 4/4, 36 in 6/8, 48 in 2/2. The last number is the
+// thirty-second notes in a quarter.
+func timeSignature(m arrange.Meter) midifile.Message {
+	return midifile.MetaTimeSig(uint8(m.Beats), uint8(m.Unit), uint8(24*m.Beat()/arrange.Quarter), 8)
+}
+
+func tempo(quarterMicros int) midifile.Message {
+	return midifile.MetaTempo(60e6 / float64(quarterMicros))
+}
+
+// addBar adds the section that begins with the bar and the symbols of its
+// chords, the bar's first beat standing at a tick. Symbols are spelled with #
+// and b: the standard promises no more than ASCII in texts.
+func (t *track) addBar(bar *arrange.Bar, tick int) {
+	if bar.Section != "" {
+		t.add(tick, midifile.MetaMarker(bar.Section))
+	}
+	for _, span := range bar.Chords {
+		symbol := "N.C."
+		if !span.None {
+			symbol = span.Chord.ASCII()
+		}
+		t.add(tick+span.Tick-bar.Tick, midifile.MetaText(symbol))
+	}
+}
+
+// writtenClick has a stroke on every beat, a beat long.
+func writtenClick(s *arrange.Score) *track {
+	t := newTrack("Click", clickChannel)
+	for tick := 0; tick < s.Length(); tick += s.Meter.Beat() {
+		accent, velocity := tick%s.Meter.Bar() == 0, beatVelocity
+		if accent {
+			velocity = accentVelocity
+		}
+		t.notes = append(t.notes, note{tick, tick + s.Meter.Beat(), woodBlock(accent), velocity})
+	}
+	return t
+}
+
+func woodBlock(accent bool) (key int) {
+	if accent {
+		return highWoodBlock
+	}
+	return lowWoodBlock
+}
+
+func writtenChords(s *arrange.Score) *track {
+	t := newInstrument("Chords", chordsChannel, steelGuitar)
+	for _, strum := range s.Strums {
+		for _, n := range strum.Notes {
+			t.notes = append(t.notes, note{strum.Tick, strum.Tick + strum.Length, n.Pitch.MIDI(), chordsVelocity})
+		}
+	}
+	return t
+}
+
+func writtenGuide(s *arrange.Score) *track {
+	t := newInstrument("Guide", guideChannel, nylonGuitar)
+	for _, third := range s.Line {
+		end := third.Tick + third.Length
+		t.notes = append(t.notes,
+			note{third.Tick, end, third.Third.Lower.MIDI(), guideVelocity},
+			note{third.Tick, end, third.Third.Upper.MIDI(), guideVelocity})
+	}
+	return t
+}
+
+func newTrack(name string, channel uint8) *track {
+	t := &track{channel: channel}
+	t.add(0, midifile.MetaTrackSequenceName(name))
+	return t
+}
+
+func newInstrument(name string, channel, program uint8) *track {
+	t := newTrack(name, channel)
+	t.add(0, midifile.Message(midi.ProgramChange(channel, program)))
+	return t
+}
