@@ -1,5 +1,7 @@
 package theory
 
+import "fmt"
+
 // A Segment is a stretch of a chart in which one chord sounds, as the line sees
 // it.
 type Segment struct {
@@ -22,4 +24,131 @@ const (
 // String returns the role's name.
 func (r Role) String() string {
 	return [...]string{"arrival", "passing", "neighbour", "repeat"}[r]
+}
+
+// A LineThird is one third of a line.
+type LineThird struct {
+	Tick, Length int
+	Third        Third
+	Role         Role
+	Segment      int // index of the segment in which it sounds
+	// LeadsBack marks the thirds of a closed line that lead from the last
+	// arrival back to the first.
+	LeadsBack bool
+}
+
+// A LineMaker makes lines. It says in which slots a line moves and which thirds
+// it may use; [LineMaker.Line] finds the best one.
+type LineMaker struct {
+	Bar     int // length of a bar in ticks; the grid begins anew in each
+	Beat    int // length of a beat in ticks
+	Grid    int // distance of the slots in ticks
+	Density int // per cent of the slots between two arrivals that move, 0 to 100
+	// Low and High are the compass of the lower note, as staff steps (see
+	// [Pitch.Staff]), both included.
+	Low, High int
+	// Effort tells what it costs the hand to play a third, in the unit of the
+	// line's own costs, and whether it can be played at all. Nil means that every
+	// third is at hand.
+	Effort func(Third) (effort int, ok bool)
+	// Closed makes the last segment lead back to the first, so that the line can
+	// go round.
+	Closed bool
+}
+
+// lineCosts says what the line weighs, in units of one step away from the middle
+// of the compass. The line with the smallest sum is taken.
+var lineCosts = struct {
+	Far, Turn, SameArrival, Vague, Harsh, Landing, Repeat, Skip, Leap int
+}{
+	Far:         1,  // a staff step away from the middle of the compass
+	Turn:        6,  // the run changes its direction
+	SameArrival: 7,  // the same arrival twice in a row: nothing seems to happen
+	Vague:       4,  // an arrival without the chord's own third: the chord is hard to tell
+	Harsh:       2,  // on the beat, a note that is not the chord's
+	Landing:     5,  // an arrival reached by other than a step
+	Repeat:      14, // a third struck again where a step was to be heard
+	Skip:        11, // a third leapt over
+	Leap:        3,  // a staff step of the way between arrivals with nothing between
+}
+
+// unreachable is the cost of what cannot be. Sums of a few stay far from overflow.
+const unreachable = 1 << 40
+
+// A LineError says where no line can be found.
+type LineError struct {
+	Segment int // index of the segment that cannot be reached or begun
+	Reason  string
+}
+
+// Error returns the reason, with the segment's number counted from 1.
+func (e *LineError) Error() string { return fmt.Sprintf("chord %d: %s", e.Segment+1, e.Reason) }
+
+// Line returns the best line over the segments: an arrival at the first tick of
+// each, and between two arrivals as many thirds as density and grid say, in the
+// slots nearest to the second. It moves by step; where the slots cannot be met
+// by steps alone, one repeat or one skip of a third is made between two arrivals.
+// Only where no slot lies between them does it leap farther, to the nearest
+// arrival. The time taken is linear in the number of segments.
+//
+// Where no such line exists, the error is a [*LineError].
+func (m LineMaker) Line(segments []Segment) ([]LineThird, error) {
+	if len(segments) == 0 {
+		return nil, nil
+	}
+	w := newWeaver(m, segments)
+	path, err := w.path()
+	if err != nil {
+		return nil, err
+	}
+	line := w.walk(path)
+	assignRoles(line)
+	return line, nil
+}
+
+// Slots returns the ticks in which the line moves between the arrival at the
+// segment's start and the one at its end. They follow the bar's grid; where the
+// segment does not begin and end on it, the segment is halved until its parts
+// are as short as the grid's.
+func (m LineMaker) Slots(s Segment) []int {
+	all := m.allSlots(s)
+	moving := (m.Density*len(all) + 50) / 100
+	return all[len(all)-moving:]
+}
+
+func (m LineMaker) allSlots(s Segment) []int {
+	first, step := s.Start-s.Start%m.Bar, m.Grid
+	if (s.Start-first)%m.Grid != 0 || ((s.End-first)%m.Grid != 0 && s.End%m.Bar != 0) {
+		first, step = s.Start, s.End-s.Start
+		for 2*step > 3*m.Grid && step%2 == 0 {
+			step /= 2
+		}
+	}
+	var slots []int
+	for tick := first; tick < s.End; tick += step {
+		if tick > s.Start {
+			slots = append(slots, tick)
+		}
+	}
+	return slots
+}
+
+// assignRoles tells what each third of a line does, from the thirds around it.
+func assignRoles(line []LineThird) {
+	for i := range line {
+		if line[i].Role == Arrival {
+			continue
+		}
+		came := line[i].Third.Staff() - line[i-1].Third.Staff()
+		next := line[(i+1)%len(line)] // a line that leads back goes on with its beginning
+		goes := next.Third.Staff() - line[i].Third.Staff()
+		switch {
+		case came == 0:
+			line[i].Role = Repeat
+		case came*goes < 0:
+			line[i].Role = Neighbour
+		default:
+			line[i].Role = Passing
+		}
+	}
 }
