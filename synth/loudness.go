@@ -1,0 +1,147 @@
+package synth
+
+import "math"
+
+// Meter measures the integrated loudness of a stereo signal by ITU-R
+// BS.1770-5, annex 1: both channels K-weighted, mean squares of 400 ms blocks
+// that overlap by 75 %, gated at −70 LUFS and then at 10 LU below what passed.
+type Meter struct {
+	shelf, highPass biquad
+	left, right     kState
+	step            int       // frames in a quarter of a block
+	filled          int       // frames in the quarter not yet complete
+	energy          float64   // sum of squares in the quarter not yet complete
+	quarters        []float64 // sum of squares of each complete quarter, both channels
+}
+
+// NewMeter returns a meter for signals of the given rate in samples a second.
+func NewMeter(rate int) *Meter {
+	return &Meter{
+		shelf:    kShelf48.at(rate),
+		highPass: kHighPass48.at(rate),
+		step:     rate / 10,
+	}
+}
+
+// Write measures the next block, left and right of equal length, full scale ±1.
+func (m *Meter) Write(left, right []float32) {
+	for len(left) > 0 {
+		n := min(len(left), m.step-m.filled)
+		m.energy += m.weigh(&m.left, left[:n]) + m.weigh(&m.right, right[:n])
+		m.filled += n
+		left, right = left[n:], right[n:]
+		if m.filled == m.step {
+			m.quarters = append(m.quarters, m.energy)
+			m.filled, m.energy = 0, 0
+		}
+	}
+}
+
+// Integrated returns the loudness of all that was written, in LUFS; −Inf where
+// nothing passes the gates, as in silence or in less than 400 ms.
+func (m *Meter) Integrated() float64 {
+	const overlap = 4 // quarters in a block
+	var blocks []float64
+	for i := overlap; i <= len(m.quarters); i++ {
+		sum := 0.0
+		for _, q := range m.quarters[i-overlap : i] {
+			sum += q
+		}
+		blocks = append(blocks, sum/float64(overlap*m.step))
+	}
+	absolute := gatedMean(blocks, power(-70))
+	relative := absolute * power10(-10)
+	return loudness(gatedMean(blocks, max(relative, power(-70))))
+}
+
+// gatedMean returns the mean of the blocks above the gate, 0 when none is.
+func gatedMean(blocks []float64, gate float64) float64 {
+	sum, n := 0.0, 0
+	for _, b := range blocks {
+		if b > gate {
+			sum += b
+			n++
+		}
+	}
+	if n == 0 {
+		return 0
+	}
+	return sum / float64(n)
+}
+
+// loudness returns the loudness of a K-weighted mean square (BS.1770-5,
+// formula 2; both channels of stereo have the weight 1), power its inverse.
+func loudness(power float64) float64 { return -0.691 + 10*math.Log10(power) }
+func power(loudness float64) float64 { return power10(loudness + 0.691) }
+
+func power10(decibels float64) float64 { return math.Pow(10, decibels/10) }
+
+// biquad is a second-order filter, H(z) = (b0 + b1·z⁻¹ + b2·z⁻²) /
+// (1 + a1·z⁻¹ + a2·z⁻²).
+type biquad struct{ b0, b1, b2, a1, a2 float64 }
+
+// The two stages of K-weighting at 48 kHz (ITU-R BS.1770-5, annex 1, tables 1
+// and 2; from memory).
+var (
+	kShelf48 = biquad{
+		b0: 1.53512485958697, b1: -2.69169618940638, b2: 1.19839281085285,
+		a1: -1.69065929318241, a2: 0.73248077421585,
+	}
+	kHighPass48 = biquad{
+		b0: 1, b1: -2, b2: 1,
+		a1: -1.99004745483398, a2: 0.99007225036621,
+	}
+)
+
+// at returns the filter at another rate for one given at 48 kHz. It goes back
+// to the analogue prototype by the inverse of the bilinear transform,
+// z⁻¹ = (1−s)/(1+s), and forth again with the frequency of the poles held in
+// place.
+func (f biquad) at(rate int) biquad {
+	const given = 48000
+	num := [3]float64{f.b0 + f.b1 + f.b2, 2 * (f.b0 - f.b2), f.b0 - f.b1 + f.b2}
+	den := [3]float64{1 + f.a1 + f.a2, 2 * (1 - f.a2), 1 - f.a1 + f.a2}
+
+	// s at the poles is i·tan(π·frequency/rate) of either rate.
+	s := math.Sqrt(den[0] / den[2])
+	k := s / math.Tan(math.Atan(s)*given/float64(rate))
+	forth := func(c [3]float64) (c0, c1, c2 float64) {
+		p0, p1, p2 := c[0], c[1]*k, c[2]*k*k
+		return p0 + p1 + p2, 2 * (p0 - p2), p0 - p1 + p2
+	}
+	b0, b1, b2 := forth(num)
+	a0, a1, a2 := forth(den)
+	return biquad{b0 / a0, b1 / a0, b2 / a0, a1 / a0, a2 / a0}
+}
+
+// kState is what the two filters of one channel remember, in transposed
+// direct form II.
+type kState struct{ shelf1, shelf2, high1, high2 float64 }
+
+// weigh returns the sum of squares of the K-weighted samples.
+func (m *Meter) weigh(state *kState, samples []float32) float64 {
+	s, h := m.shelf, m.highPass
+	s1, s2, h1, h2 := state.shelf1, state.shelf2, state.high1, state.high2
+	sum := 0.0
+	for _, sample := range samples {
+		x := float64(sample)
+		y := s.b0*x + s1
+		s1 = s.b1*x - s.a1*y + s2
+		s2 = s.b2*x - s.a2*y
+		z := h.b0*y + h1
+		h1 = h.b1*y - h.a1*z + h2
+		h2 = h.b2*y - h.a2*z
+		sum += z * z
+	}
+	*state = kState{settle(s1), settle(s2), settle(h1), settle(h2)}
+	return sum
+}
+
+// settle ends the decay of a filter in silence before its numbers become so
+// small that processors take a hundred times as long over them.
+func settle(x float64) float64 {
+	if math.Abs(x) < 1e-60 {
+		return 0
+	}
+	return x
+}
