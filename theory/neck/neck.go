@@ -9,6 +9,8 @@ package neck
 
 import (
 	"fmt"
+	"iter"
+	"slices"
 	"strings"
 
 	"thirdwise/theory"
@@ -19,6 +21,7 @@ const (
 	Frets      = 24 // frets from the nut, with or without a capo
 	MinStrings = 4
 	MaxStrings = 8
+	MaxCapo    = 12
 )
 
 // A Tuning is the pitches of the open strings without a capo, as they are
@@ -46,6 +49,37 @@ func (t Tuning) String() string {
 	return strings.Join(names, " ")
 }
 
+// lowestOpen and highestOpen bound what an open string can sound: from below the
+// lowest string of a bass to above the highest of small instruments, so
+// that every place has a MIDI key.
+var (
+	lowestOpen  = theory.Pitch{Tone: theory.Tone{Letter: theory.A}, Octave: 0}
+	highestOpen = theory.Pitch{Tone: theory.Tone{Letter: theory.C}, Octave: 6}
+)
+
+// ParseTuning reads the pitches of the open strings, the lowest string first,
+// with spaces between: "D2 A2 D3 G3 B3 E4". Four to eight strings are a tuning.
+func ParseTuning(s string) (Tuning, error) {
+	names := strings.Fields(s)
+	if len(names) < MinStrings || len(names) > MaxStrings {
+		return nil, fmt.Errorf("tuning %q has %d pitches; %d to %d were expected, the lowest string first, as in %q",
+			s, len(names), MinStrings, MaxStrings, "E2 A2 D3 G3 B3 E4")
+	}
+	tuning := make(Tuning, len(names))
+	for i, name := range names {
+		p, err := theory.ParsePitch(name)
+		if err != nil {
+			return nil, fmt.Errorf("in tuning %q, string %d: %w", s, len(names)-i, err)
+		}
+		if p.MIDI() < lowestOpen.MIDI() || p.MIDI() > highestOpen.MIDI() {
+			return nil, fmt.Errorf("in tuning %q, string %d: %s is out of range; an open string sounds %s to %s",
+				s, len(names)-i, p, lowestOpen, highestOpen)
+		}
+		tuning[i] = p
+	}
+	return tuning, nil
+}
+
 // A Place is one string at one fret. Strings are counted as players count them:
 // 1 is the highest. Frets are counted from the capo, or from the nut without
 // one; 0 is the open string.
@@ -57,6 +91,18 @@ type Place struct {
 type Neck struct {
 	Tuning Tuning
 	Capo   int // the fret that the capo holds down, 0 for none
+}
+
+// Check returns an error where the neck has too few or too many strings, or the
+// capo is off the neck: below 0, or above fret 12.
+func (n Neck) Check() error {
+	if len(n.Tuning) < MinStrings || len(n.Tuning) > MaxStrings {
+		return fmt.Errorf("a neck with %d strings; %d to %d were expected", len(n.Tuning), MinStrings, MaxStrings)
+	}
+	if n.Capo < 0 || n.Capo > MaxCapo {
+		return fmt.Errorf("capo at fret %d; 0 (none) to %d was expected", n.Capo, MaxCapo)
+	}
+	return nil
 }
 
 // Strings returns how many strings the neck has.
@@ -89,56 +135,6 @@ func (n Neck) Places(p theory.Pitch) []Place {
 	return places
 }
 
-// A Position is the stretch of frets in which the hand stays.
-type Position struct {
-	kind positionKind
-	fret int
-}
-
-type positionKind int
-
-const (
-	lowest positionKind = iota
-	open
-	free
-	at
-)
-
-// Lowest is the zero Position: none was asked for, and the lowest one in which
-// the line can be played is to be found.
-var Lowest = Position{}
-
-// Open is the open position, frets 0 to 4.
-var Open = Position{kind: open}
-
-// Free is the whole neck.
-var Free = Position{kind: free}
-
-// At is the position in which the first finger stands at a fret, 1 or higher.
-func At(fret int) Position { return Position{kind: at, fret: fret} }
-
-// Span is how many frets above its lowest a position reaches: four fingers and
-// one fret of reach, N to N+4.
-const Span = 4
-
-// Fret returns the fret at which the first finger stands; ok is false for Open,
-// Free and Lowest, which have none.
-func (p Position) Fret() (fret int, ok bool) { return p.fret, p.kind == at }
-
-// String prints the position as an exercise writes it: "open", "free", "5"; and
-// "lowest" for the zero Position.
-func (p Position) String() string {
-	switch p.kind {
-	case open:
-		return "open"
-	case free:
-		return "free"
-	case at:
-		return fmt.Sprint(p.fret)
-	}
-	return "lowest"
-}
-
 // A Pair is a third on the neck: the places of its two notes, on neighbouring
 // strings, the lower note on the lower string.
 type Pair struct {
@@ -152,14 +148,17 @@ func (p Pair) Shape() int { return p.Lower.Fret - p.Upper.Fret }
 
 // Pairs returns every way to play a third on neighbouring strings of the neck,
 // from the highest pair of strings down, whatever the reach.
-func (n Neck) Pairs(t theory.Third) []Pair {
-	var pairs []Pair
-	for str := 1; str < n.Strings(); str++ {
-		upper, ok1 := n.FretOf(t.Upper, str)
-		lower, ok2 := n.FretOf(t.Lower, str+1)
-		if ok1 && ok2 {
-			pairs = append(pairs, Pair{Lower: Place{str + 1, lower}, Upper: Place{str, upper}})
+func (n Neck) Pairs(t theory.Third) []Pair { return slices.Collect(n.pairs(t)) }
+
+// pairs yields what Pairs returns.
+func (n Neck) pairs(t theory.Third) iter.Seq[Pair] {
+	return func(yield func(Pair) bool) {
+		for str := 1; str < n.Strings(); str++ {
+			upper, ok1 := n.FretOf(t.Upper, str)
+			lower, ok2 := n.FretOf(t.Lower, str+1)
+			if ok1 && ok2 && !yield(Pair{Lower: Place{str + 1, lower}, Upper: Place{str, upper}}) {
+				return
+			}
 		}
 	}
-	return pairs
 }

@@ -1,0 +1,202 @@
+package neck
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"thirdwise/theory"
+)
+
+func pitch(t testing.TB, s string) theory.Pitch {
+	t.Helper()
+	p, err := theory.ParsePitch(s)
+	require.NoError(t, err)
+	return p
+}
+
+func tuning(t testing.TB, s string) Tuning {
+	t.Helper()
+	parsed, err := ParseTuning(s)
+	require.NoError(t, err)
+	return parsed
+}
+
+// anyNeck draws a neck in one of the tunings that players use, or in none of
+// them.
+func anyNeck() *rapid.Generator[Neck] {
+	return rapid.Custom(func(t *rapid.T) Neck {
+		used := []string{
+			"E2 A2 D3 G3 B3 E4", "D2 A2 D3 G3 B3 E4", "D2 A2 D3 G3 A3 D4", "D2 G2 D3 G3 B3 D4",
+			"B1 E2 A2 D3 G3 B3 E4", "F#1 B1 E2 A2 D3 G3 B3 E4", "E1 A1 D2 G2", "G4 C4 E4 A4", "G3 D4 A4 E5",
+		}
+		n := Neck{Capo: rapid.IntRange(0, MaxCapo).Draw(t, "capo")}
+		s := rapid.SampledFrom(used).Draw(t, "tuning")
+		if rapid.IntRange(0, 3).Draw(t, "own tuning") == 0 {
+			open := rapid.SliceOfN(rapid.IntRange(14, 33), MinStrings, MaxStrings).Draw(t, "staff")
+			slices.Sort(open)
+			var names []string
+			for _, staff := range open {
+				names = append(names, theory.Scale{}.At(staff).String())
+			}
+			s = strings.Join(names, " ")
+		}
+		var err error
+		n.Tuning, err = ParseTuning(s)
+		require.NoError(t, err)
+		return n
+	})
+}
+
+func anyKey() *rapid.Generator[theory.Key] {
+	return rapid.Custom(func(t *rapid.T) theory.Key {
+		return theory.Key{
+			Tonic: theory.Tone{
+				Letter: theory.Letter(rapid.IntRange(0, 6).Draw(t, "tonic")),
+				Alter:  rapid.IntRange(-1, 1).Draw(t, "alter"),
+			},
+			Mode: rapid.SampledFrom(theory.Modes()).Draw(t, "mode"),
+		}
+	}).Filter(func(k theory.Key) bool { return k.Check() == nil })
+}
+
+func anyPosition(n Neck) *rapid.Generator[Position] {
+	return rapid.SampledFrom(append(n.Candidates(), Free))
+}
+
+func TestTuningsAreReadAndPrinted(t *testing.T) {
+	for _, s := range []string{"E2 A2 D3 G3 B3 E4", "D2 A2 D3 G3 A3 D4", "E1 A1 D2 G2", "G4 C4 E4 A4", "F♯1 B1 E2 A2 D3 G3 B3 E4"} {
+		assert.Equal(t, s, tuning(t, s).String())
+	}
+	assert.Equal(t, Standard(), tuning(t, "  E2 A2 D3\tG3 B3 E4 "))
+}
+
+func TestTuningsThatAreNoneAreRefused(t *testing.T) {
+	for s, want := range map[string]string{
+		"":                           "has 0 pitches; 4 to 8 were expected",
+		"E2 A2 D3":                   "has 3 pitches",
+		"E2 A2 D3 G3 B3 E4 A4 D5 G5": "has 9 pitches",
+		"E2 A2 D3 H3 B3 E4":          `string 3: "H3" does not begin with a note name`,
+		"E2 A2 D3 G B3 E4":           `string 3: "G" is not a pitch`,
+		"E2 A2 D3 G3 B3 E9":          "string 1: E9 is out of range",
+		"E-1 A2 D3 G3":               "string 4: E-1 is out of range",
+	} {
+		_, err := ParseTuning(s)
+		assert.ErrorContains(t, err, want, s)
+	}
+}
+
+func TestNeckIsChecked(t *testing.T) {
+	assert.NoError(t, Neck{Tuning: Standard(), Capo: 12}.Check())
+	assert.ErrorContains(t, Neck{Tuning: Standard(), Capo: 13}.Check(), "capo at fret 13; 0 (none) to 12")
+	assert.ErrorContains(t, Neck{Tuning: Standard(), Capo: -1}.Check(), "capo at fret -1")
+	assert.ErrorContains(t, Neck{}.Check(), "0 strings")
+}
+
+func TestPositionsAreReadAndPrinted(t *testing.T) {
+	for _, s := range []string{"open", "free", "1", "5", "20"} {
+		p, err := ParsePosition(s)
+		require.NoError(t, err)
+		assert.Equal(t, s, p.String())
+	}
+	for s, want := range map[string]string{
+		"":       "open, free or a fret number was expected",
+		"Open":   "open, free or a fret number",
+		"five":   "open, free or a fret number",
+		"0":      "position 0 is off the neck; open, free or a fret from 1 to 20",
+		"-3":     "off the neck",
+		"21":     "off the neck",
+		"1e9":    "fret number",
+		"lowest": "fret number",
+	} {
+		_, err := ParsePosition(s)
+		assert.ErrorContains(t, err, want, s)
+	}
+	assert.ErrorContains(t, Neck{Tuning: Standard(), Capo: 5}.CheckPosition(At(16)), "from 1 to 15")
+	assert.NoError(t, Neck{Tuning: Standard(), Capo: 5}.CheckPosition(At(15)))
+}
+
+func TestCandidatesRiseAndFitOnTheNeck(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := anyNeck().Draw(t, "neck")
+		all := n.Candidates()
+		assert.Equal(t, Open, all[0])
+		for i, p := range all[1:] {
+			assert.Equal(t, At(i+1), p)
+			assert.NoError(t, n.CheckPosition(p))
+		}
+		assert.Error(t, n.CheckPosition(At(len(all))))
+	})
+}
+
+// The open strings' keys and the places of middle C and of the high E: common
+// practice, as fretboard charts print them.
+func TestPlacesAreThoseOfFretboardCharts(t *testing.T) {
+	n := Neck{Tuning: Standard()}
+	assert.Equal(t, []Place{{2, 1}, {3, 5}, {4, 10}, {5, 15}, {6, 20}}, n.Places(pitch(t, "C4")))
+	assert.Equal(t, []Place{{1, 0}, {2, 5}, {3, 9}, {4, 14}, {5, 19}, {6, 24}}, n.Places(pitch(t, "E4")))
+	assert.Equal(t, []Place{{1, 0}, {2, 5}, {3, 9}, {4, 14}, {5, 19}}, Neck{Standard(), 2}.Places(pitch(t, "F#4")))
+}
+
+// On strings a fourth apart a major third lies one fret apart and a minor third
+// two; on the pair a major third apart (G and B) a major third lies on the same
+// fret and a minor third one apart: common practice.
+func TestShapesAreThoseOfCommonPractice(t *testing.T) {
+	n := Neck{Tuning: Standard()}
+	shapes := map[string][5]int{ // by upper string, from the highest
+		"M3": {1, 0, 1, 1, 1},
+		"m3": {2, 1, 2, 2, 2},
+	}
+	seen := 0
+	for _, third := range (theory.Key{Tonic: theory.Tone{Letter: theory.C}}).Thirds() {
+		for _, pair := range n.Pairs(third) {
+			assert.Equal(t, shapes[third.Interval().String()][pair.Upper.String-1], pair.Shape(), third.String())
+			seen++
+		}
+	}
+	assert.Greater(t, seen, 20)
+}
+
+func TestPairsSoundTheThirdOnNeighbouringStrings(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := anyNeck().Draw(t, "neck")
+		third := anyKey().Draw(t, "key").Scale().Third(rapid.IntRange(10, 45).Draw(t, "staff"))
+		for _, pair := range n.Pairs(third) {
+			assertSounds(t, n, third, pair)
+		}
+	})
+}
+
+func assertSounds(t require.TestingT, n Neck, third theory.Third, pair Pair) {
+	require.Equal(t, third.Lower.MIDI(), n.Key(pair.Lower))
+	require.Equal(t, third.Upper.MIDI(), n.Key(pair.Upper))
+	require.Equal(t, pair.Upper.String+1, pair.Lower.String)
+	for _, place := range []Place{pair.Lower, pair.Upper} {
+		require.True(t, place.Fret >= 0 && place.Fret <= n.LastFret() && place.String >= 1 && place.String <= n.Strings())
+	}
+}
+
+func ExampleParseTuning() {
+	_, err := ParseTuning("E2 A2 D3 G3 X3 E4")
+	fmt.Println(err)
+	// Output: in tuning "E2 A2 D3 G3 X3 E4", string 2: "X3" does not begin with a note name, a letter from A to G
+}
+
+func ExampleNeck_Pairs() {
+	n := Neck{Tuning: Standard()}
+	third := theory.Key{}.Thirds()[2] // E4 and G4 in C major
+	for _, p := range n.Pairs(third) {
+		fmt.Printf("strings %d and %d, frets %d and %d\n", p.Lower.String, p.Upper.String, p.Lower.Fret, p.Upper.Fret)
+	}
+	// Output:
+	// strings 2 and 1, frets 5 and 3
+	// strings 3 and 2, frets 9 and 8
+	// strings 4 and 3, frets 14 and 12
+	// strings 5 and 4, frets 19 and 17
+	// strings 6 and 5, frets 24 and 22
+}
