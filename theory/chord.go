@@ -2,6 +2,7 @@ package theory
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -26,12 +27,7 @@ func (c Chord) Tones() []Tone {
 
 // Contains reports whether the tone, as spelled, is one of the chord's.
 func (c Chord) Contains(t Tone) bool {
-	for _, own := range c.Tones() {
-		if own == t {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(c.Tones(), t)
 }
 
 // String prints the chord's symbol with the signs of notation: "F♯m7♭5", "B♭/D".
@@ -53,14 +49,28 @@ func (c Chord) Transpose(i Interval) Chord {
 	return Chord{Root: c.Root.Up(i), Quality: c.Quality, Bass: c.Bass.Up(i)}
 }
 
+// Simplify returns the chord spelled so that its root has no double sharp or
+// double flat: G for F♯♯, the other tones with it.
+func (c Chord) Simplify() Chord {
+	for c.Root.Alter > 1 {
+		c = c.Transpose(Interval{Steps: 1})
+	}
+	for c.Root.Alter < -1 {
+		c = c.Transpose(Interval{Steps: -1})
+	}
+	return c
+}
+
 // ParseChord reads a chord symbol: a root, one of the spellings that lead
 // sheets use for a quality, and a bass behind a slash, as in C, F♯m7b5, Bb/D.
+// An accidental belongs to the letter before it: Cb5 is C♭ and its fifth, C
+// with a flat fifth is C(b5).
 func ParseChord(s string) (Chord, error) {
 	root, rest, err := scanTone(s)
 	if err != nil {
 		return Chord{}, err
 	}
-	if q, ok := qualityOf[foldSigns(rest)]; ok {
+	if q, ok := parseQuality(rest); ok {
 		return Chord{Root: root, Quality: q, Bass: root}, nil
 	}
 	suffix, slash, bass := rest, strings.LastIndexByte(rest, '/'), root
@@ -70,9 +80,13 @@ func ParseChord(s string) (Chord, error) {
 			return Chord{}, fmt.Errorf("in chord %q, the bass: %w", s, err)
 		}
 	}
-	q, ok := qualityOf[foldSigns(suffix)]
+	q, ok := parseQuality(suffix)
 	if !ok {
-		return Chord{}, fmt.Errorf("chord %q: nothing is known as %q behind the root %s", s, suffix, root)
+		err = fmt.Errorf("chord %q: nothing is known as %q behind the root %s", s, suffix, root)
+		if near, ok := nearestQuality(suffix); ok {
+			err = fmt.Errorf("%w; the nearest that is known is %s%s", err, root, near)
+		}
+		return Chord{}, err
 	}
 	return Chord{Root: root, Quality: q, Bass: bass}, nil
 }

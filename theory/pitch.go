@@ -77,7 +77,7 @@ func scanTone(s string) (t Tone, rest string, err error) {
 	}
 	letter := strings.IndexByte(letterNames, s[0])
 	if letter < 0 {
-		return Tone{}, s, fmt.Errorf("%q does not begin with a note name, a letter from A to G", s)
+		return Tone{}, s, fmt.Errorf("%q does not begin with a note name, an upper-case letter from A to G", s)
 	}
 	t.Letter = Letter(letter)
 	t.Alter, rest = scanAccidentals(s[1:])
@@ -156,6 +156,12 @@ func spell(staff, key int) Pitch {
 // must be t's.
 func (t Tone) At(staff int) Pitch {
 	return Pitch{Tone: t, Octave: floorDiv(staff-int(t.Letter), 7)}
+}
+
+// Sounding returns the pitch of tone t that sounds a MIDI key, which must be of
+// t's pitch class.
+func (t Tone) Sounding(key int) Pitch {
+	return Pitch{Tone: t, Octave: floorDiv(key-naturals[t.Letter]-t.Alter, 12) - 1}
 }
 
 // ParsePitch reads a note name and an octave from -1 to 9, as in C4, F#3, B♭2.

@@ -1,6 +1,10 @@
 package theory
 
-import "strings"
+import (
+	"slices"
+	"strconv"
+	"strings"
+)
 
 // A Quality is what a chord symbol says beside the root: minor, 7, m7♭5 …
 type Quality int
@@ -11,6 +15,7 @@ const (
 	MinorTriad
 	DiminishedTriad
 	AugmentedTriad
+	FlatFifthTriad
 	Suspended2
 	Suspended4
 	Power
@@ -23,51 +28,104 @@ const (
 	DiminishedSeventh
 	MinorMajorSeventh
 	AugmentedSeventh
+	AugmentedMajorSeventh
+	SeventhFlatFifth
+	MajorSeventhFlatFifth
 	Ninth
 	MajorNinth
 	MinorNinth
+	MinorMajorNinth
+	AugmentedNinth
 	AddedNinth
 	MinorAddedNinth
 	SixNine
+	MinorSixNine
 	SeventhSuspended4
+	NinthSuspended4
+	ThirteenthSuspended4
+	SeventhFlatNinthSuspended4
 	SeventhFlatNinth
 	SeventhSharpNinth
+	AugmentedSeventhFlatNinth
+	AugmentedSeventhSharpNinth
+	AddedEleventh
+	MinorSeventhAddedEleventh
+	Eleventh
+	MinorEleventh
+	SeventhSharpEleventh
+	MajorSeventhSharpEleventh
+	NinthSharpEleventh
+	MajorNinthSharpEleventh
+	Thirteenth
+	MajorThirteenth
+	MinorThirteenth
+	ThirteenthFlatNinth
+	SeventhFlatThirteenth
 )
 
 // qualities describes each quality: how it is printed behind a root, its tones
 // as degrees of the major scale on the root, and the other spellings that lead
-// sheets use (common practice). Accidentals stand as # and b in the spellings;
-// the parser folds ♯ and ♭ into them.
+// sheets use (common practice). The eleventh chord is without the third and the
+// flat thirteenth without the fifth, because that is how they are played: the
+// one would lie a semitone from the other.
+//
+// A spelling here stands for all that [foldSpelling] brings to the same form:
+// "m7b5" also for -7♭5, min7(b5) and mi7-5.
 var qualities = [...]struct {
 	symbol    string
 	formula   string
 	spellings []string
 }{
-	MajorTriad:            {"", "1 3 5", []string{"M", "maj", "Maj", "major"}},
-	MinorTriad:            {"m", "1 b3 5", []string{"min", "mi", "-", "minor"}},
-	DiminishedTriad:       {"dim", "1 b3 b5", []string{"°", "o", "mb5", "m(b5)"}},
-	AugmentedTriad:        {"aug", "1 3 #5", []string{"+", "#5", "(#5)"}},
-	Suspended2:            {"sus2", "1 2 5", []string{"2"}},
-	Suspended4:            {"sus4", "1 4 5", []string{"sus", "4"}},
-	Power:                 {"5", "1 5", []string{"(no3)", "no3"}},
-	Sixth:                 {"6", "1 3 5 6", []string{"maj6", "M6", "add6"}},
-	MinorSixth:            {"m6", "1 b3 5 6", []string{"min6", "mi6", "-6"}},
-	DominantSeventh:       {"7", "1 3 5 b7", []string{"dom7"}},
-	MajorSeventh:          {"maj7", "1 3 5 7", []string{"Maj7", "M7", "ma7", "Δ", "Δ7", "△", "△7", "j7"}},
-	MinorSeventh:          {"m7", "1 b3 5 b7", []string{"min7", "mi7", "-7"}},
-	HalfDiminishedSeventh: {"m7♭5", "1 b3 b5 b7", []string{"ø", "ø7", "m7(b5)", "min7b5", "mi7b5", "-7b5", "min7(b5)"}},
-	DiminishedSeventh:     {"dim7", "1 b3 b5 bb7", []string{"°7", "o7"}},
-	MinorMajorSeventh:     {"mMaj7", "1 b3 5 7", []string{"mmaj7", "mM7", "m(maj7)", "m(Maj7)", "minMaj7", "minmaj7", "-Maj7", "-M7", "-Δ7", "mΔ7", "-Δ", "mΔ"}},
-	AugmentedSeventh:      {"aug7", "1 3 #5 b7", []string{"+7", "7#5", "7(#5)", "7+"}},
-	Ninth:                 {"9", "1 3 5 b7 9", []string{"7(9)", "dom9"}},
-	MajorNinth:            {"maj9", "1 3 5 7 9", []string{"Maj9", "M9", "ma9", "Δ9", "△9", "maj7(9)"}},
-	MinorNinth:            {"m9", "1 b3 5 b7 9", []string{"min9", "mi9", "-9", "m7(9)"}},
-	AddedNinth:            {"add9", "1 3 5 9", []string{"(add9)", "add2", "(9)"}},
-	MinorAddedNinth:       {"madd9", "1 b3 5 9", []string{"m(add9)", "minadd9", "-add9", "madd2"}},
-	SixNine:               {"6/9", "1 3 5 6 9", []string{"69", "6(9)", "6add9"}},
-	SeventhSuspended4:     {"7sus4", "1 4 5 b7", []string{"7sus", "sus7", "7(sus4)"}},
-	SeventhFlatNinth:      {"7♭9", "1 3 5 b7 b9", []string{"7(b9)", "7-9"}},
-	SeventhSharpNinth:     {"7♯9", "1 3 5 b7 #9", []string{"7(#9)", "7+9"}},
+	MajorTriad:                 {"", "1 3 5", []string{"maj"}},
+	MinorTriad:                 {"m", "1 b3 5", nil},
+	DiminishedTriad:            {"dim", "1 b3 b5", []string{"mb5"}},
+	AugmentedTriad:             {"aug", "1 3 #5", []string{"aug5", "#5"}},
+	FlatFifthTriad:             {"(♭5)", "1 3 b5", []string{"majb5"}},
+	Suspended2:                 {"sus2", "1 2 5", []string{"2"}},
+	Suspended4:                 {"sus4", "1 4 5", []string{"sus", "4"}},
+	Power:                      {"5", "1 5", []string{"no3"}},
+	Sixth:                      {"6", "1 3 5 6", []string{"maj6", "add6"}},
+	MinorSixth:                 {"m6", "1 b3 5 6", []string{"madd6"}},
+	DominantSeventh:            {"7", "1 3 5 b7", []string{"dom", "dom7"}},
+	MajorSeventh:               {"maj7", "1 3 5 7", nil},
+	MinorSeventh:               {"m7", "1 b3 5 b7", nil},
+	HalfDiminishedSeventh:      {"m7♭5", "1 b3 b5 b7", []string{"ø", "ø7"}},
+	DiminishedSeventh:          {"dim7", "1 b3 b5 bb7", nil},
+	MinorMajorSeventh:          {"mMaj7", "1 b3 5 7", []string{"m/maj7", "m/M7", "m#7"}},
+	AugmentedSeventh:           {"aug7", "1 3 #5 b7", []string{"7#5", "7+", "7aug"}},
+	AugmentedMajorSeventh:      {"maj7♯5", "1 3 #5 7", []string{"augmaj7"}},
+	SeventhFlatFifth:           {"7♭5", "1 3 b5 b7", nil},
+	MajorSeventhFlatFifth:      {"maj7♭5", "1 3 b5 7", nil},
+	Ninth:                      {"9", "1 3 5 b7 9", []string{"7add9", "dom9"}},
+	MajorNinth:                 {"maj9", "1 3 5 7 9", []string{"maj7add9"}},
+	MinorNinth:                 {"m9", "1 b3 5 b7 9", []string{"m7add9"}},
+	MinorMajorNinth:            {"mMaj9", "1 b3 5 7 9", nil},
+	AugmentedNinth:             {"9♯5", "1 3 #5 b7 9", []string{"aug9", "9+"}},
+	AddedNinth:                 {"add9", "1 3 5 9", []string{"add2"}},
+	MinorAddedNinth:            {"madd9", "1 b3 5 9", []string{"madd2"}},
+	SixNine:                    {"6/9", "1 3 5 6 9", []string{"69", "6add9", "maj6/9", "maj69"}},
+	MinorSixNine:               {"m6/9", "1 b3 5 6 9", []string{"m69", "m6add9"}},
+	SeventhSuspended4:          {"7sus4", "1 4 5 b7", []string{"7sus", "sus7"}},
+	NinthSuspended4:            {"9sus4", "1 4 5 b7 9", []string{"9sus", "sus9"}},
+	ThirteenthSuspended4:       {"13sus4", "1 4 5 b7 9 13", []string{"13sus", "sus13"}},
+	SeventhFlatNinthSuspended4: {"7♭9sus4", "1 4 5 b7 b9", []string{"7b9sus", "7sus4b9", "7susb9"}},
+	SeventhFlatNinth:           {"7♭9", "1 3 5 b7 b9", []string{"7addb9"}},
+	SeventhSharpNinth:          {"7♯9", "1 3 5 b7 #9", []string{"7add#9"}},
+	AugmentedSeventhFlatNinth:  {"7♯5♭9", "1 3 #5 b7 b9", []string{"7b9#5", "aug7b9"}},
+	AugmentedSeventhSharpNinth: {"7♯5♯9", "1 3 #5 b7 #9", []string{"7#9#5", "aug7#9", "7alt", "alt"}},
+	AddedEleventh:              {"add11", "1 3 5 11", []string{"add4"}},
+	MinorSeventhAddedEleventh:  {"m7add11", "1 b3 5 b7 11", []string{"m7add4"}},
+	Eleventh:                   {"11", "1 5 b7 9 11", []string{"dom11"}},
+	MinorEleventh:              {"m11", "1 b3 5 b7 9 11", []string{"m9add11"}},
+	SeventhSharpEleventh:       {"7♯11", "1 3 5 b7 #11", []string{"7#4"}},
+	MajorSeventhSharpEleventh:  {"maj7♯11", "1 3 5 7 #11", []string{"maj7#4"}},
+	NinthSharpEleventh:         {"9♯11", "1 3 5 b7 9 #11", []string{"9#4"}},
+	MajorNinthSharpEleventh:    {"maj9♯11", "1 3 5 7 9 #11", []string{"maj9#4"}},
+	Thirteenth:                 {"13", "1 3 5 b7 9 13", []string{"dom13", "9add13"}},
+	MajorThirteenth:            {"maj13", "1 3 5 7 9 13", []string{"maj9add13"}},
+	MinorThirteenth:            {"m13", "1 b3 5 b7 9 13", []string{"m9add13"}},
+	ThirteenthFlatNinth:        {"13♭9", "1 3 5 b7 b9 13", []string{"7b9add13"}},
+	SeventhFlatThirteenth:      {"7♭13", "1 3 b7 b13", nil},
 }
 
 // intervals holds the formulas of the qualities as intervals above the root.
@@ -84,7 +142,11 @@ var intervals = func() (table [len(qualities)][]Interval) {
 // b3 or #9, as the interval above the root.
 func degreeInterval(degree string) Interval {
 	alter, number := scanAccidentals(degree)
-	steps := int(number[0]-'0') - 1
+	n, err := strconv.Atoi(number)
+	if err != nil {
+		panic("theory: a formula holds " + degree)
+	}
+	steps := n - 1
 	return Interval{steps, naturals[steps%7] + 12*(steps/7) + alter}
 }
 
@@ -105,17 +167,25 @@ func (q Quality) String() string { return qualities[q].symbol }
 // own unison first.
 func (q Quality) Intervals() []Interval { return intervals[q] }
 
-// qualityOf finds the quality that a spelling stands for.
-var qualityOf = func() map[string]Quality {
-	table := map[string]Quality{}
-	for q, row := range qualities {
-		table[foldSigns(row.symbol)] = Quality(q)
-		for _, s := range row.spellings {
-			table[s] = Quality(q)
+// third returns the semitones of the quality's third, 0 where it has none.
+func (q Quality) third() int {
+	for _, step := range intervals[q] {
+		if step.Steps == 2 {
+			return step.Semitones
 		}
 	}
-	return table
-}()
+	return 0
+}
 
-// foldSigns writes ♯ and ♭ as # and b.
-func foldSigns(s string) string { return strings.NewReplacer("♯", "#", "♭", "b").Replace(s) }
+// has reports whether the interval is one of the quality's.
+func (q Quality) has(i Interval) bool { return slices.Contains(intervals[q], i) }
+
+// The intervals above the root that tell what a chord does.
+var (
+	minorSecond     = Interval{1, 1}
+	minorThird      = Interval{2, 3}
+	majorThird      = Interval{2, 4}
+	diminishedFifth = Interval{4, 6}
+	perfectFifth    = Interval{4, 7}
+	minorSeventh    = Interval{6, 10}
+)

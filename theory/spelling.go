@@ -1,0 +1,148 @@
+package theory
+
+import (
+	"regexp"
+	"strings"
+)
+
+// qualityOf finds the quality that a folded spelling stands for.
+var qualityOf = func() map[string]Quality {
+	table := map[string]Quality{}
+	for q, row := range qualities {
+		table[foldSpelling(row.symbol)] = Quality(q)
+		for _, s := range row.spellings {
+			table[foldSpelling(s)] = Quality(q)
+		}
+	}
+	return table
+}()
+
+// parseQuality reads what stands behind the root of a chord symbol.
+func parseQuality(s string) (Quality, bool) {
+	q, ok := qualityOf[foldSpelling(s)]
+	return q, ok
+}
+
+// openings lists how lead sheets begin a quality, and the beginning that the
+// table of qualities has for it (common practice). The first that fits counts,
+// so longer ones stand before the shorter that they begin with.
+var openings = [...]struct{ spelled, folded string }{
+	{"madd", "madd"}, // minor with an added tone, not "ma" for major
+	{"major", "maj"},
+	{"Major", "maj"},
+	{"maj", "maj"},
+	{"Maj", "maj"},
+	{"ma", "maj"},
+	{"Ma", "maj"},
+	{"MA", "maj"},
+	{"Δ7", "maj7"},
+	{"Δ9", "maj9"},
+	{"Δ13", "maj13"},
+	{"Δ", "maj7"},
+	{"j7", "maj7"},
+	{"minor", "m"},
+	{"Minor", "m"},
+	{"min", "m"},
+	{"Min", "m"},
+	{"mi", "m"},
+	{"Mi", "m"},
+	{"MI", "m"},
+	{"m", "m"},
+	{"-", "m"},
+	{"M", "maj"},
+	{"dim", "dim"},
+	{"Dim", "dim"},
+	{"°", "dim"},
+	{"o", "dim"},
+	{"aug", "aug"},
+	{"Aug", "aug"},
+	{"+", "aug"},
+}
+
+var (
+	// signs makes one sign of those that look or mean the same.
+	signs = strings.NewReplacer("♯", "#", "♭", "b", "△", "Δ", "∆", "Δ", "º", "°", "Ø", "ø", "−", "-", "–", "-")
+
+	parenthesis  = regexp.MustCompile(`\(([^()]*)\)`)
+	sharpBySign  = regexp.MustCompile(`\+(\d)`)
+	flatByHyphen = regexp.MustCompile(`-(\d)`)
+)
+
+// foldSpelling brings the spellings of a quality that differ in signs, in
+// parentheses or in how they write major and minor to one form: m7b5 for -7♭5,
+// min7(b5) and mi7-5.
+func foldSpelling(s string) string {
+	s = signs.Replace(s)
+	s = parenthesis.ReplaceAllStringFunc(s, func(group string) string {
+		inside := strings.ReplaceAll(group[1:len(group)-1], ",", "")
+		if inside != "" && inside[0] >= '0' && inside[0] <= '9' {
+			return "add" + inside
+		}
+		return inside
+	})
+	s = foldOpening(s)
+	s = sharpBySign.ReplaceAllString(s, "#$1")
+	return flatByHyphen.ReplaceAllString(s, "b$1")
+}
+
+// foldOpening folds how the quality begins. Behind minor and augmented may
+// stand a major seventh, which has openings of its own.
+func foldOpening(s string) string {
+	for _, o := range openings {
+		rest, ok := strings.CutPrefix(s, o.spelled)
+		if !ok {
+			continue
+		}
+		if o.folded != "m" && o.folded != "aug" {
+			return o.folded + rest
+		}
+		if seventh := foldOpening(rest); strings.HasPrefix(seventh, "maj") {
+			return o.folded + seventh
+		}
+		return o.folded + rest
+	}
+	return s
+}
+
+// longestSpelling bounds what is compared with the known spellings, in bytes.
+// Nothing longer is a slip of the pen.
+const longestSpelling = 16
+
+// nearestQuality returns the quality whose spelling takes the fewest edits to
+// reach from what was found. It reports false where none is near.
+func nearestQuality(found string) (Quality, bool) {
+	if len(found) > longestSpelling {
+		return 0, false
+	}
+	folded := foldSpelling(found)
+	nearest, fewest := Quality(0), len(folded) // replacing all of it is no likeness
+	for q, row := range qualities {
+		for _, s := range append([]string{row.symbol}, row.spellings...) {
+			if n := edits(folded, foldSpelling(s)); n < fewest {
+				nearest, fewest = Quality(q), n
+			}
+		}
+	}
+	return nearest, fewest < len(folded)
+}
+
+// edits counts the letters to insert, remove or replace between a and b.
+func edits(a, b string) int {
+	row := make([]int, len(b)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range len(a) {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j := range len(b) {
+			replaced := diagonal
+			if a[i] != b[j] {
+				replaced++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(replaced, row[j]+1, row[j+1]+1)
+		}
+	}
+	return row[len(b)]
+}
