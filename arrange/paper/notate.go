@@ -1,0 +1,267 @@
+package paper
+
+import (
+	"slices"
+
+	"thirdwise/arrange"
+	"thirdwise/theory"
+)
+
+// A Notation is a score's line as it is written down.
+type Notation struct {
+	Score    *arrange.Score
+	Measures []Measure // in the order in which they stand on the page
+}
+
+// A Measure is a bar as it stands on the page. Where a repeat plays it more
+// than once, it stands for several bars of the score.
+type Measure struct {
+	Number  int   // counted on the page, from 1
+	Bars    []int // indexes into Score.Bars, one for each time it is played
+	Tick    int   // where it is first played, from the score's first bar
+	Length  int   // ticks
+	Section string
+	Chords  []arrange.ChordSpan // as first played, with ticks from the score's first bar
+
+	RepeatOpens bool    // a repeat begins before it
+	RepeatTimes int     // a repeat ends behind it: how often what it closes is played in all; otherwise 0
+	Ending      *Ending // what stands only for some of the times; nil for most
+
+	Events  []Event // they fill the measure
+	Tuplets []Tuplet
+}
+
+// An Ending says that a measure is played only at some times through a repeat.
+type Ending struct {
+	Times        []int // counted from 1, rising: 1 in a first ending
+	Begins, Ends bool  // whether the measure is the ending's first, its last
+}
+
+// An Event is a third or a rest with a note value of its own. A third whose
+// length is no single value, or would hide the beat, is several tied events.
+type Event struct {
+	Tick, Length int   // ticks as played straight, from the start of the measure
+	Thirds       []int // indexes into Score.Line, one for each time the measure is played; nil for a rest
+	Third        arrange.Third
+	LeadsBack    bool // not played the last time
+
+	Value       Value
+	Dots        int
+	MeasureRest bool // a rest that fills the measure, whatever its length; Value is a whole
+
+	TiedFrom, TiedTo bool // to the event before, to the one after
+	// Accidentals tells whether an accidental stands before the lower and the
+	// upper note. Which one follows from the note's own alteration.
+	Accidentals [2]bool
+
+	Tuplet int        // index into the measure's Tuplets, or -1
+	Beams  []BeamPart // one for each of its beams, the one farthest from the notehead first; nil where it has flags or none
+}
+
+// Rest reports whether the event is a rest.
+func (e *Event) Rest() bool { return e.Thirds == nil }
+
+// End returns the tick at which the event ends, from the start of the measure.
+func (e *Event) End() int { return e.Tick + e.Length }
+
+// A Value is a note value by what part of a whole note it is: 1 for a whole, 4
+// for a quarter, 8 for an eighth.
+type Value int
+
+// Flags returns how many flags or beams a note of the value has.
+func (v Value) Flags() int {
+	n := 0
+	for ; v > 4; v /= 2 {
+		n++
+	}
+	return n
+}
+
+// A Tuplet is events that together last as long as another number of their
+// value would.
+type Tuplet struct {
+	First, Last    int   // indexes into the measure's Events
+	Actual, Normal int   // 3 in the time of 2 for a triplet
+	Value          Value // of the notes that are counted
+}
+
+// A BeamPart is what one beam does at one event.
+type BeamPart int
+
+// The parts of a beam.
+const (
+	BeamBegins BeamPart = iota
+	BeamContinues
+	BeamEnds
+	HookForward  // a stub towards the next event
+	HookBackward // a stub towards the event before
+)
+
+// Notate works out how a score is written.
+func Notate(s *arrange.Score) *Notation {
+	n := &Notation{Score: s, Measures: foldRepeats(s)}
+	for i := range n.Measures {
+		m := &n.Measures[i]
+		m.Number = i + 1
+		m.writeEvents(s)
+		m.beam(s.Meter)
+	}
+	n.setAccidentals()
+	return n
+}
+
+// A stretch is the part of a bar in which one third sounds, or none.
+type stretch struct {
+	start, end int // ticks from the start of the bar
+	third      int // index into Score.Line; -1 for silence
+	held, on   bool
+}
+
+// stretches divides a bar of the score by what sounds in it.
+func stretches(s *arrange.Score, bar int) []stretch {
+	length := s.Meter.Bar()
+	start := s.Bars[bar].Tick
+	// The first third that sounds in the bar, or begins after it.
+	i, _ := slices.BinarySearchFunc(s.Line, start+1, func(t arrange.Third, tick int) int { return t.Tick - tick })
+	if i > 0 {
+		i--
+	}
+	var out []stretch
+	at := 0
+	for ; i < len(s.Line) && s.Line[i].Tick < start+length; i++ {
+		from, to := s.Line[i].Tick-start, lineEnd(s, i)-start
+		if to <= max(from, 0) {
+			continue
+		}
+		held, on := from < 0, to > length
+		from, to = max(from, 0), min(to, length)
+		if from > at {
+			out = append(out, stretch{start: at, end: from, third: -1})
+		}
+		out = append(out, stretch{start: from, end: to, third: i, held: held, on: on})
+		at = to
+	}
+	if at < length {
+		out = append(out, stretch{start: at, end: length, third: -1})
+	}
+	return out
+}
+
+// lineEnd returns the tick at which a third stops: its own end, the next
+// third's start or the end of the chart.
+func lineEnd(s *arrange.Score, i int) int {
+	end := min(s.Line[i].Tick+s.Line[i].Length, s.Length())
+	if i+1 < len(s.Line) {
+		end = min(end, s.Line[i+1].Tick)
+	}
+	return end
+}
+
+// writeEvents fills the measure with the events of the bars that it stands for.
+func (m *Measure) writeEvents(s *arrange.Score) {
+	first := stretches(s, m.Bars[0])
+	if len(first) == 1 && first[0].third < 0 {
+		m.Events = []Event{{Length: m.Length, Value: 1, MeasureRest: true, Tuplet: -1}}
+		return
+	}
+	thirds := make([][]int, len(first)) // by stretch
+	for _, bar := range m.Bars {
+		for i, st := range stretches(s, bar) {
+			if st.third >= 0 {
+				thirds[i] = append(thirds[i], st.third)
+			}
+		}
+	}
+	units := rhythm(s.Meter, first)
+	for i, st := range first {
+		begun := len(m.Events)
+		for _, u := range units {
+			from, to := max(st.start, u.start), min(st.end, u.end)
+			if from >= to {
+				continue
+			}
+			for _, piece := range u.pieces(from, to, st.third < 0) {
+				m.Events = append(m.Events, Event{
+					Tick: piece.start, Length: piece.end - piece.start,
+					Thirds: thirds[i],
+					Value:  piece.value, Dots: piece.dots,
+					Tuplet: -1,
+				})
+			}
+		}
+		if st.third < 0 {
+			continue
+		}
+		last := thirds[i][len(thirds[i])-1]
+		for j := begun; j < len(m.Events); j++ {
+			e := &m.Events[j]
+			e.Third = s.Line[st.third]
+			e.LeadsBack = s.Line[last].LeadsBack
+			e.TiedFrom = j > begun || st.held
+			e.TiedTo = j < len(m.Events)-1 || st.on
+		}
+	}
+	m.bindTuplets(units)
+}
+
+// bindTuplets notes which events belong to which tuplet.
+func (m *Measure) bindTuplets(units []unit) {
+	for _, u := range units {
+		if u.actual == 0 {
+			continue
+		}
+		t := Tuplet{First: -1, Actual: u.actual, Normal: u.normal, Value: u.counted}
+		for i := range m.Events {
+			e := &m.Events[i]
+			if e.Tick < u.start || e.Tick >= u.end {
+				continue
+			}
+			if t.First < 0 {
+				t.First = i
+			}
+			t.Last = i
+			e.Tuplet = len(m.Tuplets)
+		}
+		m.Tuplets = append(m.Tuplets, t)
+	}
+}
+
+// signatureOrder is the order of sharps in a key signature, as letters counted
+// from C; flats come in the opposite order.
+var signatureOrder = [7]int{3, 0, 4, 1, 5, 2, 6}
+
+// signature returns the alteration that a key signature gives each letter,
+// counted from C.
+func signature(fifths int) (alters [7]int) {
+	for i := 0; i < fifths && i < 7; i++ {
+		alters[signatureOrder[i]] = 1
+	}
+	for i := 0; i > fifths && i > -7; i-- {
+		alters[signatureOrder[6+i]] = -1
+	}
+	return alters
+}
+
+// setAccidentals decides where accidentals stand. One holds for its line or
+// space to the end of the measure. A note tied to the one before needs none,
+// and what it has from the measure before does not hold for the notes after it.
+func (n *Notation) setAccidentals() {
+	alters := signature(n.Score.Key.Fifths())
+	for i := range n.Measures {
+		inForce := map[int]int{} // alteration by staff step
+		for j := range n.Measures[i].Events {
+			e := &n.Measures[i].Events[j]
+			if e.Rest() || e.TiedFrom {
+				continue
+			}
+			for k, p := range [2]theory.Pitch{e.Third.Third.Lower, e.Third.Third.Upper} {
+				now, ok := inForce[p.Staff()]
+				if !ok {
+					now = alters[p.Letter]
+				}
+				e.Accidentals[k] = p.Alter != now
+				inForce[p.Staff()] = p.Alter
+			}
+		}
+	}
+}
