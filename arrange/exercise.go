@@ -22,6 +22,19 @@ type Exercise struct {
 	// Position is neck.Lowest where the exercise names none.
 	Position neck.Position
 	Strum    []StrumSign // one a slot of the bar; nil for the meter's own
+
+	// The text, for mistakes that come to light only in arranging.
+	file  string
+	lines []string
+}
+
+// mistake makes a mistake in the exercise's text, marked from a place on.
+func (e *Exercise) mistake(pos Pos, length int, message, remedy string) *Mistake {
+	m := &Mistake{File: e.file, Pos: pos, Length: length, Message: message, Remedy: remedy}
+	if line := pos.Line - 1; line >= 0 && line < len(e.lines) {
+		m.Excerpt = e.lines[line]
+	}
+	return m
 }
 
 // LineSettings says how the line moves.

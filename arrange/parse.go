@@ -1,0 +1,227 @@
+package arrange
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/goccy/go-yaml"
+	"github.com/goccy/go-yaml/ast"
+	"github.com/goccy/go-yaml/lexer"
+	"github.com/goccy/go-yaml/parser"
+	"github.com/goccy/go-yaml/token"
+)
+
+// MaxSource is the size in bytes that an exercise may have.
+const MaxSource = 1 << 20
+
+// maxNesting is how many brackets or dashes may stand inside one another. An
+// exercise needs two; the YAML parser recurses and must not be led further down
+// than its stack reaches.
+const maxNesting = 16
+
+// ParseExercise reads an exercise: the YAML text that a teacher writes. The name
+// is the one that mistakes are reported under, usually the file's.
+//
+// Everything that is wrong comes back at once, as an [ErrorList] in the order of
+// the file. Keys that no exercise has, keys given twice, and what YAML has for
+// programs (anchors, aliases, merge keys, tags, several documents) are mistakes.
+func ParseExercise(name string, src []byte) (*Exercise, error) {
+	p := &exerciseParser{name: name}
+	root := p.document(src)
+	if root == nil {
+		return nil, p.failed()
+	}
+	e := p.exercise(root)
+	if err := p.failed(); err != nil {
+		return nil, err
+	}
+	e.file, e.lines = p.name, p.lines
+	return e, nil
+}
+
+// An exerciseParser gathers the mistakes of one exercise while it is read.
+type exerciseParser struct {
+	name     string
+	lines    []string // of the file, without their ends
+	mistakes ErrorList
+}
+
+func (p *exerciseParser) failed() error {
+	p.mistakes.Sort()
+	return p.mistakes.Err()
+}
+
+// mistake notes a mistake in the marked text.
+func (p *exerciseParser) mistake(s span, message, remedy string) {
+	m := &Mistake{File: p.name, Pos: s.Pos, Length: s.length, Message: message, Remedy: remedy}
+	if line := s.Line - 1; line >= 0 && line < len(p.lines) {
+		m.Excerpt = p.lines[line]
+	}
+	p.mistakes = append(p.mistakes, m)
+}
+
+// A span is a stretch of characters in one line of the file.
+type span struct {
+	Pos
+	length int
+}
+
+// document checks the bytes, divides them into lines and has them parsed as
+// YAML. It returns the mapping that the file consists of, or nil where there is
+// none to read on from.
+func (p *exerciseParser) document(src []byte) *ast.MappingNode {
+	if len(src) > MaxSource {
+		p.mistake(span{Pos{1, 1}, 0}, fmt.Sprintf("the file has %d bytes; an exercise has at most %d", len(src), MaxSource), "")
+		return nil
+	}
+	src = bytes.TrimPrefix(src, []byte("\uFEFF"))
+	p.lines = splitLines(src)
+	if !p.plainText() {
+		return nil
+	}
+	normal := strings.Join(p.lines, "\n") + "\n"
+	root, err := p.parseYAML(normal)
+	if err != nil {
+		p.syntax(err)
+		return nil
+	}
+	return root
+}
+
+// splitLines divides the text at LF, CRLF and CR.
+func splitLines(src []byte) []string {
+	text := strings.ReplaceAll(string(src), "\r\n", "\n")
+	return strings.Split(strings.ReplaceAll(text, "\r", "\n"), "\n")
+}
+
+// plainText reports whether the file is text in UTF-8, and notes the first place
+// where it is not.
+func (p *exerciseParser) plainText() bool {
+	for i, line := range p.lines {
+		column := 0
+		for offset, r := range line {
+			column++
+			at := span{Pos{i + 1, column}, 1}
+			if r == utf8.RuneError && !strings.HasPrefix(line[offset:], string(utf8.RuneError)) {
+				p.mistake(at, fmt.Sprintf("the byte %#02x is not UTF-8", line[offset]), "save the file as text in UTF-8")
+				p.mistakes[len(p.mistakes)-1].Excerpt = strings.ToValidUTF8(line, string(utf8.RuneError))
+				return false
+			}
+			if r != '\t' && (unicode.IsControl(r) || r == '\uFFFE' || r == '\uFFFF' || r == '\uFEFF') {
+				p.mistake(at, fmt.Sprintf("the control character %U does not belong in text", r), "delete it; an exercise is a plain text file")
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// parseYAML parses the text after it has made sure that nothing in it can be
+// expanded or nested without end. A nil mapping without an error means that the
+// mistakes have been noted.
+func (p *exerciseParser) parseYAML(text string) (root *ast.MappingNode, err error) {
+	defer func() {
+		// The parser is not ours, and the text is anybody's.
+		if r := recover(); r != nil {
+			root, err = nil, fmt.Errorf("the text is not YAML: %v", r)
+		}
+	}()
+	tokens := lexer.Tokenize(text)
+	if !p.plainYAML(tokens) {
+		return nil, nil
+	}
+	file, err := parser.Parse(tokens, 0, parser.AllowDuplicateMapKey())
+	if err != nil {
+		return nil, err
+	}
+	return p.mapping(file), nil
+}
+
+// forbidden says what YAML has that an exercise has not.
+var forbidden = map[token.Type]string{
+	token.AnchorType:     "an anchor (&)",
+	token.AliasType:      "an alias (*)",
+	token.TagType:        "a tag (!)",
+	token.MergeKeyType:   "a merge key (<<)",
+	token.MappingKeyType: "a key set off by ?",
+	token.DirectiveType:  "a directive (%)",
+}
+
+// plainYAML reports whether the tokens hold only what an exercise may use, and
+// notes what is beyond it.
+func (p *exerciseParser) plainYAML(tokens token.Tokens) bool {
+	before := len(p.mistakes)
+	open, dashes, dashLine := 0, 0, 0
+	for _, t := range tokens {
+		at := p.tokenSpan(t)
+		if what := forbidden[t.Type]; what != "" {
+			p.mistake(at, what+" has no place in an exercise", "leave it out, or put text that begins with this sign in quotes")
+		}
+		switch t.Type {
+		case token.SequenceStartType, token.MappingStartType:
+			open++
+		case token.SequenceEndType, token.MappingEndType:
+			open--
+		case token.SequenceEntryType, token.MappingValueType:
+			if t.Position.Line != dashLine {
+				dashes, dashLine = 0, t.Position.Line
+			}
+			if open == 0 {
+				dashes++
+			}
+		}
+		if open > maxNesting || dashes > maxNesting {
+			p.mistake(at, "the text is nested deeper than any exercise", "")
+			return false
+		}
+	}
+	return len(p.mistakes) == before
+}
+
+// mapping returns the mapping that the file consists of, or notes why there is
+// none.
+func (p *exerciseParser) mapping(file *ast.File) *ast.MappingNode {
+	var bodies []ast.Node
+	for _, doc := range file.Docs {
+		if doc.Body != nil && doc.Body.Type() != ast.NullType && doc.Body.Type() != ast.CommentType {
+			bodies = append(bodies, doc.Body)
+		}
+	}
+	if len(bodies) == 0 {
+		p.mistake(span{Pos{1, 1}, 0}, "the file is empty", "an exercise needs a title, a key and a chart")
+		return nil
+	}
+	for _, extra := range bodies[1:] {
+		p.mistake(p.nodeSpan(extra), "a second document begins here", "write one exercise a file, without --- between")
+		return nil
+	}
+	if one, ok := bodies[0].(*ast.MappingValueNode); ok {
+		return &ast.MappingNode{Values: []*ast.MappingValueNode{one}}
+	}
+	root, ok := bodies[0].(*ast.MappingNode)
+	if !ok {
+		p.mistake(p.nodeSpan(bodies[0]), "an exercise is lines of a key, a colon and a value", "begin with a line such as: title: Porch Light")
+		return nil
+	}
+	return root
+}
+
+// syntax notes an error of the YAML parser.
+func (p *exerciseParser) syntax(err error) {
+	var found *yaml.SyntaxError
+	if !errors.As(err, &found) || found.GetToken() == nil {
+		p.mistake(span{Pos{1, 1}, 0}, err.Error(), "")
+		return
+	}
+	at := p.tokenSpan(found.GetToken())
+	if startsWithSign(p.lines[at.Line-1]) {
+		at = p.valueSpan(at.Line)
+		p.mistake(at, "this begins with a sign that YAML keeps for itself", "put the text in quotes; or write a chart on the lines below a | that stands alone")
+		return
+	}
+	p.mistake(at, "the text is not YAML: "+shorten(found.GetMessage()), "see that keys stand in one column, each with a colon and a space behind it")
+}
