@@ -28,6 +28,7 @@ func parseQuality(s string) (Quality, bool) {
 // so longer ones stand before the shorter that they begin with.
 var openings = [...]struct{ spelled, folded string }{
 	{"madd", "madd"}, // minor with an added tone, not "ma" for major
+	{"Madd", "majadd"},
 	{"major", "maj"},
 	{"Major", "maj"},
 	{"maj", "maj"},
@@ -126,23 +127,30 @@ func nearestQuality(found string) (Quality, bool) {
 	return nearest, fewest < len(folded)
 }
 
-// edits counts the letters to insert, remove or replace between a and b.
+// edits counts the bytes to insert, remove, replace or swap with the next one
+// between a and b.
 func edits(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
+	// distance[i][j] is what lies between the first i of a and the first j of b.
+	distance := make([][]int, len(a)+1)
+	for i := range distance {
+		distance[i] = make([]int, len(b)+1)
+		distance[i][0] = i
 	}
-	for i := range len(a) {
-		diagonal := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			replaced := diagonal
-			if a[i] != b[j] {
+	for j := range distance[0] {
+		distance[0][j] = j
+	}
+	for i := 1; i <= len(a); i++ {
+		for j := 1; j <= len(b); j++ {
+			replaced := distance[i-1][j-1]
+			if a[i-1] != b[j-1] {
 				replaced++
 			}
-			diagonal = row[j+1]
-			row[j+1] = min(replaced, row[j]+1, row[j+1]+1)
+			fewest := min(replaced, distance[i-1][j]+1, distance[i][j-1]+1)
+			if i > 1 && j > 1 && a[i-2] == b[j-1] && a[i-1] == b[j-2] {
+				fewest = min(fewest, distance[i-2][j-2]+1)
+			}
+			distance[i][j] = fewest
 		}
 	}
-	return row[len(b)]
+	return distance[len(a)][len(b)]
 }

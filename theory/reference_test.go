@@ -1,0 +1,137 @@
+package theory_test
+
+import (
+	"bufio"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"thirdwise/theory"
+)
+
+// The tables under testdata/reference/tonal come from the npm package tonal
+// 6.4.3; generate.mjs beside them says how, and what is left out.
+
+// readTable returns the rows of a reference table and checks their number, so
+// that a table cut short does not pass.
+func readTable(t *testing.T, name string, rows int) [][]string {
+	t.Helper()
+	f, err := os.Open(filepath.Join("..", "testdata", "reference", "tonal", name))
+	require.NoError(t, err)
+	defer f.Close()
+	var table [][]string
+	lines := bufio.NewScanner(f)
+	for lines.Scan() {
+		if !strings.HasPrefix(lines.Text(), "#") {
+			table = append(table, strings.Split(lines.Text(), "\t"))
+		}
+	}
+	require.NoError(t, lines.Err())
+	require.Len(t, table, rows)
+	return table
+}
+
+func mustChord(t require.TestingT, s string) theory.Chord {
+	c, err := theory.ParseChord(s)
+	require.NoError(t, err)
+	return c
+}
+
+func spell(tones []theory.Tone) string {
+	names := make([]string, len(tones))
+	for i, t := range tones {
+		names[i] = t.ASCII()
+	}
+	return strings.Join(names, " ")
+}
+
+// fifteen signatures by nine scales.
+const keyCount = 15 * 9
+
+func TestScalesAndSignaturesAgreeWithTonal(t *testing.T) {
+	for _, row := range readTable(t, "scales.tsv", keyCount) {
+		k := mustKey(t, row[0])
+		tones := k.Tones()
+		assert.Equal(t, row[0], k.ASCII())
+		assert.Equal(t, row[1], strconv.Itoa(k.Fifths()), row[0])
+		assert.Equal(t, row[2], spell(tones[:]), row[0])
+		for i, tone := range tones {
+			assert.True(t, k.Scale().Contains(tone), "%s: %s", k, tone)
+			assert.Equal(t, i+1, k.Degree(tone.Letter), "%s: %s", k, tone)
+		}
+	}
+}
+
+func TestThirdsAgreeWithTonal(t *testing.T) {
+	for _, row := range readTable(t, "thirds.tsv", keyCount*7) {
+		k := mustKey(t, row[0])
+		degree, err := strconv.Atoi(row[1])
+		require.NoError(t, err)
+		third := k.Thirds()[degree-1]
+		assert.Equal(t, row[2], third.Lower.Tone.ASCII(), "%s, degree %d", k, degree)
+		assert.Equal(t, row[3], third.Upper.Tone.ASCII(), "%s, degree %d", k, degree)
+		// tonal writes 3M where we write M3.
+		assert.Equal(t, row[4], "3"+third.Interval().Quality(), "%s, degree %d", k, degree)
+	}
+}
+
+func TestChordFamiliesAgreeWithTonal(t *testing.T) {
+	for _, row := range readTable(t, "families.tsv", keyCount) {
+		k := mustKey(t, row[0])
+		triads, sevenths := k.Triads(), k.Sevenths()
+		for i, symbol := range strings.Fields(row[1]) {
+			assert.Equal(t, mustChord(t, symbol), triads[i], "%s, triad on degree %d", k, i+1)
+		}
+		for i, symbol := range strings.Fields(row[2]) {
+			assert.Equal(t, mustChord(t, symbol), sevenths[i], "%s, seventh on degree %d", k, i+1)
+		}
+	}
+}
+
+func TestChordTonesAgreeWithTonal(t *testing.T) {
+	qualities := map[theory.Quality]bool{}
+	for _, row := range readTable(t, "chords.tsv", 21*(len(theory.Qualities())-1)) {
+		c := mustChord(t, row[0])
+		assert.Equal(t, row[0], c.ASCII())
+		assert.Equal(t, row[1], spell(c.Tones()), row[0])
+		qualities[c.Quality] = true
+	}
+	for _, q := range theory.Qualities() {
+		if q != theory.AddedEleventh { // the one that tonal does not know
+			assert.True(t, qualities[q], "no row for quality %q", q)
+		}
+	}
+}
+
+func TestChordSpellingsAgreeWithTonal(t *testing.T) {
+	for _, row := range readTable(t, "spellings.tsv", 116) {
+		c, err := theory.ParseChord(row[0])
+		if assert.NoError(t, err) {
+			assert.Equal(t, row[1], c.ASCII(), "read from %s", row[0])
+		}
+	}
+}
+
+func TestNumeralsAgreeWithTonal(t *testing.T) {
+	for _, row := range readTable(t, "numerals.tsv", 600) {
+		c, err := theory.ParseNumeral(row[1], mustKey(t, row[0]))
+		if assert.NoError(t, err) {
+			assert.Equal(t, mustChord(t, row[2]), c, "%s in %s", row[1], row[0])
+		}
+	}
+}
+
+func TestPitchesAgreeWithTonal(t *testing.T) {
+	for _, row := range readTable(t, "pitches.tsv", 9*21) {
+		p, err := theory.ParsePitch(row[0])
+		require.NoError(t, err)
+		assert.Equal(t, row[0], p.ASCII())
+		assert.Equal(t, row[1], strconv.Itoa(p.MIDI()), row[0])
+		assert.Equal(t, row[2], strconv.FormatFloat(p.Frequency(), 'f', 6, 64), row[0])
+	}
+}
