@@ -1,6 +1,6 @@
 package synth
 
-import "math"
+import "math/bits"
 
 // quantiser turns samples of full scale ±1 into whole steps of a depth in
 // bits. A sample x becomes x·2^(depth−1), so that a reader who divides by that
@@ -19,66 +19,69 @@ import "math"
 // same steps, in blocks of any size.
 type quantiser struct {
 	depth int
-	frame uint64 // number of the next frame, times weyl
-}
-
-// weyl and the multipliers in mix are those of the splitmix64 generator
-// (G. Steele, D. Lea, C. Flood, Fast Splittable Pseudorandom Number
-// Generators, OOPSLA 2014).
-const weyl = 0x9e3779b97f4a7c15
-
-func mix(z uint64) uint64 {
-	z = (z ^ z>>30) * 0xbf58476d1ce4e5b9
-	z = (z ^ z>>27) * 0x94d049bb133111eb
-	return z ^ z>>31
+	frame uint64 // number of the next frame
 }
 
 // quantise fills the two slices of steps, which are as long as the slices of
 // samples.
 func (q *quantiser) quantise(stepsLeft, stepsRight []int32, left, right []float32) {
 	if q.depth == 16 {
-		q.frame = dither16(stepsLeft, stepsRight, left, right, q.frame)
-		return
+		dither16(stepsLeft, stepsRight, left, right, q.frame)
+	} else {
+		round24(stepsLeft, left)
+		round24(stepsRight, right)
 	}
-	round24(stepsLeft, left)
-	round24(stepsRight, right)
+	q.frame += uint64(len(left))
 }
 
-// dither16 works in fixed point with 16 bits below the step: one 64-bit random
-// number a frame gives each channel two uniform numbers of 16 bits, whose
-// difference is the dither.
-func dither16(stepsLeft, stepsRight []int32, left, right []float32, frame uint64) uint64 {
+// dither16 works in fixed point with 16 bits below the step: one random number
+// a frame gives each channel two uniform numbers of 16 bits, whose difference
+// is the dither.
+func dither16(stepsLeft, stepsRight []int32, left, right []float32, frame uint64) {
 	n := len(left)
 	right, stepsLeft, stepsRight = right[:n], stepsLeft[:n], stepsRight[:n]
 	const scale, half = 1 << (15 + 16), 1 << 15
 	for i, x := range left {
-		frame += weyl
-		r := mix(frame)
-		l := int64(limited(x)*scale) + int64(r&0xffff) - int64(r>>16&0xffff) + half
-		stepsLeft[i] = int32(min(max(l>>16, math.MinInt16), math.MaxInt16))
-		l = int64(limited(right[i])*scale) + int64(r>>32&0xffff) - int64(r>>48) + half
-		stepsRight[i] = int32(min(max(l>>16, math.MinInt16), math.MaxInt16))
+		y := right[i]
+		r := random(frame + uint64(i))
+		l := (int64(x*scale) + int64(r&0xffff) - int64(r>>16&0xffff) + half) >> 16
+		if l != int64(int16(l)) {
+			l = limit(x, 1<<15)
+		}
+		stepsLeft[i] = int32(l)
+		l = (int64(y*scale) + int64(r>>32&0xffff) - int64(r>>48) + half) >> 16
+		if l != int64(int16(l)) {
+			l = limit(y, 1<<15)
+		}
+		stepsRight[i] = int32(l)
 	}
-	return frame
 }
 
 func round24(steps []int32, samples []float32) {
 	steps = steps[:len(samples)]
 	const scale, half = 1 << (23 + 8), 1 << 7
 	for i, x := range samples {
-		s := (int64(limited(x)*scale) + half) >> 8
-		steps[i] = int32(min(max(s, -1<<23), 1<<23-1))
+		s := (int64(x*scale) + half) >> 8
+		if s != s<<40>>40 {
+			s = limit(x, 1<<23)
+		}
+		steps[i] = int32(s)
 	}
 }
 
-// limited returns x held between −2 and 2, beyond which a whole number could
-// overflow before it is held to full scale.
-func limited(x float32) float32 {
-	if x > 2 {
-		return 2
+// limit returns the step for a sample that is out of the range −size to
+// size−1, or so far out that its fixed-point number has overflowed.
+func limit(sample float32, size int64) int64 {
+	if sample < 0 {
+		return -size
 	}
-	if x < -2 {
-		return -2
-	}
-	return x
+	return size - 1
+}
+
+// random returns the n-th number of a sequence of uniform 64-bit numbers, that
+// of the wyrand generator (Wang Yi, wyhash, public domain; its constants).
+func random(n uint64) uint64 {
+	n *= 0xa0761d6478bd642f
+	high, low := bits.Mul64(n, n^0xe7037ed1a0b428db)
+	return high ^ low
 }

@@ -27,7 +27,7 @@ func NewMeter(rate int) *Meter {
 func (m *Meter) Write(left, right []float32) {
 	for len(left) > 0 {
 		n := min(len(left), m.step-m.filled)
-		m.energy += m.weigh(&m.left, left[:n]) + m.weigh(&m.right, right[:n])
+		m.energy += m.weigh(left[:n], right[:n])
 		m.filled += n
 		left, right = left[n:], right[n:]
 		if m.filled == m.step {
@@ -118,30 +118,41 @@ func (f biquad) at(rate int) biquad {
 // direct form II.
 type kState struct{ shelf1, shelf2, high1, high2 float64 }
 
-// weigh returns the sum of squares of the K-weighted samples.
-func (m *Meter) weigh(state *kState, samples []float32) float64 {
-	s, h := m.shelf, m.highPass
-	s1, s2, h1, h2 := state.shelf1, state.shelf2, state.high1, state.high2
+// weigh returns the sum of squares of the K-weighted samples. Each filter waits
+// for its own last result, so the channels go side by side.
+func (m *Meter) weigh(left, right []float32) float64 {
+	s, h, l, r := m.shelf, m.highPass, m.left, m.right
+	right = right[:len(left)]
 	sum := 0.0
-	for _, sample := range samples {
+	for i, sample := range left {
 		x := float64(sample)
-		y := s.b0*x + s1
-		s1 = s.b1*x - s.a1*y + s2
-		s2 = s.b2*x - s.a2*y
-		z := h.b0*y + h1
-		h1 = h.b1*y - h.a1*z + h2
-		h2 = h.b2*y - h.a2*z
+		y := s.b0*x + l.shelf1
+		l.shelf1 = s.b1*x - s.a1*y + l.shelf2
+		l.shelf2 = s.b2*x - s.a2*y
+		z := h.b0*y + l.high1
+		l.high1 = h.b1*y - h.a1*z + l.high2
+		l.high2 = h.b2*y - h.a2*z
+		sum += z * z
+
+		x = float64(right[i])
+		y = s.b0*x + r.shelf1
+		r.shelf1 = s.b1*x - s.a1*y + r.shelf2
+		r.shelf2 = s.b2*x - s.a2*y
+		z = h.b0*y + r.high1
+		r.high1 = h.b1*y - h.a1*z + r.high2
+		r.high2 = h.b2*y - h.a2*z
 		sum += z * z
 	}
-	*state = kState{settle(s1), settle(s2), settle(h1), settle(h2)}
+	m.left, m.right = l.settled(), r.settled()
 	return sum
 }
 
-// settle ends the decay of a filter in silence before its numbers become so
+// settled ends the decay of a filter in silence before its numbers become so
 // small that processors take a hundred times as long over them.
-func settle(x float64) float64 {
-	if math.Abs(x) < 1e-60 {
-		return 0
+func (k kState) settled() kState {
+	const least = 1e-60
+	if max(math.Abs(k.shelf1), math.Abs(k.shelf2), math.Abs(k.high1), math.Abs(k.high2)) < least {
+		return kState{}
 	}
-	return x
+	return k
 }

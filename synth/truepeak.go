@@ -53,7 +53,7 @@ func (p *PeakMeter) TruePeak() float64 {
 
 // peakStretch is how many samples are judged together: few, so that quiet ones
 // between loud ones are passed over.
-const peakStretch = 64
+const peakStretch = 32
 
 // peakWindow is the latest stretch of a channel with the samples before it
 // that the filter still reaches.
@@ -103,7 +103,7 @@ func interpolated(samples []float32) float32 {
 			odd[p][k] = (h[k] - h[peakTaps-1-k]) / 2
 		}
 	}
-	largest := float32(0)
+	largest := uint32(0) // a float without sign, as in magnitude
 	for ; len(samples) >= peakTaps; samples = samples[1:] {
 		x := (*[peakTaps]float32)(samples)
 		var s0, d0, s1, d1 float32
@@ -114,9 +114,11 @@ func interpolated(samples []float32) float32 {
 			s1 += even[1][k] * s
 			d1 += odd[1][k] * d
 		}
-		largest = max(largest, abs32(s0)+abs32(d0), abs32(s1)+abs32(d1))
+		largest = max(largest,
+			math.Float32bits(unsigned(s0)+unsigned(d0)),
+			math.Float32bits(unsigned(s1)+unsigned(d1)))
 	}
-	return largest
+	return math.Float32frombits(largest)
 }
 
-func abs32(x float32) float32 { return math.Float32frombits(math.Float32bits(x) &^ (1 << 31)) }
+func unsigned(x float32) float32 { return math.Float32frombits(math.Float32bits(x) &^ (1 << 31)) }
