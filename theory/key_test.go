@@ -1,0 +1,264 @@
+package theory_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"thirdwise/theory"
+)
+
+// anyKey draws one of the fifteen signatures in one of the nine modes.
+func anyKey() *rapid.Generator[theory.Key] {
+	return rapid.Custom(func(t *rapid.T) theory.Key {
+		return theory.Key{
+			Tonic: anyTone().Draw(t, "tonic"),
+			Mode:  rapid.SampledFrom(theory.Modes()).Draw(t, "mode"),
+		}
+	}).Filter(func(k theory.Key) bool { return k.Check() == nil })
+}
+
+// The circle of fifths (common practice).
+func TestSignaturesAreThoseOfTheCircleOfFifths(t *testing.T) {
+	circle := []struct {
+		fifths       int
+		major, minor string
+	}{
+		{-7, "Cb", "Ab"},
+		{-6, "Gb", "Eb"},
+		{-5, "Db", "Bb"},
+		{-4, "Ab", "F"},
+		{-3, "Eb", "C"},
+		{-2, "Bb", "G"},
+		{-1, "F", "D"},
+		{0, "C", "A"},
+		{1, "G", "E"},
+		{2, "D", "B"},
+		{3, "A", "F#"},
+		{4, "E", "C#"},
+		{5, "B", "G#"},
+		{6, "F#", "D#"},
+		{7, "C#", "A#"},
+	}
+	for _, c := range circle {
+		assert.Equal(t, c.fifths, mustKey(t, c.major+" major").Fifths(), c.major)
+		for _, kind := range []string{"minor", "harmonic minor", "melodic minor"} {
+			assert.Equal(t, c.fifths, mustKey(t, c.minor+" "+kind).Fifths(), c.minor)
+		}
+	}
+}
+
+// The white keys from each letter have no signature (common practice).
+func TestModesOfTheWhiteKeysHaveNoSignature(t *testing.T) {
+	for _, name := range []string{
+		"C major", "D dorian", "E phrygian", "F lydian", "G mixolydian", "A minor", "B locrian",
+	} {
+		k := mustKey(t, name)
+		assert.Zero(t, k.Fifths(), name)
+		assert.Equal(t, theory.Scale{}, k.Scale(), name)
+	}
+}
+
+// Scales as a harmony handbook's tables spell them (from memory).
+func TestScalesAreSpelledWithEachLetterOnce(t *testing.T) {
+	for name, want := range map[string]string{
+		"A harmonic minor":  "A B C D E F G#",
+		"A melodic minor":   "A B C D E F# G#",
+		"G# harmonic minor": "G# A# B C# D# E F##",
+		"D# harmonic minor": "D# E# F# G# A# B C##",
+		"A# melodic minor":  "A# B# C# D# E# F## G##",
+		"C# major":          "C# D# E# F# G# A# B#",
+		"Cb major":          "Cb Db Eb Fb Gb Ab Bb",
+		"Gb major":          "Gb Ab Bb Cb Db Eb F",
+		"Eb dorian":         "Eb F Gb Ab Bb C Db",
+		"Db lydian":         "Db Eb F G Ab Bb C",
+	} {
+		tones := mustKey(t, name).Tones()
+		assert.Equal(t, want, spell(tones[:]), name)
+	}
+}
+
+// Every tonic with one accidental or none whose key would need more than seven,
+// with the key that is written instead (common practice).
+func TestRefusedKeysNameTheEnharmonicKey(t *testing.T) {
+	for refused, instead := range map[string]string{
+		"G# major": "A♭ major",
+		"D# major": "E♭ major",
+		"A# major": "B♭ major",
+		"E# major": "F major",
+		"B# major": "C major",
+		"Fb major": "E major",
+
+		"Db minor": "C♯ minor",
+		"Gb minor": "F♯ minor",
+		"Cb minor": "B minor",
+		"Fb minor": "E minor",
+		"E# minor": "F minor",
+		"B# minor": "C minor",
+
+		"Db harmonic minor": "C♯ harmonic minor",
+		"E# melodic minor":  "F melodic minor",
+
+		"E# dorian":     "F dorian",
+		"B# dorian":     "C dorian",
+		"Gb dorian":     "F♯ dorian",
+		"Cb dorian":     "B dorian",
+		"Fb dorian":     "E dorian",
+		"Ab phrygian":   "G♯ phrygian",
+		"Db phrygian":   "C♯ phrygian",
+		"B# phrygian":   "C phrygian",
+		"C# lydian":     "D♭ lydian",
+		"G# lydian":     "A♭ lydian",
+		"D# mixolydian": "E♭ mixolydian",
+		"Fb mixolydian": "E mixolydian",
+		"Eb locrian":    "D♯ locrian",
+		"Cb locrian":    "B locrian",
+	} {
+		_, err := theory.ParseKey(refused)
+		assert.ErrorContains(t, err, "use "+instead, refused)
+	}
+}
+
+func TestARefusedKeysRemedyIsGoodAndSoundsTheSame(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		k := theory.Key{Tonic: anyTone().Draw(t, "tonic"), Mode: rapid.SampledFrom(theory.Modes()).Draw(t, "mode")}
+		sharps := k.Fifths()
+		err := k.Check()
+		if -7 <= sharps && sharps <= 7 {
+			assert.NoError(t, err)
+			return
+		}
+		remedy := k.Enharmonic()
+		assert.ErrorContains(t, err, remedy.String())
+		assert.NoError(t, remedy.Check())
+		assert.Equal(t, k.Mode, remedy.Mode)
+		assert.Equal(t, k.Tonic.Class(), remedy.Tonic.Class())
+	})
+}
+
+func TestKeysReadWhatTheyPrint(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		k := anyKey().Draw(t, "key")
+		assert.Equal(t, k, mustKey(t, k.String()))
+		assert.Equal(t, k, mustKey(t, k.ASCII()))
+	})
+}
+
+func TestKeysAreReadInTheirUsualSpellings(t *testing.T) {
+	for written, want := range map[string]string{
+		"C":               "C major",
+		"f# minor":        "F# minor",
+		"  bb   Major ":   "Bb major",
+		"A natural minor": "A minor",
+		"B♭ MIXOLYDIAN":   "Bb mixolydian",
+	} {
+		assert.Equal(t, want, mustKey(t, written).ASCII(), written)
+	}
+	for _, s := range []string{"", " ", "H major", "C mayor", "major", "C major minor", "♯", "Cm"} {
+		_, err := theory.ParseKey(s)
+		assert.Error(t, err, s)
+	}
+}
+
+// Minor and the modes with a minor third (common practice).
+func TestMinorThirdTellsMinorModes(t *testing.T) {
+	for mode, minor := range map[theory.Mode]bool{
+		theory.Major: false, theory.Lydian: false, theory.Mixolydian: false,
+		theory.Minor: true, theory.HarmonicMinor: true, theory.MelodicMinor: true,
+		theory.Dorian: true, theory.Phrygian: true, theory.Locrian: true,
+	} {
+		assert.Equal(t, minor, theory.Key{Mode: mode}.MinorThird(), mode)
+	}
+}
+
+// Where the chord has an altered tone, the scale takes it over: the G of A
+// minor is G♯ over E7, the F of C major F♯ over D7 (common practice).
+func TestScaleTakesOverTheChordsTones(t *testing.T) {
+	for _, c := range []struct{ key, chord, scale string }{
+		{"A minor", "E7", "A B C D E F G#"},
+		{"A minor", "E", "A B C D E F G#"},
+		{"A minor", "G", "A B C D E F G"},
+		{"A minor", "G#dim7", "A B C D E F G#"},
+		{"C major", "D7", "C D E F# G A B"},
+		{"C major", "Fm", "C D E F G Ab B"},
+		{"C major", "Bb", "C D E F G A Bb"},
+		{"C major", "C/Bb", "C D E F G A B"}, // a bass is not the chord's tone
+		// The sharp ninth is no step of a scale, in the key or out of it.
+		{"E minor", "B7#9", "E F# G A B C D#"},
+		{"C major", "E7#9", "C D E F G# A B"},
+	} {
+		k := mustKey(t, c.key)
+		scale := k.Scale().With(mustChord(t, c.chord))
+		var tones []theory.Tone
+		for _, own := range k.Tones() {
+			tones = append(tones, scale.Tone(own.Letter))
+		}
+		assert.Equal(t, c.scale, spell(tones), "%s over %s", c.key, c.chord)
+	}
+}
+
+// The qualities of the thirds on each degree (common practice).
+func TestThirdsOnEachDegreeHaveTheirQuality(t *testing.T) {
+	for name, want := range map[string]string{
+		"C major":          "M3 m3 m3 M3 M3 m3 m3",
+		"A minor":          "m3 m3 M3 m3 m3 M3 M3",
+		"A harmonic minor": "m3 m3 M3 m3 M3 M3 m3",
+		"A melodic minor":  "m3 m3 M3 M3 M3 m3 m3",
+	} {
+		got := ""
+		for _, third := range mustKey(t, name).Thirds() {
+			got += " " + third.Interval().String()
+		}
+		assert.Equal(t, want, got[1:], name)
+	}
+}
+
+func TestThirdsAreStepsApartAndTwoLettersWide(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		k := anyKey().Draw(t, "key")
+		thirds := k.Thirds()
+		require.Equal(t, k.Tonic, thirds[0].Lower.Tone)
+		require.Equal(t, 4, thirds[0].Lower.Octave)
+		for degree, third := range thirds {
+			assert.Equal(t, thirds[0].Staff()+degree, third.Staff())
+			assert.Equal(t, 2, third.Upper.Staff()-third.Lower.Staff())
+			assert.Equal(t, third, k.Scale().Third(third.Staff()))
+		}
+	})
+}
+
+func ExampleKey_Thirds() {
+	k, _ := theory.ParseKey("A harmonic minor")
+	for _, third := range k.Thirds() {
+		fmt.Println(third, third.Interval())
+	}
+	// Output:
+	// A4–C5 m3
+	// B4–D5 m3
+	// C5–E5 M3
+	// D5–F5 m3
+	// E5–G♯5 M3
+	// F5–A5 M3
+	// G♯5–B5 m3
+}
+
+func ExampleScale_With() {
+	k, _ := theory.ParseKey("A minor")
+	dominant, _ := theory.ParseChord("E7")
+	fmt.Println(k.Scale().Tone(theory.G), k.Scale().With(dominant).Tone(theory.G))
+	// Output: G G♯
+}
+
+func ExampleParseKey() {
+	k, _ := theory.ParseKey("F# minor")
+	fmt.Println(k, k.Fifths(), k.Tones())
+
+	_, err := theory.ParseKey("G# major")
+	fmt.Println(err)
+	// Output:
+	// F♯ minor 3 [F♯ G♯ A B C♯ D E]
+	// G♯ major would need 8 sharps; use A♭ major
+}
