@@ -18,10 +18,15 @@ import (
 // MaxSource is the size in bytes that an exercise may have.
 const MaxSource = 1 << 20
 
-// maxNesting is how many brackets or dashes may stand inside one another. An
-// exercise needs two; the YAML parser recurses and must not be led further down
-// than its stack reaches.
-const maxNesting = 16
+// Bounds that no exercise comes near. The YAML parser recurses, and its time
+// grows with the square of the keys and values, so that a file made to hurt it
+// has to be refused before.
+const (
+	maxLine     = 10_000 // characters
+	maxTokens   = 4096
+	maxNesting  = 16   // brackets or dashes inside one another
+	maxMistakes = 1000 // listed
+)
 
 // ParseExercise reads an exercise: the YAML text that a teacher writes. The name
 // is the one that mistakes are reported under, usually the file's.
@@ -52,6 +57,11 @@ type exerciseParser struct {
 
 func (p *exerciseParser) failed() error {
 	p.mistakes.Sort()
+	if len(p.mistakes) > maxMistakes {
+		p.mistakes = p.mistakes[:maxMistakes]
+		p.mistakes[maxMistakes-1].Message = "from here on, mistakes are no longer listed"
+		p.mistakes[maxMistakes-1].Remedy = "mend those above first"
+	}
 	return p.mistakes.Err()
 }
 
@@ -102,6 +112,10 @@ func splitLines(src []byte) []string {
 // where it is not.
 func (p *exerciseParser) plainText() bool {
 	for i, line := range p.lines {
+		if n := utf8.RuneCountInString(line); n > maxLine {
+			p.mistake(span{Pos{i + 1, maxLine + 1}, 1}, fmt.Sprintf("the line has %d characters", n), fmt.Sprintf("break it; a line has at most %d, and a chart may go on in the next", maxLine))
+			return false
+		}
 		column := 0
 		for offset, r := range line {
 			column++
@@ -155,27 +169,34 @@ var forbidden = map[token.Type]string{
 // notes what is beyond it.
 func (p *exerciseParser) plainYAML(tokens token.Tokens) bool {
 	before := len(p.mistakes)
-	open, dashes, dashLine := 0, 0, 0
+	open, count := 0, 0  // brackets, tokens
+	inLine, line := 0, 0 // dashes and colons in a line, outside of brackets
 	for _, t := range tokens {
-		at := p.tokenSpan(t)
 		if what := forbidden[t.Type]; what != "" {
-			p.mistake(at, what+" has no place in an exercise", "leave it out, or put text that begins with this sign in quotes")
+			p.mistake(p.tokenSpan(t), what+" has no place in an exercise", "leave it out, or put text that begins with this sign in quotes")
 		}
 		switch t.Type {
+		case token.CommentType:
+			continue
 		case token.SequenceStartType, token.MappingStartType:
 			open++
 		case token.SequenceEndType, token.MappingEndType:
 			open--
 		case token.SequenceEntryType, token.MappingValueType:
-			if t.Position.Line != dashLine {
-				dashes, dashLine = 0, t.Position.Line
+			if t.Position.Line != line {
+				inLine, line = 0, t.Position.Line
 			}
 			if open == 0 {
-				dashes++
+				inLine++
 			}
 		}
-		if open > maxNesting || dashes > maxNesting {
-			p.mistake(at, "the text is nested deeper than any exercise", "")
+		count++
+		if open > maxNesting || inLine > maxNesting {
+			p.mistake(p.tokenSpan(t), "the text is nested deeper than any exercise", "")
+			return false
+		}
+		if count > maxTokens {
+			p.mistake(p.tokenSpan(t), "the text has more keys and values than any exercise", "")
 			return false
 		}
 	}
