@@ -1,0 +1,297 @@
+package paper
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"thirdwise/arrange"
+	"thirdwise/theory"
+)
+
+// WriteMusicXML writes a score as a MusicXML 4.0 document, score-partwise, for
+// notation editors. It has two parts:
+//
+//   - Guide: a staff of notation and below it one of tablature with the same
+//     notes, each with its string and fret. Chord symbols with their grips stand
+//     above it, sections as rehearsal marks, and the tempo the exercise works
+//     towards.
+//   - Chords: the strums written out, with the signs for down- and up-strokes.
+//
+// Pitches are written as they sound, as the standard asks, capo included; the
+// clef's octave sign tells that a guitar reads them an octave higher. Rhythm is
+// straight, and a sound element says where it swings. Repeats are repeats, unless
+// the chords are held otherwise the second time; then they are written out.
+func WriteMusicXML(w io.Writer, s *arrange.Score) error {
+	n := repeating(s)
+	d := document{notation: n, strums: strumMeasures(n)}
+	d.write()
+	if _, err := w.Write(d.Bytes()); err != nil {
+		return fmt.Errorf("the MusicXML file of %q: %w", s.Title, err)
+	}
+	return nil
+}
+
+// A document is a MusicXML document as it is written.
+type document struct {
+	xmlWriter
+	notation *Notation
+	strums   []Measure // the notation's measures, as the chords part has them
+}
+
+// Identifiers of the parts.
+const (
+	guidePart  = "P1"
+	chordsPart = "P2"
+)
+
+func (d *document) write() {
+	s := d.notation.Score
+	d.WriteString(`<?xml version="1.0" encoding="UTF-8"?>
+<!DOCTYPE score-partwise PUBLIC "-//Recordare//DTD MusicXML 4.0 Partwise//EN" "http://www.musicxml.org/dtds/partwise.dtd">
+`)
+	d.begin("score-partwise", "version", "4.0")
+	d.begin("work")
+	d.leaf("work-title", s.Title)
+	d.end()
+	d.begin("identification")
+	d.begin("encoding")
+	d.leaf("software", "thirdwise")
+	for _, element := range []string{"accidental", "beam"} {
+		d.empty("supports", "element", element, "type", "yes")
+	}
+	d.end()
+	d.end()
+	d.begin("part-list")
+	d.scorePart(guidePart, "Guide", "Nylon-string guitar", 2, 25)
+	d.scorePart(chordsPart, "Chords", "Steel-string guitar", 1, 26)
+	d.end()
+
+	d.begin("part", "id", guidePart)
+	for i := range d.notation.Measures {
+		d.guideMeasure(i)
+	}
+	d.end()
+	d.begin("part", "id", chordsPart)
+	for i := range d.notation.Measures {
+		d.chordsMeasure(i)
+	}
+	d.end()
+	d.end()
+}
+
+// scorePart lists a part. Channel and program are counted from 1, as the
+// standard has it; both are those of the MIDI files.
+func (d *document) scorePart(id, name, instrument string, channel, program int) {
+	d.begin("score-part", "id", id)
+	d.leaf("part-name", name)
+	d.begin("score-instrument", "id", id+"-I1")
+	d.leaf("instrument-name", instrument)
+	d.end()
+	d.begin("midi-instrument", "id", id+"-I1")
+	d.leaf("midi-channel", channel)
+	d.leaf("midi-program", program)
+	d.end()
+	d.end()
+}
+
+// guideMeasure writes one measure of the guide: first all of the notation, then,
+// back at its start, all of the tablature.
+func (d *document) guideMeasure(i int) {
+	m := &d.notation.Measures[i]
+	d.beginMeasure(i)
+	if i == 0 {
+		d.guideAttributes()
+	}
+	if m.Section != "" {
+		d.direction(func() { d.leaf("rehearsal", m.Section) }, nil)
+	}
+	if i == 0 {
+		d.opening()
+	}
+	chords := m.Chords
+	for j := range m.Events {
+		e := &m.Events[j]
+		for len(chords) > 0 && chords[0].Tick-m.Tick < e.End() {
+			d.harmony(chords[0], chords[0].Tick-m.Tick-e.Tick)
+			chords = chords[1:]
+		}
+		d.event(m, j, notationStaff, notesOf(e), "")
+	}
+	d.begin("backup")
+	d.leaf("duration", m.Length)
+	d.end()
+	for j := range m.Events {
+		d.event(m, j, tabStaff, notesOf(&m.Events[j]), "")
+	}
+	d.rightBarline(i)
+	d.end()
+}
+
+func (d *document) guideAttributes() {
+	s := d.notation.Score
+	d.begin("attributes")
+	d.keyAndTime()
+	d.leaf("staves", 2)
+	d.guitarClef("number", "1")
+	d.begin("clef", "number", "2")
+	d.leaf("sign", "TAB")
+	d.end()
+	d.begin("staff-details", "number", "2")
+	d.leaf("staff-lines", s.Neck.Strings())
+	for i, open := range s.Neck.Tuning {
+		d.begin("staff-tuning", "line", strconv.Itoa(i+1))
+		d.tone("tuning-", open.Tone)
+		d.leaf("tuning-octave", open.Octave)
+		d.end()
+	}
+	if s.Neck.Capo > 0 {
+		d.leaf("capo", s.Neck.Capo)
+	}
+	d.end()
+	d.end()
+}
+
+// keyAndTime begins a part's attributes. A tick of the score is a division.
+func (d *document) keyAndTime() {
+	s := d.notation.Score
+	d.leaf("divisions", arrange.Quarter)
+	d.begin("key")
+	d.leaf("fifths", s.Key.Fifths())
+	d.leaf("mode", keyMode(s.Key.Mode))
+	d.end()
+	d.begin("time")
+	d.leaf("beats", s.Meter.Beats)
+	d.leaf("beat-type", s.Meter.Unit)
+	d.end()
+}
+
+// keyMode returns the mode as the standard names it: the three minor scales
+// share one signature and one name.
+func keyMode(m theory.Mode) string {
+	if m == theory.HarmonicMinor || m == theory.MelodicMinor {
+		m = theory.Minor
+	}
+	return m.String()
+}
+
+// guitarClef is a treble clef with an 8 below: it reads an octave higher than it
+// sounds.
+func (d *document) guitarClef(attributes ...string) {
+	d.begin("clef", attributes...)
+	d.leaf("sign", "G")
+	d.leaf("line", 2)
+	d.leaf("clef-octave-change", -1)
+	d.end()
+}
+
+// opening writes what stands above the first measure: tempo, feel and capo.
+func (d *document) opening() {
+	s := d.notation.Score
+	if s.Neck.Capo > 0 {
+		d.direction(func() { d.leaf("words", fmt.Sprintf("Capo %d", s.Neck.Capo)) }, nil)
+	}
+	beat := Value(s.Meter.Unit)
+	if s.Meter.Compound() {
+		beat = 4 // with a dot
+	}
+	d.direction(func() {
+		d.begin("metronome")
+		d.leaf("beat-unit", typeNames[beat])
+		if s.Meter.Compound() {
+			d.empty("beat-unit-dot")
+		}
+		d.leaf("per-minute", s.Tempo())
+		d.end()
+	}, func() {
+		quarters := float64(s.Tempo()*s.Meter.Beat()) / arrange.Quarter
+		d.empty("sound", "tempo", strconv.FormatFloat(quarters, 'f', -1, 64))
+	})
+	if s.Feel == arrange.Swing {
+		d.direction(func() { d.leaf("words", "Swing") }, func() {
+			d.begin("sound")
+			d.begin("swing")
+			d.leaf("first", 2)
+			d.leaf("second", 1)
+			d.leaf("swing-type", typeNames[8])
+			d.end()
+			d.end()
+		})
+	}
+}
+
+// direction writes something above the first staff; sound, where it is not nil,
+// says how it plays.
+func (d *document) direction(what, sound func()) {
+	d.begin("direction", "placement", "above")
+	d.begin("direction-type")
+	what()
+	d.end()
+	d.leaf("staff", 1)
+	if sound != nil {
+		sound()
+	}
+	d.end()
+}
+
+// beginMeasure begins a measure, with a barline where it begins a repeat or an
+// ending.
+func (d *document) beginMeasure(i int) {
+	m := &d.notation.Measures[i]
+	d.begin("measure", "number", strconv.Itoa(m.Number))
+	begins := m.Ending != nil && m.Ending.Begins
+	if !m.RepeatOpens && !begins {
+		return
+	}
+	d.begin("barline", "location", "left")
+	if m.RepeatOpens {
+		d.leaf("bar-style", "heavy-light")
+	}
+	if begins {
+		d.empty("ending", "number", times(m.Ending), "type", "start")
+	}
+	if m.RepeatOpens {
+		d.empty("repeat", "direction", "forward")
+	}
+	d.end()
+}
+
+// rightBarline writes a barline that ends a repeat, an ending or the piece. The
+// last ending stays open where the piece goes on.
+func (d *document) rightBarline(i int) {
+	m := &d.notation.Measures[i]
+	last := i == len(d.notation.Measures)-1
+	ends := m.Ending != nil && m.Ending.Ends
+	repeats := m.RepeatTimes > 0
+	if !repeats && !ends && !last {
+		return
+	}
+	d.begin("barline", "location", "right")
+	if repeats || last {
+		d.leaf("bar-style", "light-heavy")
+	}
+	if ends {
+		end := "discontinue"
+		if repeats || last {
+			end = "stop"
+		}
+		d.empty("ending", "number", times(m.Ending), "type", end)
+	}
+	switch {
+	case repeats && (m.Ending != nil || m.RepeatTimes == 2):
+		d.empty("repeat", "direction", "backward")
+	case repeats:
+		d.empty("repeat", "direction", "backward", "times", strconv.Itoa(m.RepeatTimes))
+	}
+	d.end()
+}
+
+// times lists the times at which an ending is played: "1,2".
+func times(e *Ending) string {
+	numbers := make([]string, len(e.Times))
+	for i, n := range e.Times {
+		numbers[i] = strconv.Itoa(n)
+	}
+	return strings.Join(numbers, ",")
+}

@@ -1,0 +1,211 @@
+package paper
+
+import (
+	"strconv"
+
+	"thirdwise/theory"
+	"thirdwise/theory/neck"
+)
+
+// typeNames names note values as the standard does.
+var typeNames = map[Value]string{
+	1: "whole", 2: "half", 4: "quarter", 8: "eighth", 16: "16th", 32: "32nd", 64: "64th", 128: "128th",
+}
+
+// beamNames names what a beam does at a note as the standard does.
+var beamNames = [...]string{
+	BeamBegins:    "begin",
+	BeamContinues: "continue",
+	BeamEnds:      "end",
+	HookForward:   "forward hook",
+	HookBackward:  "backward hook",
+}
+
+// accidentalNames names accidentals by their alteration as the standard does.
+var accidentalNames = map[int]string{
+	-3: "triple-flat", -2: "flat-flat", -1: "flat", 0: "natural", 1: "sharp", 2: "double-sharp", 3: "triple-sharp",
+}
+
+// A staffNumber is one of a part's staves, counted from the top as the standard
+// does; soleStaff is that of a part with one.
+type staffNumber int
+
+const (
+	soleStaff staffNumber = iota
+	notationStaff
+	tabStaff
+)
+
+// A writtenNote is a note as a staff shows it.
+type writtenNote struct {
+	pitch      theory.Pitch
+	place      neck.Place
+	accidental bool // one stands before it
+}
+
+// notesOf returns the notes of an event of the line, none for a rest.
+func notesOf(e *Event) []writtenNote {
+	if e.Rest() {
+		return nil
+	}
+	third, pair := e.Third.Third, e.Third.Pair
+	return []writtenNote{
+		{third.Lower, pair.Lower, e.Accidentals[0]},
+		{third.Upper, pair.Upper, e.Accidentals[1]},
+	}
+}
+
+// event writes an event of a measure as a chord in the sense of the standard,
+// what sounds together on one stem, or as a rest where there are no notes. A
+// stroke is the sign for the hand at the chord, or "".
+func (d *document) event(m *Measure, i int, staff staffNumber, notes []writtenNote, stroke string) {
+	e := &m.Events[i]
+	if len(notes) == 0 {
+		d.rest(m, i, staff)
+	}
+	for k, n := range notes {
+		d.begin("note")
+		if k > 0 {
+			d.empty("chord")
+		}
+		d.begin("pitch")
+		d.tone("", n.pitch.Tone)
+		d.leaf("octave", n.pitch.Octave)
+		d.end()
+		accidental := ""
+		if n.accidental && staff != tabStaff {
+			accidental = accidentalNames[n.pitch.Alter]
+		}
+		d.timing(m, e, staff, accidental)
+		if k == 0 {
+			d.beams(e, staff)
+		}
+		d.begin("notations")
+		d.tied(e)
+		if k == 0 {
+			d.tuplet(m, i, staff)
+			d.technical(n.place, stroke)
+		} else {
+			d.technical(n.place, "")
+		}
+		d.end()
+		d.end()
+	}
+}
+
+// rest writes an event that is silent. Tablature below notation shows none.
+func (d *document) rest(m *Measure, i int, staff staffNumber) {
+	e := &m.Events[i]
+	if staff == tabStaff {
+		d.begin("note", "print-object", "no")
+	} else {
+		d.begin("note")
+	}
+	if e.MeasureRest {
+		d.empty("rest", "measure", "yes")
+	} else {
+		d.empty("rest")
+	}
+	d.timing(m, e, staff, "")
+	if e.Tuplet >= 0 && (m.Tuplets[e.Tuplet].First == i || m.Tuplets[e.Tuplet].Last == i) {
+		d.begin("notations")
+		d.tuplet(m, i, staff)
+		d.end()
+	}
+	d.end()
+}
+
+// tone writes a letter and, where there is one, its alteration.
+func (d *document) tone(prefix string, t theory.Tone) {
+	d.leaf(prefix+"step", t.Letter)
+	if t.Alter != 0 {
+		d.leaf(prefix+"alter", t.Alter)
+	}
+}
+
+// timing writes the part of a note that says how long it lasts and how that is
+// written.
+func (d *document) timing(m *Measure, e *Event, staff staffNumber, accidental string) {
+	d.leaf("duration", e.Length)
+	if e.TiedFrom {
+		d.empty("tie", "type", "stop")
+	}
+	if e.TiedTo {
+		d.empty("tie", "type", "start")
+	}
+	d.leaf("voice", max(1, int(staff)))
+	if !e.MeasureRest {
+		d.leaf("type", typeNames[e.Value])
+		for range e.Dots {
+			d.empty("dot")
+		}
+	}
+	if accidental != "" {
+		d.leaf("accidental", accidental)
+	}
+	if e.Tuplet >= 0 {
+		t := m.Tuplets[e.Tuplet]
+		d.begin("time-modification")
+		d.leaf("actual-notes", t.Actual)
+		d.leaf("normal-notes", t.Normal)
+		if e.Value != t.Value {
+			d.leaf("normal-type", typeNames[t.Value])
+		}
+		d.end()
+	}
+	if staff == tabStaff && !e.Rest() {
+		d.leaf("stem", "none")
+	}
+	if staff != soleStaff {
+		d.leaf("staff", int(staff))
+	}
+}
+
+// beams writes the beams of a chord. Tablature below notation has none.
+func (d *document) beams(e *Event, staff staffNumber) {
+	if staff == tabStaff {
+		return
+	}
+	for level, part := range e.Beams {
+		d.leaf("beam", beamNames[part], "number", strconv.Itoa(level+1))
+	}
+}
+
+// tuplet writes where a tuplet begins and ends. Tablature below notation does
+// not show it.
+func (d *document) tuplet(m *Measure, i int, staff staffNumber) {
+	e := &m.Events[i]
+	if e.Tuplet < 0 {
+		return
+	}
+	if m.Tuplets[e.Tuplet].First == i {
+		if staff == tabStaff {
+			d.empty("tuplet", "type", "start", "bracket", "no", "show-number", "none")
+		} else {
+			d.empty("tuplet", "type", "start")
+		}
+	}
+	if m.Tuplets[e.Tuplet].Last == i {
+		d.empty("tuplet", "type", "stop")
+	}
+}
+
+func (d *document) tied(e *Event) {
+	if e.TiedFrom {
+		d.empty("tied", "type", "stop")
+	}
+	if e.TiedTo {
+		d.empty("tied", "type", "start")
+	}
+}
+
+// technical writes what the hands do.
+func (d *document) technical(p neck.Place, stroke string) {
+	d.begin("technical")
+	if stroke != "" {
+		d.empty(stroke)
+	}
+	d.leaf("string", p.String)
+	d.leaf("fret", p.Fret)
+	d.end()
+}
