@@ -1,6 +1,9 @@
 package arrange
 
 import (
+	"fmt"
+	"slices"
+
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
@@ -22,16 +25,35 @@ type Exercise struct {
 	// Position is neck.Lowest where the exercise names none.
 	Position neck.Position
 	Strum    []StrumSign // one a slot of the bar; nil for the meter's own
+	Bass     Bass
+	Climb    int // beats a minute by which the rising practice track goes up; 0 for none
 
 	// The text, for mistakes that come to light only in arranging.
-	file  string
-	lines []string
+	file       string
+	lines      []string
+	tempoSpans []span // one for each of Tempos; nil where they are not from the text
 }
 
-// mistake makes a mistake in the exercise's text, marked from a place on.
-func (e *Exercise) mistake(pos Pos, length int, message, remedy string) *Mistake {
-	m := &Mistake{File: e.file, Pos: pos, Length: length, Message: message, Remedy: remedy}
-	if line := pos.Line - 1; line >= 0 && line < len(e.lines) {
+// WithTempos returns the exercise with other tempos, in beats a minute. The
+// error says which of them an exercise cannot have.
+func (e *Exercise) WithTempos(tempos []int) (*Exercise, error) {
+	for i, tempo := range tempos {
+		if tempo < MinTempo || tempo > MaxTempo {
+			return nil, fmt.Errorf("the tempo %d is outside %d to %d beats a minute", tempo, MinTempo, MaxTempo)
+		}
+		if slices.Contains(tempos[:i], tempo) {
+			return nil, fmt.Errorf("the tempo %d is given twice", tempo)
+		}
+	}
+	other := *e
+	other.Tempos, other.tempoSpans = tempos, nil
+	return &other, nil
+}
+
+// mistake makes a mistake in the marked stretch of the exercise's text.
+func (e *Exercise) mistake(at span, message, remedy string) *Mistake {
+	m := &Mistake{File: e.file, Pos: at.Pos, Length: at.length, Message: message, Remedy: remedy}
+	if line := at.Line - 1; line >= 0 && line < len(e.lines) {
 		m.Excerpt = e.lines[line]
 	}
 	return m

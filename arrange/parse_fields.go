@@ -60,14 +60,13 @@ func (p *exerciseParser) exercise(root *ast.MappingNode) *Exercise {
 		}
 	}
 	e := defaults()
-	e.file, e.lines = p.name, p.lines
 	p.read(fields, "title", func(t text) { e.Title = p.title(t) })
 	p.read(fields, "key", func(t text) { e.Key = p.key(t) })
 	p.read(fields, "meter", func(t text) { e.Meter = p.meter(t) })
 	p.read(fields, "chart", func(t text) { e.Chart = p.chart(t, e.Key, e.Meter) })
 	p.read(fields, "passes", func(t text) { e.Passes = p.whole(t, "passes", 1, MaxPasses) })
 	if f, ok := fields["tempos"]; ok {
-		e.Tempos = p.tempos(f)
+		e.Tempos, e.tempoSpans = p.tempos(f)
 	}
 	p.read(fields, "count-in", func(t text) { e.CountIn = p.whole(t, "bars of count-in", 1, MaxCountIn) })
 	p.read(fields, "feel", func(t text) { e.Feel = p.feel(t, e.Meter) })
@@ -181,13 +180,9 @@ func (p *exerciseParser) whole(t text, what string, low, high int) int {
 	return n
 }
 
-// tempos reads a list of tempos, or one alone.
-func (p *exerciseParser) tempos(f field) []int {
+// tempos reads a list of tempos, or one alone, and where each stands.
+func (p *exerciseParser) tempos(f field) (tempos []int, spans []span) {
 	items := p.items(f)
-	if len(items) == 0 {
-		return nil
-	}
-	var tempos []int
 	seen := map[int]bool{}
 	for _, t := range items {
 		before := len(p.mistakes)
@@ -200,9 +195,9 @@ func (p *exerciseParser) tempos(f field) []int {
 			continue
 		}
 		seen[n] = true
-		tempos = append(tempos, n)
+		tempos, spans = append(tempos, n), append(spans, t.whole())
 	}
-	return tempos
+	return tempos, spans
 }
 
 // items returns the texts of a list, or the one text that stands in its place.

@@ -1,6 +1,9 @@
 package arrange
 
 import (
+	"fmt"
+	"strings"
+
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
@@ -13,7 +16,7 @@ import (
 // Ticks in a Performance are counted from its own start, the count-in included.
 type Performance struct {
 	Tempos []TempoChange // rising in ticks, the first at tick 0
-	Length int           // ticks; the last sounds may ring on beyond it
+	Length int           // ticks; the last sounds ring on beyond it
 	Bars   []PlayedBar   // the count-in's bars left out
 	Click  []ClickStroke
 	Notes  []Note // rising in ticks
@@ -59,8 +62,11 @@ const (
 	Chords
 	GuideUpper
 	GuideLower
-	partCount
+	BassPart
 )
+
+// Parts returns every part.
+func Parts() []Part { return []Part{Click, Chords, GuideUpper, GuideLower, BassPart} }
 
 // A Mix is the parts heard together in one file.
 type Mix int
@@ -74,19 +80,25 @@ const (
 	ChordsAlone
 	GuideUpperAlone
 	GuideLowerAlone
+	BassAlone
+	Loop
+	Echo
 )
 
 var mixes = [...]struct {
 	name  string
 	parts []Part
 }{
-	Full:            {"full", []Part{Click, Chords, GuideUpper, GuideLower}},
-	Backing:         {"backing", []Part{Click, Chords}},
+	Full:            {"full", []Part{Click, Chords, GuideUpper, GuideLower, BassPart}},
+	Backing:         {"backing", []Part{Click, Chords, BassPart}},
 	Guide:           {"guide", []Part{Click, GuideUpper, GuideLower}},
 	ClickAlone:      {"click", []Part{Click}},
 	ChordsAlone:     {"chords", []Part{Chords}},
 	GuideUpperAlone: {"guide-upper", []Part{GuideUpper}},
 	GuideLowerAlone: {"guide-lower", []Part{GuideLower}},
+	BassAlone:       {"bass", []Part{BassPart}},
+	Loop:            {"loop", []Part{Click, Chords, GuideUpper, GuideLower, BassPart}},
+	Echo:            {"echo", []Part{Click, Chords, GuideUpper, GuideLower, BassPart}},
 }
 
 // Mixes returns every mix.
@@ -98,11 +110,37 @@ func Mixes() []Mix {
 	return all
 }
 
+// ParseMix reads the name of a mix.
+func ParseMix(name string) (Mix, error) {
+	var names []string
+	for _, m := range Mixes() {
+		if m.String() == name {
+			return m, nil
+		}
+		names = append(names, m.String())
+	}
+	return 0, fmt.Errorf("%q is not a mix; the mixes are %s", name, strings.Join(names, ", "))
+}
+
 // String returns the mix's name, as file names and options have it.
 func (m Mix) String() string { return mixes[m].name }
 
 // Parts returns the parts that sound in the mix.
 func (m Mix) Parts() []Part { return mixes[m].parts }
+
+// Echo returns the performance with the guide on odd passes alone, so that a
+// student listens first and then plays the line.
+func (p *Performance) Echo() *Performance {
+	echo := *p
+	echo.Notes = nil
+	for _, n := range p.Notes {
+		guide := n.Part == GuideUpper || n.Part == GuideLower
+		if !guide || n.Pass%2 == 1 {
+			echo.Notes = append(echo.Notes, n)
+		}
+	}
+	return &echo
+}
 
 // Sample returns the index of the sample on which a tick falls, at a rate in Hz.
 // It is computed from the absolute tick and rounded once, so nothing adds up.

@@ -22,11 +22,13 @@ type Score struct {
 	Passes   int   // times through the chart
 	Density  int   // per cent, 0 to 100
 	Grid     Grid
+	Climb    int // beats a minute by which the rising practice track goes up; 0 for none
 	Neck     neck.Neck
 	Position neck.Position // the one played in; never neck.Lowest
 	Bars     []Bar
-	Line     []Third // rising in ticks; one sounds until the next or its length ends
-	Strums   []Strum // rising in ticks
+	Line     []Third    // rising in ticks; one sounds until the next or its length ends
+	Strums   []Strum    // rising in ticks
+	Bass     []BassNote // rising in ticks; nil where no bass plays
 }
 
 // Length returns the length of the chart, played once, in ticks.

@@ -25,6 +25,17 @@ func (c Chord) Tones() []Tone {
 	return tones
 }
 
+// Fifth returns the chord's fifth, altered where the chord alters it; where it
+// has none, the perfect fifth above the root.
+func (c Chord) Fifth() Tone {
+	for _, step := range c.Quality.Intervals() {
+		if step.Steps == 4 {
+			return c.Root.Up(step)
+		}
+	}
+	return c.Root.Up(Interval{Steps: 4, Semitones: 7})
+}
+
 // Contains reports whether the tone, as spelled, is one of the chord's.
 func (c Chord) Contains(t Tone) bool {
 	return slices.Contains(c.Tones(), t)
@@ -49,13 +60,14 @@ func (c Chord) Transpose(i Interval) Chord {
 	return Chord{Root: c.Root.Up(i), Quality: c.Quality, Bass: c.Bass.Up(i)}
 }
 
-// Simplify returns the chord spelled so that its root has no double sharp or
-// double flat: G for F♯♯, the other tones with it.
+// Simplify returns the chord spelled so that its root is altered twice at most:
+// the leading tone of G♯ minor stays F♯♯, but F♯♯♯ becomes G♯, the other tones
+// with it.
 func (c Chord) Simplify() Chord {
-	for c.Root.Alter > 1 {
+	for c.Root.Alter > 2 {
 		c = c.Transpose(Interval{Steps: 1})
 	}
-	for c.Root.Alter < -1 {
+	for c.Root.Alter < -2 {
 		c = c.Transpose(Interval{Steps: -1})
 	}
 	return c

@@ -1,0 +1,219 @@
+// Package arrange turns an exercise into a score.
+//
+// In goes the page of text that a teacher writes: [ParseExercise] reads it and
+// reports every mistake with its place. [Arrange] finds the line that joins the
+// chart's chords, its places on the neck, the grips of the chords and how they
+// are strummed; out comes a [Score], complete, in written rhythm. [Score.Perform]
+// makes of it what is played: count-in, click, passes, strums, swing.
+//
+// Ticks are the only time here, 480 to the quarter note. Samples, MIDI events,
+// tab and sheet are made from a Score by packages synth, smf and arrange/paper.
+package arrange
+
+import (
+	"errors"
+	"fmt"
+	"unicode/utf8"
+
+	"thirdwise/theory"
+	"thirdwise/theory/neck"
+)
+
+// Arrange arranges an exercise. The warnings are things that are not wrong but
+// that a teacher may want to know: a chord outside the key and what the line
+// does about it, an extreme tempo, a stretch of the hand.
+//
+// An exercise whose line or chords cannot be played is an [ErrorList].
+func Arrange(e *Exercise) (*Score, []*Mistake, error) {
+	a := &arranger{Exercise: e, score: &Score{
+		Title: e.Title, Key: e.Key, Meter: e.Meter, Feel: e.Feel, Tempos: e.Tempos,
+		CountIn: e.CountIn, Passes: e.Passes, Density: e.Line.Density, Grid: e.Line.Grid,
+		Climb: e.Climb, Neck: e.Neck,
+	}}
+	a.bars()
+	if err := a.grips(); err != nil {
+		return nil, nil, err
+	}
+	if err := a.line(); err != nil {
+		return nil, nil, err
+	}
+	a.score.Strums = strums(a.score, e.strum())
+	a.score.Bass = bass(a.score, e.Bass)
+	return a.score, a.warnings(), nil
+}
+
+// An arranger is the state of arranging one exercise.
+type arranger struct {
+	*Exercise
+	score *Score
+	spans []spanRef // every stretch with a chord, in the order of the score
+}
+
+// A spanRef is a span of the score that has a chord, with the place in the
+// exercise's text from which it comes.
+type spanRef struct {
+	*ChordSpan
+	bar     int // of the score, from 0
+	written ChartChord
+}
+
+// bars lays the chart out, its repeats written out.
+func (a *arranger) bars() {
+	for i, written := range a.Unfold() {
+		chart := a.Chart[written]
+		bar := Bar{Tick: i * a.Meter.Bar(), Section: chart.Section, Written: written}
+		for _, c := range chart.Chords {
+			span := ChordSpan{Tick: bar.Tick + c.Tick, Length: c.Length, None: c.None}
+			if !c.None {
+				span.Chord = c.Chord
+				span.Numeral = a.Key.Numeral(c.Chord)
+				span.Scale = a.Key.Scale().With(c.Chord)
+			}
+			bar.Chords = append(bar.Chords, span)
+		}
+		a.score.Bars = append(a.score.Bars, bar)
+	}
+	for i := range a.score.Bars {
+		bar := &a.score.Bars[i]
+		for j := range bar.Chords {
+			if !bar.Chords[j].None {
+				a.spans = append(a.spans, spanRef{&bar.Chords[j], i, a.Chart[bar.Written].Chords[j]})
+			}
+		}
+	}
+}
+
+// span returns where the chord stands in the text.
+func (c ChartChord) span() span { return span{c.Pos, utf8.RuneCountInString(c.Text)} }
+
+// grips finds how the chords are held.
+func (a *arranger) grips() error {
+	for i, s := range a.spans {
+		grips := a.Neck.Grips(s.Chord)
+		if len(grips) == 0 {
+			return a.failed(i, fmt.Sprintf("no hand can hold %s in this tuning", s.Chord), "choose another chord or tuning")
+		}
+		s.Grip = grips[0]
+	}
+	return nil
+}
+
+// failed is the error of a mistake at the chord of a span.
+func (a *arranger) failed(span int, message, remedy string) error {
+	s := a.spans[span]
+	message = fmt.Sprintf("bar %d: %s", s.bar+1, message)
+	return ErrorList{a.mistake(s.written.span(), message, remedy)}
+}
+
+// line finds the line and its fingering: in the position asked for, or else in
+// the lowest in which there is one.
+func (a *arranger) line() error {
+	if len(a.spans) == 0 {
+		a.score.Position = a.Position
+		if a.Position == neck.Lowest {
+			a.score.Position = neck.Open
+		}
+		return nil
+	}
+	candidates := []neck.Position{a.Position}
+	if a.Position == neck.Lowest {
+		candidates = append(a.Neck.Candidates(), neck.Free)
+	}
+	var failure error
+	for _, p := range candidates {
+		line, err := a.lineIn(p)
+		if err == nil {
+			a.score.Position, a.score.Line = p, line
+			return nil
+		}
+		if failure == nil {
+			failure = err
+		}
+	}
+	var lineError *theory.LineError
+	if !errors.As(failure, &lineError) {
+		return failure
+	}
+	remedy := "ask for another position, or leave the position out and the lowest that works is found"
+	if a.Position == neck.Lowest {
+		remedy = "widen the compass (low and high), or choose another tuning"
+	}
+	return a.failed(lineError.Segment, fmt.Sprintf("no line can be played in position %s: %s", candidates[0], lineError.Reason), remedy)
+}
+
+// lineIn finds the line in one position.
+func (a *arranger) lineIn(p neck.Position) ([]Third, error) {
+	low, high, ok := a.compass(p)
+	if !ok {
+		return nil, &theory.LineError{Reason: "no third of the key can be played here"}
+	}
+	maker := theory.LineMaker{
+		Bar: a.Meter.Bar(), Beat: a.Meter.Beat(), Grid: a.Line.Grid.Ticks(), Density: a.Line.Density,
+		Low: low, High: high,
+		Effort: a.effort(p),
+		Closed: a.Passes > 1 && a.closes(),
+	}
+	segments := make([]theory.Segment, len(a.spans))
+	for i, s := range a.spans {
+		segments[i] = theory.Segment{Start: s.Tick, End: s.Tick + s.Length, Chord: s.Chord, Scale: s.Scale}
+	}
+	line, err := maker.Line(segments)
+	if err != nil {
+		return nil, err
+	}
+	thirds := make([]theory.Third, len(line))
+	for i, t := range line {
+		thirds[i] = t.Third
+	}
+	pairs, err := a.Neck.Finger(thirds, p)
+	if err != nil {
+		return nil, err
+	}
+	out := make([]Third, len(line))
+	for i, t := range line {
+		out[i] = Third{
+			Tick: t.Tick, Length: t.Length, Third: t.Third, Pair: pairs[i],
+			Role: t.Role, LeadsBack: t.LeadsBack,
+		}
+	}
+	return out, nil
+}
+
+// compass returns the line's compass in a position as staff steps: what the
+// exercise says, and what follows from the position where it says nothing.
+func (a *arranger) compass(p neck.Position) (low, high int, ok bool) {
+	from, to, ok := a.Neck.Compass(a.Key.Scale(), p)
+	low, high = from.Staff(), to.Staff()
+	if a.Line.Low != nil {
+		low = a.Line.Low.Staff()
+	}
+	if a.Line.High != nil {
+		high = a.Line.High.Staff()
+	}
+	return low, high, ok && low <= high
+}
+
+// effort returns what the line asks of each third: whether the hand can play it
+// in the position. Thirds come back often, so each is worked out once.
+func (a *arranger) effort(p neck.Position) func(theory.Third) (int, bool) {
+	type answer struct {
+		effort int
+		ok     bool
+	}
+	known := map[theory.Third]answer{}
+	return func(t theory.Third) (int, bool) {
+		got, seen := known[t]
+		if !seen {
+			got.effort, got.ok = a.Neck.Effort(t, p)
+			known[t] = got
+		}
+		return got.effort, got.ok
+	}
+}
+
+// closes reports whether the chart begins and ends with a chord, so that the
+// line can lead from its end back to its beginning.
+func (a *arranger) closes() bool {
+	first, last := a.spans[0], a.spans[len(a.spans)-1]
+	return first.Tick == 0 && last.Tick+last.Length == a.score.Length()
+}

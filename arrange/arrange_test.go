@@ -1,0 +1,327 @@
+package arrange_test
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"thirdwise/arrange"
+	"thirdwise/theory"
+	"thirdwise/theory/neck"
+)
+
+func parse(t require.TestingT, text string) *arrange.Exercise {
+	e, err := arrange.ParseExercise("exercise.yaml", []byte(text))
+	require.NoError(t, err)
+	return e
+}
+
+func score(t require.TestingT, text string) *arrange.Score {
+	s, _, err := arrange.Arrange(parse(t, text))
+	require.NoError(t, err)
+	return s
+}
+
+// exercises returns the text of every exercise under testdata by its name.
+func exercises(t require.TestingT) map[string]string {
+	files, err := filepath.Glob("../testdata/exercises/*.yaml")
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	all := map[string]string{}
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		all[filepath.Base(file)] = string(text)
+	}
+	return all
+}
+
+func ExampleArrange() {
+	e, err := arrange.ParseExercise("example.yaml", []byte("title: Two Doors\nkey: G major\nchart: '| G | Em |'\nline: {density: 0%}\n"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	s, _, err := arrange.Arrange(e)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, bar := range s.Bars {
+		for _, span := range bar.Chords {
+			fmt.Println(span.Tick, span.Chord, span.Numeral, span.Grip)
+		}
+	}
+	// Output:
+	// 0 G I 320003
+	// 1920 Em vi 022000
+}
+
+const anyMeter = "2/4 3/4 4/4 5/4 2/2 6/8 9/8 12/8"
+
+// anyExercise draws the text of an exercise of diatonic chords.
+func anyExercise(t *rapid.T) string {
+	mode := rapid.SampledFrom(theory.Modes()).Draw(t, "mode")
+	tonic := rapid.SampledFrom([]string{"C", "G", "D", "A", "E", "B", "F", "B♭", "E♭", "A♭", "F♯"}).Draw(t, "tonic")
+	key := tonic + " " + mode.String()
+	if _, err := theory.ParseKey(key); err != nil {
+		key = "C " + mode.String()
+	}
+	meter := rapid.SampledFrom(strings.Fields(anyMeter)).Draw(t, "meter")
+	grids := []string{"quarters", "eighths", "triplets", "sixteenths"}
+	if strings.HasSuffix(meter, "/8") {
+		grids = []string{"eighths", "sixteenths"}
+	}
+	shares := map[string][]int{"2/4": {1, 2}, "3/4": {1, 3}, "4/4": {1, 2, 3, 4}, "5/4": {1, 5}, "2/2": {1, 2}, "6/8": {1, 2}, "9/8": {1, 3}, "12/8": {1, 2, 4}}
+	var chart strings.Builder
+	for range rapid.IntRange(1, 6).Draw(t, "bars") {
+		chart.WriteString("|")
+		for range rapid.SampledFrom(shares[meter]).Draw(t, "shares") {
+			chart.WriteString(" " + rapid.SampledFrom(strings.Fields("1 2 3 4 5 6 7 I IV V V7/V N.C.")).Draw(t, "chord"))
+		}
+		chart.WriteString(" ")
+	}
+	return fmt.Sprintf("title: Any\nkey: %s\nmeter: %s\nchart: '%s|'\npasses: %d\nline: {density: %d%%, grid: %s}\nguitar: {position: %s, capo: %d}\n",
+		key, meter, chart.String(),
+		rapid.IntRange(1, 3).Draw(t, "passes"),
+		rapid.IntRange(0, 100).Draw(t, "density"),
+		rapid.SampledFrom(grids).Draw(t, "grid"),
+		rapid.SampledFrom([]string{"free", "5", "7", "9"}).Draw(t, "position"),
+		rapid.IntRange(0, 4).Draw(t, "capo"),
+	)
+}
+
+// Everything that a score promises, over random exercises.
+func TestScoreKeepsItsPromises(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := anyExercise(t)
+		s, _, err := arrange.Arrange(parse(t, text))
+		if err != nil {
+			var list arrange.ErrorList
+			require.ErrorAs(t, err, &list, "an exercise that cannot be played is a mistake with a place")
+			require.Positive(t, list[0].Pos.Line)
+			t.Skip("cannot be played in this position")
+		}
+		again, _, err := arrange.Arrange(parse(t, text))
+		require.NoError(t, err)
+		require.Equal(t, s, again, "the same exercise gives the same score")
+		checkScore(t, s)
+		checkPerformance(t, s, s.Perform(90))
+	})
+}
+
+func TestScoresOfTheExercises(t *testing.T) {
+	for name, text := range exercises(t) {
+		t.Run(name, func(t *testing.T) {
+			s := score(t, text)
+			checkScore(t, s)
+			for _, tempo := range s.Tempos {
+				checkPerformance(t, s, s.Perform(tempo))
+			}
+		})
+	}
+}
+
+func checkScore(t require.TestingT, s *arrange.Score) {
+	require.NotEqual(t, neck.Lowest, s.Position)
+	next := 0 // of the line
+	for i, bar := range s.Bars {
+		require.Equal(t, i*s.Meter.Bar(), bar.Tick)
+		tick := bar.Tick
+		for _, span := range bar.Chords {
+			require.Equal(t, tick, span.Tick, "chords fill the bar")
+			tick += span.Length
+			if span.None {
+				continue
+			}
+			require.Equal(t, span.Tick, s.Line[next].Tick, "an arrival on the chord's first tick")
+			require.Equal(t, theory.Arrival, s.Line[next].Role)
+			for first := next; next < len(s.Line) && s.Line[next].Tick < tick; next++ {
+				third := s.Line[next]
+				require.Equal(t, next > first, third.Role != theory.Arrival)
+				require.True(t, span.Scale.Contains(third.Third.Lower.Tone) && span.Scale.Contains(third.Third.Upper.Tone))
+				require.Equal(t, third.Third.Lower.MIDI(), s.Neck.Key(third.Pair.Lower))
+				require.Equal(t, third.Third.Upper.MIDI(), s.Neck.Key(third.Pair.Upper))
+				require.Equal(t, third.Pair.Upper.String+1, third.Pair.Lower.String, "neighbouring strings")
+				if fret, ok := s.Position.Fret(); ok {
+					for _, p := range []neck.Place{third.Pair.Lower, third.Pair.Upper} {
+						require.GreaterOrEqual(t, p.Fret, fret-1)
+						require.LessOrEqual(t, p.Fret, fret+neck.Span+1)
+					}
+				}
+			}
+		}
+		require.Equal(t, bar.Tick+s.Meter.Bar(), tick)
+	}
+	require.Equal(t, len(s.Line), next)
+	for i, strum := range s.Strums {
+		require.Positive(t, strum.Length)
+		require.NotEmpty(t, strum.Notes)
+		if i > 0 {
+			require.GreaterOrEqual(t, strum.Tick, s.Strums[i-1].Tick+s.Strums[i-1].Length)
+		}
+		for _, n := range strum.Notes {
+			require.Equal(t, n.Pitch.MIDI(), s.Neck.Key(n.Place))
+		}
+	}
+}
+
+// checkPerformance checks that no string sounds two notes at once, that the
+// click is on every beat, and that every pass has the line.
+func checkPerformance(t require.TestingT, s *arrange.Score, p *arrange.Performance) {
+	require.Equal(t, (s.CountIn+s.Passes*len(s.Bars))*s.Meter.Bar(), p.Length)
+	for i, stroke := range p.Click {
+		require.Equal(t, i*s.Meter.UnitTicks(), stroke.Tick)
+		require.Equal(t, stroke.Tick%s.Meter.Bar() == 0, stroke.Accent)
+	}
+	require.Len(t, p.Click, p.Length/s.Meter.UnitTicks())
+	ends := map[string]int{}
+	thirds := map[int]int{} // by pass
+	for i, n := range p.Notes {
+		require.Positive(t, n.Length)
+		require.GreaterOrEqual(t, n.Tick, s.CountIn*s.Meter.Bar())
+		if i > 0 {
+			require.GreaterOrEqual(t, n.Tick, p.Notes[i-1].Tick)
+		}
+		voice := fmt.Sprint(n.Part)
+		if n.Part == arrange.Chords {
+			voice += fmt.Sprint(" string ", n.String)
+		}
+		require.GreaterOrEqual(t, n.Tick, ends[voice], "voice %s", voice)
+		ends[voice] = n.Tick + n.Length
+		if n.Part == arrange.GuideUpper {
+			thirds[n.Pass]++
+		}
+	}
+	back := 0
+	for _, third := range s.Line {
+		if third.LeadsBack {
+			back++
+		}
+	}
+	for pass := 1; pass <= s.Passes; pass++ {
+		want := len(s.Line)
+		if pass == s.Passes {
+			want -= back
+		}
+		require.Equal(t, want, thirds[pass])
+	}
+}
+
+// Swing puts the off-beat eighth on the last third of the beat (common practice)
+// and leaves the written rhythm straight.
+func TestSwingMovesWhatPlays(t *testing.T) {
+	text := "title: Gate\nkey: F major\nchart: '| F | C7 |'\nfeel: swing\nline: {density: 100%}\npasses: 1\n"
+	s := score(t, text)
+	var written, played []int
+	for _, third := range s.Line[:8] {
+		written = append(written, third.Tick)
+	}
+	for _, n := range s.Perform(100).Notes {
+		if n.Part == arrange.GuideLower && n.Tick < 2*1920 {
+			played = append(played, n.Tick-1920)
+		}
+	}
+	assert.Equal(t, []int{0, 240, 480, 720, 960, 1200, 1440, 1680}, written)
+	assert.Equal(t, []int{0, 320, 480, 800, 960, 1280, 1440, 1760}, played)
+}
+
+// Without a position the lowest is found, and over the common open chords that
+// is the open one.
+func TestLowestPositionIsFound(t *testing.T) {
+	s := score(t, "title: Low\nkey: C major\nchart: '| C | F | G | C |'\n")
+	assert.Equal(t, neck.Open, s.Position)
+}
+
+func TestUnplayableLineSaysWhichBarAndWhy(t *testing.T) {
+	_, _, err := arrange.Arrange(parse(t, "title: High\nkey: C major\nchart: '| C | F | G | C |'\nline: {low: C6, high: C6}\nguitar: {position: open}\n"))
+	var list arrange.ErrorList
+	require.ErrorAs(t, err, &list)
+	assert.Equal(t, 3, list[0].Pos.Line)
+	assert.Contains(t, list[0].Message, "bar 1")
+	assert.Contains(t, list[0].Message, "position open")
+	assert.NotEmpty(t, list[0].Remedy)
+}
+
+func TestWarningsTellOfAlteredChords(t *testing.T) {
+	_, warnings, err := arrange.Arrange(parse(t, "title: Turn\nkey: A minor\nchart: '| Am | E7 | Asus4 | Am |'\ntempos: [25, 320]\n"))
+	require.NoError(t, err)
+	var messages []string
+	for _, w := range warnings {
+		messages = append(messages, w.Message)
+	}
+	assert.Equal(t, []string{
+		"E7 is outside A minor; while it sounds the line has G♯ for G",
+		"Asus4 has no third among its tones; the line arrives with one of the key's that goes with it",
+		"25 beats a minute is very slow",
+		"320 beats a minute is very fast",
+	}, messages)
+}
+
+// The tempo counts the beat of the meter, and is a whole number of microseconds
+// a quarter, as Standard MIDI Files 1.0 says it.
+func TestTempoCountsTheBeat(t *testing.T) {
+	for _, c := range []struct {
+		meter arrange.Meter
+		tempo int
+		want  int
+	}{
+		{arrange.Meter{Beats: 4, Unit: 4}, 120, 500_000},
+		{arrange.Meter{Beats: 4, Unit: 4}, 70, 857_143},
+		{arrange.Meter{Beats: 6, Unit: 8}, 60, 666_667},
+		{arrange.Meter{Beats: 2, Unit: 2}, 60, 500_000},
+	} {
+		assert.Equal(t, c.want, c.meter.QuarterMicros(c.tempo), "%v at %d", c.meter, c.tempo)
+	}
+}
+
+func TestTransposedExerciseHasTheSameNumerals(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		e := parse(t, "title: Move\nkey: D minor\nchart: '| Dm | Gm | B♭ | A7 | E7b9 | C#dim7 |'\nguitar: {position: free}\n")
+		key, err := e.TargetKey(rapid.SampledFrom(strings.Fields("C C♯ D E♭ E F F♯ G A♭ A B♭ B G♯")).Draw(t, "key"))
+		if err != nil {
+			t.Skip(err)
+		}
+		before, _, err := arrange.Arrange(e)
+		require.NoError(t, err)
+		after, _, err := arrange.Arrange(arrange.Transpose(e, key))
+		require.NoError(t, err)
+		for i, bar := range before.Bars {
+			for j, span := range bar.Chords {
+				require.Equal(t, span.Numeral, after.Bars[i].Chords[j].Numeral)
+			}
+		}
+	})
+}
+
+func TestTargetKeyKeepsTheMode(t *testing.T) {
+	e := parse(t, "title: Move\nkey: D minor\nchart: '| Dm |'\n")
+	key, err := e.TargetKey("E")
+	require.NoError(t, err)
+	assert.Equal(t, "E minor", key.String())
+	_, err = e.TargetKey("E major")
+	assert.Error(t, err)
+}
+
+func BenchmarkArrange(b *testing.B) {
+	text := "title: Long\nkey: C major\nchart: '" + strings.Repeat("| C | Am | Dm | G7 ", 64) + "|'\n"
+	e := parse(b, text)
+	for b.Loop() {
+		if _, _, err := arrange.Arrange(e); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkPerform(b *testing.B) {
+	s := score(b, "title: Long\nkey: C major\nchart: '"+strings.Repeat("| C | Am | Dm | G7 ", 64)+"|'\n")
+	for b.Loop() {
+		s.Perform(90)
+	}
+}

@@ -1,0 +1,100 @@
+package arrange
+
+import (
+	"fmt"
+
+	"thirdwise/theory"
+	"thirdwise/theory/neck"
+)
+
+// defaultStrums holds each meter's own strumming pattern, one sign a slot of the
+// bar (common practice: strong beats down, off-beats up).
+var defaultStrums = map[Meter]string{
+	{2, 4}:  "D-DU",
+	{3, 4}:  "D-DUDU",
+	{4, 4}:  "D-DU-UDU",
+	{5, 4}:  "D-DUD-DUDU",
+	{2, 2}:  "D-DU",
+	{6, 8}:  "D-UD-U",
+	{9, 8}:  "D-UD-UD-U",
+	{12, 8}: "D-UD-UD-UD-U",
+}
+
+// strum returns the exercise's strumming pattern, or else the meter's.
+func (e *Exercise) strum() []StrumSign {
+	if e.Strum != nil {
+		return e.Strum
+	}
+	return []StrumSign(defaultStrums[e.Meter])
+}
+
+// upStrings is how many strings, from the highest down, an up-strum strikes.
+const upStrings = 4
+
+// strums writes the chords part: the pattern's strokes over each chord's grip.
+// Every chord begins with a down-strum, whatever the pattern has there.
+func strums(s *Score, pattern []StrumSign) []Strum {
+	var all []Strum
+	slot := s.Meter.Bar() / len(pattern)
+	for _, bar := range s.Bars {
+		for _, span := range bar.Chords {
+			if span.None {
+				continue
+			}
+			end := span.Tick + span.Length
+			first := len(all)
+			all = append(all, strum(s, span, span.Tick, false))
+			for i, sign := range pattern {
+				tick := bar.Tick + i*slot
+				if sign != Ring && tick > span.Tick && tick < end {
+					all = append(all, strum(s, span, tick, sign == Up))
+				}
+			}
+			for i := first; i < len(all); i++ {
+				until := end
+				if i+1 < len(all) {
+					until = all[i+1].Tick
+				}
+				all[i].Length = until - all[i].Tick
+			}
+		}
+	}
+	return all
+}
+
+// strum writes one stroke across a span's grip, the strings in the order in
+// which the pick meets them.
+func strum(s *Score, span ChordSpan, tick int, up bool) Strum {
+	notes := span.notes(s.Neck)
+	if !up {
+		return Strum{Tick: tick, Notes: notes}
+	}
+	var top []StrumNote
+	for i := len(notes) - 1; i >= 0 && len(top) < upStrings; i-- {
+		top = append(top, notes[i])
+	}
+	return Strum{Tick: tick, Up: true, Notes: top}
+}
+
+// notes spells the notes of the span's grip, from the lowest string up.
+func (c ChordSpan) notes(n neck.Neck) []StrumNote {
+	var notes []StrumNote
+	for i, fret := range c.Grip {
+		if fret == neck.NotPlayed {
+			continue
+		}
+		place := neck.Place{String: len(c.Grip) - i, Fret: fret}
+		notes = append(notes, StrumNote{c.spell(n.Key(place)), place})
+	}
+	return notes
+}
+
+// spell returns the pitch of the chord's tone that sounds a MIDI key.
+func (c ChordSpan) spell(key int) theory.Pitch {
+	for _, tone := range append(c.Chord.Tones(), c.Chord.Bass) {
+		if (key-tone.Class())%12 == 0 {
+			return tone.Sounding(key)
+		}
+	}
+	panic(fmt.Sprintf("grip %v of %v sounds MIDI key %d, which is not a tone of it", c.Grip, c.Chord, key))
+}
