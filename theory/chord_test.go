@@ -1,0 +1,224 @@
+package theory_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
+
+	"thirdwise/theory"
+)
+
+// anyChord draws a chord of any quality, mostly with its root as the bass.
+func anyChord() *rapid.Generator[theory.Chord] {
+	return rapid.Custom(func(t *rapid.T) theory.Chord {
+		root := anyTone().Draw(t, "root")
+		return theory.Chord{
+			Root:    root,
+			Quality: rapid.SampledFrom(theory.Qualities()).Draw(t, "quality"),
+			Bass:    rapid.OneOf(rapid.Just(root), anyTone()).Draw(t, "bass"),
+		}
+	})
+}
+
+// Chords as handbooks spell them (common practice).
+func TestChordsKnowTheirTones(t *testing.T) {
+	for symbol, want := range map[string]string{
+		"C":      "C E G",
+		"Cm":     "C Eb G",
+		"Bdim":   "B D F",
+		"Caug":   "C E G#",
+		"Dsus2":  "D E A",
+		"Dsus4":  "D G A",
+		"E5":     "E B",
+		"C6":     "C E G A",
+		"Am6":    "A C E F#",
+		"G7":     "G B D F",
+		"Fmaj7":  "F A C E",
+		"Dm7":    "D F A C",
+		"F#m7b5": "F# A C E",
+		"G#dim7": "G# B D F",
+		"Cdim7":  "C Eb Gb Bbb",
+		"AmMaj7": "A C E G#",
+		"G9":     "G B D F A",
+		"Cmaj9":  "C E G B D",
+		"Am9":    "A C E G B",
+		"Cadd9":  "C E G D",
+		"A7sus4": "A D E G",
+		"E7b9":   "E G# B D F",
+		"E7#9":   "E G# B D F##",
+		"B+7":    "B D# F## A",
+		"C#":     "C# E# G#",
+		"D#":     "D# F## A#",
+		"Gbm":    "Gb Bbb Db",
+		"Bb/D":   "Bb D F",
+		"C/Bb":   "C E G",
+	} {
+		assert.Equal(t, want, spell(mustChord(t, symbol).Tones()), symbol)
+	}
+}
+
+// Spellings that lead sheets use (common practice); those that tonal knows are
+// in the reference table.
+func TestChordSpellings(t *testing.T) {
+	for symbol, spellings := range map[string]string{
+		"C":        "CM Cmaj CMaj Cmajor",
+		"Cm":       "Cmin CMin Cmi CMI Cminor C- C−",
+		"Cdim":     "C° Cº Co Cm(b5) Cm(♭5) C-b5 C-(b5)",
+		"Caug":     "C+ C(#5) C(♯5) C+5",
+		"C(b5)":    "C(♭5) CM(b5)",
+		"Csus2":    "C2 C(sus2)",
+		"Csus4":    "Csus C4 C(sus4)",
+		"C5":       "C(no3) Cno3",
+		"C6":       "Cmaj6 CM6 Cadd6 C(6) C(add6)",
+		"Cm6":      "Cmin6 Cmi6 C-6 Cm(add6)",
+		"C7":       "Cdom7",
+		"Cmaj7":    "CMaj7 CM7 Cma7 CMa7 CMA7 CΔ CΔ7 C△ C△7 C∆7 Cj7 C(maj7) Cmajor7",
+		"Cm7":      "Cmin7 Cmi7 CMI7 C-7 Cminor7",
+		"Cm7b5":    "Cø Cø7 CØ Cm7(b5) Cm7(♭5) C-7b5 Cmin7b5 Cmi7(♭5) Cm7-5 C-7-5",
+		"Cdim7":    "C°7 Cº7 Co7",
+		"CmMaj7":   "Cmmaj7 CmM7 Cm(maj7) Cm(M7) CminMaj7 Cmimaj7 C-maj7 C-M7 C-Δ7 C-Δ CmΔ7 Cm(Δ) Cm#7 Cm(#7)",
+		"Caug7":    "C+7 C7#5 C7(#5) C7+5 C7+",
+		"Cmaj7#5":  "C+maj7 C+M7 CM7#5 Cmaj7(#5) CΔ#5 Cmaj7+5",
+		"C7b5":     "C7(b5) C7-5",
+		"C9":       "C7(9) C7(add9) Cdom9",
+		"Cmaj9":    "CMaj9 CM9 Cma9 CΔ9 Cmaj7(9) C△9",
+		"Cm9":      "Cmin9 Cmi9 C-9 Cm7(9)",
+		"Cadd9":    "C(add9) C(9) Cadd2 C(add2)",
+		"Cmadd9":   "Cm(add9) Cm(9) Cminadd9 C-add9 C-(add9)",
+		"C6/9":     "C69 C6(9) C6add9 C6(add9) CM6/9",
+		"C7sus4":   "C7sus C7(sus4) Csus7",
+		"C9sus4":   "C9sus C9(sus4)",
+		"C7b9":     "C7(b9) C7(♭9) C7-9",
+		"C7#9":     "C7(#9) C7(♯9) C7+9",
+		"C7#5b9":   "C7(#5,b9) C7(b9,#5) C7(#5b9) C+7b9",
+		"C7#5#9":   "C7(#9,#5) C7alt Calt",
+		"C11":      "Cdom11",
+		"Cm11":     "C-11 Cmin11",
+		"C13":      "C9(13)",
+		"C13b9":    "C13(b9)",
+		"Cmaj7#11": "CM7#11 Cmaj7(#11) CΔ#11 Cmaj7+11",
+		"C7#11":    "C7(#11) C7+11",
+	} {
+		for _, spelling := range append(strings.Fields(spellings), symbol) {
+			c, err := theory.ParseChord(spelling)
+			if assert.NoError(t, err) {
+				assert.Equal(t, symbol, c.ASCII(), "read from %s", spelling)
+			}
+		}
+	}
+}
+
+func TestAnAccidentalBelongsToTheLetterBeforeIt(t *testing.T) {
+	for symbol, want := range map[string]string{
+		"Cb5":    "Cb Gb",
+		"C(b5)":  "C E Gb",
+		"Bb":     "Bb D F",
+		"Gb9":    "Gb Bb Db Fb Ab",
+		"Ab5":    "Ab Eb",
+		"C#b5":   "C# E# G",
+		"C#(b5)": "C# E# G",
+	} {
+		assert.Equal(t, want, spell(mustChord(t, symbol).Tones()), symbol)
+	}
+}
+
+func TestTheBassStandsBehindTheLastSlash(t *testing.T) {
+	for symbol, bass := range map[string]string{
+		"C": "C", "C/G": "G", "Bb/D": "D", "B♭/D": "D", "C6/9": "C", "C6/9/E": "E",
+		"F#m7b5/A": "A", "D/F#": "F#", "D/F♯": "F#", "Am7/G": "G", "Cm/maj7": "C", "Cm/maj7/G": "G",
+		"C/C": "C",
+	} {
+		assert.Equal(t, bass, mustChord(t, symbol).Bass.ASCII(), symbol)
+	}
+}
+
+func TestWhatIsNoChordIsRefusedWithTheNearest(t *testing.T) {
+	for symbol, want := range map[string]string{
+		"":          "a note name is missing",
+		"H":         `"H" does not begin with a note name`,
+		"am":        "an upper-case letter from A to G",
+		"N.C.":      "does not begin with a note name",
+		"%":         "does not begin with a note name",
+		"Cmja7":     `nothing is known as "mja7" behind the root C; the nearest that is known is Cmaj7`,
+		"C7sus3":    "the nearest that is known is C7sus4",
+		"F#m7b55":   "the nearest that is known is F♯m7♭5",
+		"Cfoobar":   `nothing is known as "foobar" behind the root C`,
+		"C/":        "the bass: a note name is missing",
+		"C/h":       `the bass: "h" does not begin`,
+		"C7(b9":     "the nearest that is known is C7♭9",
+		"C)":        `nothing is known as ")"`,
+		"C####":     "altered more than three times",
+		"C maj7":    `nothing is known as " maj7"`,
+		"C\xff\xfe": "nothing is known as",
+	} {
+		_, err := theory.ParseChord(symbol)
+		assert.ErrorContains(t, err, want, symbol)
+	}
+}
+
+func TestChordsReadWhatTheyPrint(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c := anyChord().Draw(t, "chord")
+		assert.Equal(t, c, mustChord(t, c.String()))
+		assert.Equal(t, c, mustChord(t, c.ASCII()))
+	})
+}
+
+func TestChordsContainTheirTonesAndMoveWithThem(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c := anyChord().Draw(t, "chord")
+		up := theory.Between(anyPitch().Draw(t, "from"), anyPitch().Draw(t, "to"))
+		moved := c.Transpose(up)
+		assert.Equal(t, c.Bass.Up(up), moved.Bass)
+		for i, tone := range c.Tones() {
+			assert.True(t, c.Contains(tone))
+			assert.Equal(t, tone.Up(up), moved.Tones()[i])
+		}
+	})
+}
+
+func FuzzParseChord(f *testing.F) {
+	for _, s := range []string{
+		"", "C", "F♯m7b5", "Bb/D", "C6/9/E", "C7(b9,#5)", "N.C.", "C((", "C)(", "Cb#b", "C𝄫", "CΔ#11", "m", "C+-+5", "C\xff", "C/C/C",
+	} {
+		f.Add(s)
+	}
+	f.Fuzz(func(t *testing.T, s string) {
+		c, err := theory.ParseChord(s)
+		if err != nil {
+			return
+		}
+		again, err := theory.ParseChord(c.String())
+		if err != nil || again != c {
+			t.Fatalf("%q is read as %s, which is read as %s (%v)", s, c, again, err)
+		}
+	})
+}
+
+func BenchmarkParseChord(b *testing.B) {
+	symbols := []string{"C", "Am7", "F♯m7b5", "Bb/D", "C-Δ7", "G7(♭9)", "C6/9/E"}
+	b.ReportAllocs()
+	for i := 0; b.Loop(); i++ {
+		if _, err := theory.ParseChord(symbols[i%len(symbols)]); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func ExampleParseChord() {
+	for _, symbol := range []string{"F#m7b5", "Bb/D", "C-Δ7", "E7(#9)"} {
+		c, err := theory.ParseChord(symbol)
+		fmt.Println(c, c.Tones(), c.Bass, err)
+	}
+	_, err := theory.ParseChord("Cmja7")
+	fmt.Println(err)
+	// Output:
+	// F♯m7♭5 [F♯ A C E] F♯ <nil>
+	// B♭/D [B♭ D F] D <nil>
+	// CmMaj7 [C E♭ G B] C <nil>
+	// E7♯9 [E G♯ B D F♯♯] E <nil>
+	// chord "Cmja7": nothing is known as "mja7" behind the root C; the nearest that is known is Cmaj7
+}
