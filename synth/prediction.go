@@ -1,0 +1,301 @@
+package synth
+
+import (
+	"math"
+	"math/bits"
+
+	"github.com/mewkiz/flac/frame"
+)
+
+// predictor finds how the subframes of a FLAC block are predicted (RFC 9639,
+// sections 9.2.6 and 9.2.7): the linear predictor by autocorrelation of the
+// windowed block and Levinson and Durbin's recursion (J. Makhoul, Linear
+// Prediction: A Tutorial Review, Proc. IEEE 63 (1975)), the residual in
+// partitions with a Rice parameter each. Its memory is used again for each
+// block.
+type predictor struct {
+	window    []float64
+	windowed  [flacBlock]float64
+	mid, side [flacBlock]int32
+	residual  [flacBlock]uint32
+}
+
+const (
+	// maxOrder is the highest order of a linear predictor that is tried.
+	maxOrder = 8
+	// maxPartitions is the largest number of partitions as a power of two.
+	maxPartitions = 6
+	// coefficientBits is the precision of predictor coefficients, the most that
+	// section 9.2.6 allows but the value that is forbidden.
+	coefficientBits = 15
+)
+
+// candidate is a channel with its linear predictors, not yet quantised.
+type candidate struct {
+	samples []int32
+	depth   int     // bits a sample
+	order   int     // 0 when no linear predictor is found
+	bits    float64 // an estimate of the length of the subframe
+	coeffs  [maxOrder]float64
+}
+
+// stereo returns how two channels are held and how each subframe is predicted:
+// left and right themselves or, where that is shorter, one or both of their
+// mean and difference (section 4.2).
+func (p *predictor) stereo(left, right []int32, depth int) (frame.Channels, frame.SubHeader, frame.SubHeader) {
+	mid, side := p.mid[:len(left)], p.side[:len(left)]
+	for i, l := range left {
+		r := right[i]
+		mid[i], side[i] = (l+r)>>1, l-r
+	}
+	l, r := p.candidate(left, depth), p.candidate(right, depth)
+	m, s := p.candidate(mid, depth), p.candidate(side, depth+1)
+
+	channels, first, second := frame.ChannelsLR, &l, &r
+	for _, other := range []struct {
+		channels      frame.Channels
+		first, second *candidate
+	}{
+		{frame.ChannelsLeftSide, &l, &s},
+		{frame.ChannelsSideRight, &s, &r},
+		{frame.ChannelsMidSide, &m, &s},
+	} {
+		if other.first.bits+other.second.bits < first.bits+second.bits {
+			channels, first, second = other.channels, other.first, other.second
+		}
+	}
+	return channels, p.subframe(first), p.subframe(second)
+}
+
+// candidate finds the order of linear predictor that promises the shortest
+// subframe.
+func (p *predictor) candidate(samples []int32, depth int) candidate {
+	c := candidate{samples: samples, depth: depth, bits: float64(len(samples) * depth)}
+	r := p.autocorrelation(samples)
+	if r[0] == 0 {
+		c.bits = float64(depth)
+		return c
+	}
+	var coeffs [maxOrder]float64
+	residual := r[0]
+	for order := 1; order <= maxOrder && order < len(samples); order++ {
+		// Levinson and Durbin's step from order−1 to order.
+		k := r[order]
+		for j := range order - 1 {
+			k -= coeffs[j] * r[order-1-j]
+		}
+		k /= residual
+		previous := coeffs
+		coeffs[order-1] = k
+		for j := range order - 1 {
+			coeffs[j] = previous[j] - k*previous[order-2-j]
+		}
+		residual *= 1 - k*k
+		if !(residual > 0) {
+			break
+		}
+		length := float64((len(samples)-order))*riceBits(residual/float64(len(samples))) +
+			float64(order*(depth+coefficientBits))
+		if length < c.bits {
+			c.order, c.bits, c.coeffs = order, length, coeffs
+		}
+	}
+	return c
+}
+
+// riceBits estimates the bits that a sample of the residual takes: a Laplace
+// distribution of the given variance has that entropy, ½·log2(2e²·variance),
+// and a Rice code comes close to it.
+func riceBits(variance float64) float64 {
+	return max(1, 0.5*math.Log2(2*math.E*math.E*variance))
+}
+
+// autocorrelation returns that of the samples under a Tukey window whose
+// tapers take half of it, for lags from 0 to maxOrder.
+func (p *predictor) autocorrelation(samples []int32) (r [maxOrder + 1]float64) {
+	p.fitWindow(len(samples))
+	w := p.windowed[:len(samples)]
+	for i, weight := range p.window {
+		w[i] = weight * float64(samples[i])
+	}
+	for lag := range min(len(w), maxOrder+1) {
+		r[lag] = dot(w[lag:], w)
+	}
+	return r
+}
+
+func (p *predictor) fitWindow(n int) {
+	if len(p.window) == n {
+		return
+	}
+	p.window = make([]float64, n)
+	for i := range p.window {
+		fromEdge := (float64(min(i, n-1-i)) + 1) / (float64(n) / 4)
+		p.window[i] = 0.5 - 0.5*math.Cos(math.Pi*min(1, fromEdge))
+	}
+}
+
+// dot returns the inner product of a and the beginning of b.
+func dot(a, b []float64) float64 {
+	b = b[:len(a)]
+	var s0, s1, s2, s3 float64
+	for len(a) >= 4 && len(b) >= 4 {
+		s0 += a[0] * b[0]
+		s1 += a[1] * b[1]
+		s2 += a[2] * b[2]
+		s3 += a[3] * b[3]
+		a, b = a[4:], b[4:]
+	}
+	for i, x := range a {
+		s0 += x * b[i]
+	}
+	return s0 + s1 + s2 + s3
+}
+
+// subframe returns the header of a subframe that holds the channel. One that
+// linear prediction does not shorten is left to the library.
+func (p *predictor) subframe(c *candidate) frame.SubHeader {
+	undecided := frame.SubHeader{Pred: frame.PredVerbatim}
+	if c.order == 0 {
+		return undecided
+	}
+	coeffs, shift := quantised(c.coeffs[:c.order])
+	if coeffs == nil {
+		return undecided
+	}
+	residual := p.residual[:len(c.samples)]
+	if !predict(residual, c.samples, coeffs, shift) {
+		return undecided
+	}
+	rice, length := partitioned(residual, c.order)
+	if length+c.order*(c.depth+coefficientBits) >= len(c.samples)*c.depth {
+		return undecided
+	}
+	method := frame.ResidualCodingMethodRice1
+	for _, part := range rice.Partitions {
+		if part.Param > maxRice1 {
+			method = frame.ResidualCodingMethodRice2
+		}
+	}
+	return frame.SubHeader{
+		Pred:                 frame.PredFIR,
+		Order:                c.order,
+		ResidualCodingMethod: method,
+		CoeffPrec:            coefficientBits,
+		CoeffShift:           shift,
+		Coeffs:               coeffs,
+		RiceSubframe:         rice,
+	}
+}
+
+// quantised returns the coefficients as whole numbers of coefficientBits bits,
+// to be divided by 2^shift; nil when they are too large for that. The error of
+// each is carried over to the next.
+func quantised(coeffs []float64) (whole []int32, shift int32) {
+	largest := 0.0
+	for _, c := range coeffs {
+		largest = max(largest, math.Abs(c))
+	}
+	const limit = 1 << (coefficientBits - 1)
+	_, exponent := math.Frexp(largest) // largest < 2^exponent
+	shift = int32(min(coefficientBits-1-exponent, 15))
+	if shift < 0 {
+		return nil, 0
+	}
+	carried := 0.0
+	for _, c := range coeffs {
+		carried += math.Ldexp(c, int(shift))
+		rounded := min(max(math.Round(carried), -limit), limit-1)
+		carried -= rounded
+		whole = append(whole, int32(rounded))
+	}
+	return whole, shift
+}
+
+// predict fills residual with what linear prediction leaves of the samples, the
+// first of them as they are, signs folded to even and odd (section 9.2.7). It
+// reports whether all of it fits into 32 bits.
+func predict(residual []uint32, samples, coeffs []int32, shift int32) bool {
+	order := len(coeffs)
+	backwards := make([]int64, order)
+	for i, c := range coeffs {
+		backwards[order-1-i] = int64(c)
+	}
+	overflow := int64(0)
+	for i := order; i < len(samples) && i < len(residual); i++ {
+		sum := int64(0)
+		history := samples[i-order : i : i]
+		for j, c := range backwards[:len(history)] {
+			sum += c * int64(history[j])
+		}
+		e := int64(samples[i]) - sum>>shift
+		overflow |= e ^ int64(int32(e))
+		residual[i] = uint32(e<<1 ^ e>>63)
+	}
+	return overflow == 0
+}
+
+// The largest Rice parameters of 4 and of 5 bits; one more means another thing
+// (section 9.2.7).
+const (
+	maxRice1 = 14
+	maxRice2 = 30
+)
+
+// partitioned divides the folded residual into the number of partitions that
+// takes the fewest bits, and returns that number of bits. The first partition
+// lacks the samples before order.
+func partitioned(residual []uint32, order int) (*frame.RiceSubframe, int) {
+	n := len(residual)
+	most := min(maxPartitions, bits.TrailingZeros(uint(n)))
+	for most > 0 && n>>most <= order {
+		most--
+	}
+	sums := make([]uint64, 1<<most)
+	size := n >> most
+	for i := range sums {
+		for _, e := range residual[max(i*size, order) : (i+1)*size] {
+			sums[i] += uint64(e)
+		}
+	}
+	best, shortest := (*frame.RiceSubframe)(nil), math.MaxInt
+	for power := most; power >= 0; power-- {
+		rice := &frame.RiceSubframe{PartOrder: power, Partitions: make([]frame.RicePartition, 1<<power)}
+		length := 0
+		for i := range rice.Partitions {
+			count := n >> power
+			if i == 0 {
+				count -= order
+			}
+			param, bits := riceParameter(sums[i], count)
+			rice.Partitions[i].Param = param
+			length += bits
+		}
+		if length < shortest {
+			best, shortest = rice, length
+		}
+		for i := range len(sums) / 2 {
+			sums[i] = sums[2*i] + sums[2*i+1]
+		}
+		sums = sums[:max(1, len(sums)/2)]
+	}
+	return best, shortest
+}
+
+// riceParameter returns the Rice parameter that suits count numbers of the
+// given sum, and the bits that they take with it: each has a stop bit and the
+// parameter's low bits, and in all as many ones as the numbers make when they
+// are divided by 2^parameter, whose fractions drop half a step on average.
+func riceParameter(sum uint64, count int) (param uint, length int) {
+	const parameterBits = 4
+	length = math.MaxInt
+	for k := uint(0); k <= maxRice2; k++ {
+		ones := int((2*sum+uint64(count))>>(k+1)) - count/2
+		l := parameterBits + count*int(1+k) + ones
+		if l >= length {
+			break
+		}
+		param, length = k, l
+	}
+	return param, length
+}
