@@ -44,11 +44,9 @@ const (
 	lowWoodBlock  = 77
 )
 
-// A part of the written file has one velocity: the chords stay behind the line,
-// as they do in the performance.
+// In the written file each part has one velocity. The chords stay behind the
+// line, as they do when played.
 const (
-	accentVelocity = 112
-	beatVelocity   = 84
 	chordsVelocity = 72
 	guideVelocity  = 96
 )
@@ -150,15 +148,19 @@ func (t *track) addBar(bar *arrange.Bar, tick int) {
 	}
 }
 
-// writtenClick has a stroke on every beat, a beat long.
+// writtenClick has the strokes of one pass without the count-in, each until the
+// next.
 func writtenClick(s *arrange.Score) *track {
+	once := *s
+	once.CountIn, once.Passes = 0, 1
+	strokes := once.Perform(s.Tempo()).Click
 	t := newTrack("Click", clickChannel)
-	for tick := 0; tick < s.Length(); tick += s.Meter.Beat() {
-		accent, velocity := tick%s.Meter.Bar() == 0, beatVelocity
-		if accent {
-			velocity = accentVelocity
+	for i, stroke := range strokes {
+		end := s.Length()
+		if i+1 < len(strokes) {
+			end = strokes[i+1].Tick
 		}
-		t.notes = append(t.notes, note{tick, tick + s.Meter.Beat(), woodBlock(accent), velocity})
+		t.notes = append(t.notes, note{stroke.Tick, end, woodBlock(stroke.Accent), stroke.Velocity})
 	}
 	return t
 }

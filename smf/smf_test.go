@@ -23,7 +23,8 @@ import (
 var update = flag.Bool("update", false, "rewrite the golden files")
 
 func TestWrittenFileHoldsTheScoreNoteForNote(t *testing.T) {
-	for _, s := range []*arrange.Score{porch(t), sixEight(t)} {
+	checkWritten(t, steps(t))
+	for _, s := range exercises(t) {
 		checkWritten(t, s)
 	}
 }
@@ -66,7 +67,7 @@ func checkWritten(t *testing.T, s *arrange.Score) {
 	for _, n := range file.named(t, "Click").notes {
 		assert.Equal(t, n.start%s.Meter.Bar() == 0, n.key == 76, "the high wood block is on one") // General MIDI level 1
 	}
-	assert.Len(t, file.named(t, "Click").notes, s.Length()/s.Meter.Beat())
+	assert.Len(t, file.named(t, "Click").notes, s.Length()/s.Meter.UnitTicks())
 }
 
 // assertNoOverlap reports notes of different starts that sound together.
@@ -82,8 +83,13 @@ func assertNoOverlap(t *testing.T, track readTrack) {
 }
 
 func TestPerformanceFileIsTheAudioTickForSample(t *testing.T) {
-	s := porch(t)
-	checkPlayed(t, s, porchPlayed(t, s))
+	s := steps(t)
+	checkPlayed(t, s, stepsPlayed(t, s))
+	for _, s := range exercises(t) {
+		for _, tempo := range s.Tempos {
+			checkPlayed(t, s, s.Perform(tempo))
+		}
+	}
 }
 
 // checkPlayed reads the performance's file back. The time of each note follows
@@ -170,10 +176,10 @@ func TestKeySignatureNamesSharpsAndSide(t *testing.T) {
 }
 
 func TestFilesReadAsTheGoldenDumps(t *testing.T) {
-	s := porch(t)
+	s := steps(t)
 	var written, played bytes.Buffer
 	require.NoError(t, Write(&written, s))
-	require.NoError(t, WritePerformance(&played, s, porchPlayed(t, s)))
+	require.NoError(t, WritePerformance(&played, s, stepsPlayed(t, s)))
 	for name, file := range map[string][]byte{"written": written.Bytes(), "played": played.Bytes()} {
 		path, got := filepath.Join("testdata", name+".txt"), dump(t, file)
 		if *update {
@@ -281,8 +287,8 @@ func (f readFile) sample(tick, rate int) int {
 }
 
 func BenchmarkWrite(b *testing.B) {
-	s := porch(b)
-	for len(s.Bars) < 1000 {
+	s := steps(b)
+	for len(s.Bars) < 1024 {
 		s = twice(s)
 	}
 	var buf bytes.Buffer
@@ -323,9 +329,27 @@ func twice(s *arrange.Score) *arrange.Score {
 	return &out
 }
 
-// porch is two bars in G major: G, then Em and N.C., the chords strummed in
+// exercises returns the scores of the exercises under testdata.
+func exercises(t testing.TB) []*arrange.Score {
+	files, err := filepath.Glob("../testdata/exercises/*.yaml")
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	var scores []*arrange.Score
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		e, err := arrange.ParseExercise(file, text)
+		require.NoError(t, err)
+		s, _, err := arrange.Arrange(e)
+		require.NoError(t, err)
+		scores = append(scores, s)
+	}
+	return scores
+}
+
+// steps is two bars in G major: G, then Em and N.C., the chords strummed in
 // quarters, the line in quarters and eighths.
-func porch(t testing.TB) *arrange.Score {
+func steps(t testing.TB) *arrange.Score {
 	return &arrange.Score{
 		Title:  "Two Steps Down",
 		Key:    key(t, "G major"),
@@ -354,10 +378,10 @@ func porch(t testing.TB) *arrange.Score {
 	}
 }
 
-// porchPlayed plays the score once at 60 beats a minute and, one bar of click
+// stepsPlayed plays the score once at 60 beats a minute and, one bar of click
 // later, at 90, with every string of a strum 7 ticks behind the one before and
 // ringing on over the next strum.
-func porchPlayed(t testing.TB, s *arrange.Score) *arrange.Performance {
+func stepsPlayed(t testing.TB, s *arrange.Score) *arrange.Performance {
 	p := &arrange.Performance{
 		Tempos: []arrange.TempoChange{{Tick: 0, QuarterMicros: 1_000_000}, {Tick: 5760, QuarterMicros: 666_667}},
 		Length: 2 * 5760,
@@ -382,19 +406,6 @@ func porchPlayed(t testing.TB, s *arrange.Score) *arrange.Performance {
 		}
 	}
 	return p
-}
-
-// sixEight is a bar of 6/8 in F sharp minor.
-func sixEight(t testing.TB) *arrange.Score {
-	return &arrange.Score{
-		Title:  "Slow Ferry",
-		Key:    key(t, "F# minor"),
-		Meter:  arrange.Meter{Beats: 6, Unit: 8},
-		Tempos: []int{50},
-		Bars:   []arrange.Bar{{Chords: []arrange.ChordSpan{{Length: 1440, Chord: chord(t, "F#m")}}}},
-		Line:   []arrange.Third{third(t, 0, 720, "A4", "C#5"), third(t, 720, 720, "F#4", "A4")},
-		Strums: []arrange.Strum{strum(t, 0, 1440, "F#2", "C#3", "F#3", "A3", "C#4", "F#4")},
-	}
 }
 
 func third(t testing.TB, tick, length int, lower, upper string) arrange.Third {

@@ -177,9 +177,9 @@ type fullDisk struct{}
 func (fullDisk) Write([]byte) (int, error) { return 0, errFull }
 
 func TestFailureToWriteIsReported(t *testing.T) {
-	s := porch(t)
+	s := steps(t)
 	assert.ErrorIs(t, Write(fullDisk{}, s), errFull)
-	assert.ErrorIs(t, WritePerformance(fullDisk{}, s, porchPlayed(t, s)), errFull)
+	assert.ErrorIs(t, WritePerformance(fullDisk{}, s, stepsPlayed(t, s)), errFull)
 }
 
 func unhex(t *testing.T, s string) []byte {
