@@ -1,8 +1,12 @@
 package neck
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
+
+	"thirdwise/theory"
 )
 
 // A Grip is a chord on the neck: a fret for each string, the lowest string
@@ -28,4 +32,217 @@ func (g Grip) String() string {
 		return strings.Join(places, "-")
 	}
 	return strings.Join(places, "")
+}
+
+// Grips returns the ways to play a chord with one hand, the best first: those
+// that a beginner's book prints, where the tuning has them. Frets are counted
+// from the capo and go up to where shapes come again an octave higher.
+//
+// Each grip can be held (see [Grip.Fingers]), sounds nothing but the chord's
+// tones and all of them but a perfect fifth, which may go, has the chord's bass
+// lowest, and has at most one silent string between two that sound. Where no
+// grip is all of that, strings between may be silent; then, if the chord has
+// four tones or a bass of its own, the root may go; and only then another tone
+// may lie lowest. Where a neck has none at all, as one with few strings may, the
+// result is empty.
+func (n Neck) Grips(c theory.Chord) []Grip {
+	rated := n.rated(c)
+	grips := make([]Grip, len(rated))
+	for i, r := range rated {
+		grips[i] = r.Grip
+	}
+	return grips
+}
+
+// A ratedGrip is a grip with what it costs; see gripCosts.
+type ratedGrip struct {
+	Grip
+	cost int
+}
+
+// rated returns the grips of a chord, the best first.
+func (n Neck) rated(c theory.Chord) []ratedGrip {
+	for _, r := range recipes(c, n.Strings()) {
+		s := search{neck: n, recipe: r, grip: make(Grip, n.Strings())}
+		if s.run(); len(s.found) == 0 {
+			continue
+		}
+		slices.SortFunc(s.found, func(a, b ratedGrip) int {
+			return cmp.Or(cmp.Compare(a.cost, b.cost), slices.Compare(a.Grip, b.Grip))
+		})
+		return s.found
+	}
+	return nil
+}
+
+// tones is a set of a chord's tones: bit i is the i-th of the chord's formula.
+type tones uint16
+
+// A recipe says which tones a grip of a chord holds.
+type recipe struct {
+	of           [12]tones // the tone that a pitch class is, 0 for none of them
+	need         tones
+	third, fifth tones // empty where the chord has none; fifth is a perfect one
+	foreign      tones // a bass that is not one of the chord's tones
+	bass         int   // pitch class
+	bassLowest   bool
+	silentInside int // how many strings between two that sound may be silent
+	full         int // how many strings make a full sound
+}
+
+// recipes returns what to try for a chord, one after the other until a grip is
+// found.
+func recipes(c theory.Chord, strings int) []recipe {
+	steps := c.Quality.Intervals()
+	r := recipe{bass: c.Bass.Class(), bassLowest: true, silentInside: 1, full: min(4, len(steps)+1)}
+	for i, step := range steps {
+		tone := tones(1) << i
+		r.of[(c.Root.Class()+step.Semitones)%12] = tone
+		r.need |= tone
+		switch {
+		case step.Steps == 2:
+			r.third = tone
+		case step.Steps == 4 && step.Semitones == 7 && len(steps) > 2:
+			r.fifth = tone
+		}
+	}
+	r.need &^= r.fifth
+	if r.of[r.bass] == 0 {
+		r.foreign = tones(1) << len(steps)
+		r.of[r.bass] = r.foreign
+		r.need |= r.foreign
+	}
+
+	apart := r
+	apart.silentInside = strings
+	rootless := apart
+	if len(steps) > 3 || r.foreign != 0 {
+		rootless.need &^= 1
+	}
+	upside := rootless
+	upside.bassLowest = false
+	upside.need &^= r.foreign
+	return []recipe{r, apart, rootless, upside}
+}
+
+// A search goes through the strings from the lowest up, once for each fret at
+// which the hand can stand, and keeps the grips that follow its recipe.
+type search struct {
+	neck   Neck
+	recipe recipe
+	grip   Grip // the strings so far
+	found  []ratedGrip
+
+	hand       int // the lowest fret stopped
+	choices    [MaxStrings][]choice
+	bassBeyond [MaxStrings + 1]int // the lowest key at which the bass can sound on this string or a higher one
+}
+
+// A choice is one fret of one string that sounds a tone of the chord.
+type choice struct {
+	fret, key int
+	tone      tones
+}
+
+// A stretch of strings is what a search knows about those it has gone through.
+type stretch struct {
+	seen         tones
+	lowest       int // key, 0 before the first string that sounds
+	played       int
+	silentInside int
+	silent       int  // strings since the last that sounds
+	stopped      bool // whether the hand's own fret is in use
+}
+
+// highestHand is the fret from which shapes come again an octave higher.
+const highestHand = 12
+
+func (s *search) run() {
+	for s.hand = 1; s.hand <= min(highestHand, s.neck.LastFret()); s.hand++ {
+		s.list()
+		s.string(0, stretch{})
+	}
+}
+
+// list finds the choices on each string for the hand where it is.
+func (s *search) list() {
+	strings := s.neck.Strings()
+	s.bassBeyond[strings] = 1 << 10
+	for i := strings - 1; i >= 0; i-- {
+		open := s.neck.OpenKey(strings - i)
+		s.choices[i] = s.choices[i][:0]
+		s.bassBeyond[i] = s.bassBeyond[i+1]
+		for fret := 0; fret <= min(s.hand+reach(s.hand), s.neck.LastFret()); fret++ {
+			if fret == 0 || fret >= s.hand {
+				s.choose(i, fret, open+fret)
+			}
+		}
+	}
+}
+
+func (s *search) choose(i, fret, key int) {
+	tone := s.recipe.of[key%12]
+	if tone == 0 {
+		return
+	}
+	s.choices[i] = append(s.choices[i], choice{fret, key, tone})
+	if key%12 == s.recipe.bass {
+		s.bassBeyond[i] = min(s.bassBeyond[i], key)
+	}
+}
+
+// string tries the i-th string, silent and with each of its choices.
+func (s *search) string(i int, so stretch) {
+	if s.recipe.bassLowest && so.played > 0 && so.lowest%12 != s.recipe.bass && s.bassBeyond[i] > so.lowest {
+		return
+	}
+	if i == len(s.grip) {
+		s.keep(so)
+		return
+	}
+
+	s.grip[i] = NotPlayed
+	silent := so
+	if so.played > 0 {
+		silent.silent++
+	}
+	s.string(i+1, silent)
+
+	if so.silentInside += so.silent; so.silentInside > s.recipe.silentInside {
+		return
+	}
+	so.silent = 0
+	so.played++
+	for _, c := range s.choices[i] {
+		if c.tone&s.recipe.foreign&so.seen != 0 {
+			continue
+		}
+		s.grip[i] = c.fret
+		with := so
+		with.seen |= c.tone
+		with.stopped = so.stopped || c.fret == s.hand
+		if so.played == 1 || c.key < so.lowest {
+			with.lowest = c.key
+		}
+		s.string(i+1, with)
+	}
+}
+
+// fewest is how many strings sound at least: fewer are no chord to strum.
+const fewest = 3
+
+// keep takes the grip into those found if it follows the recipe and can be held.
+// A grip without a finger belongs to the hand at fret 1.
+func (s *search) keep(so stretch) {
+	switch {
+	case so.played < fewest, so.seen&s.recipe.need != s.recipe.need:
+		return
+	case !so.stopped && (s.hand > 1 || slices.Max(s.grip) > 0):
+		return
+	}
+	h, ok := hold(s.grip)
+	if !ok {
+		return
+	}
+	s.found = append(s.found, ratedGrip{slices.Clone(s.grip), s.tally(h, so).cost()})
 }

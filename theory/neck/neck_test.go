@@ -184,7 +184,7 @@ func assertSounds(t require.TestingT, n Neck, third theory.Third, pair Pair) {
 func ExampleParseTuning() {
 	_, err := ParseTuning("E2 A2 D3 G3 X3 E4")
 	fmt.Println(err)
-	// Output: in tuning "E2 A2 D3 G3 X3 E4", string 2: "X3" does not begin with a note name, a letter from A to G
+	// Output: in tuning "E2 A2 D3 G3 X3 E4", string 2: "X3" does not begin with a note name, an upper-case letter from A to G
 }
 
 func ExampleNeck_Pairs() {

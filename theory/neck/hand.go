@@ -1,0 +1,199 @@
+package neck
+
+import "slices"
+
+// Fingers tells how the hand stops a grip.
+type Fingers struct {
+	// Of is the finger on each string, the lowest string first: 1 the index to
+	// 4 the little finger, 0 where none stops the string.
+	Of     []int
+	Barres []Barre // at most two
+}
+
+// A Barre is one finger that lies across several strings at one fret. Strings
+// are counted as in [Place], so From, where its tip is, is the greater.
+type Barre struct {
+	Finger, Fret int
+	From, To     int
+}
+
+// Fingers returns how a hand stops the grip; ok is false where it cannot. A hand
+// has four fingers and reaches four frets, five from the seventh fret up. The
+// index may lie across the lowest fret in use, another finger across up to four
+// neighbouring strings, the highest that sound. A finger that lies flat touches
+// every string from its tip to the highest, so none of those can sound below it.
+func (g Grip) Fingers() (f Fingers, ok bool) {
+	h, ok := hold(g)
+	if !ok {
+		return Fingers{}, false
+	}
+	f.Of = make([]int, len(g))
+	for _, s := range h.stops[:h.count] {
+		for i := s.from; i <= s.to; i++ {
+			if g[i] == s.fret {
+				f.Of[i] = s.finger
+			}
+		}
+		if s.from < s.to {
+			f.Barres = append(f.Barres, Barre{Finger: s.finger, Fret: s.fret, From: len(g) - s.from, To: len(g) - s.to})
+		}
+	}
+	return f, true
+}
+
+// reach returns how many frets above its lowest one a hand stops: four frets in
+// all low on the neck, five where the frets lie closer.
+func reach(fret int) int {
+	if fret < 7 {
+		return 3
+	}
+	return 4
+}
+
+// A stop is one finger at one fret, across the strings from one index into a
+// grip to another.
+type stop struct {
+	fret, from, to, finger int
+}
+
+// A held grip is the fingers that stop it, the lowest fret first and at one fret
+// the lowest string first.
+type held struct {
+	stops [4]stop
+	count int
+}
+
+// hold finds the fingers for a grip, with no more barres than it needs.
+func hold(g Grip) (h held, ok bool) {
+	lowest, highest, stopped := stoppedFrets(g)
+	if stopped == 0 {
+		return h, true
+	}
+	if highest-lowest > reach(lowest) {
+		return h, false
+	}
+
+	last := lastPlayed(g)
+	index, flat := indexBarre(g, lowest, last)
+	if flat && stopped <= 4 && !comesNaturally(g, index, last, highest > lowest) {
+		flat = false
+	}
+	partial := stop{from: last + 1}
+	fingers := stopped
+	if flat {
+		fingers -= count(g[index.from:index.to+1], lowest) - 1
+	}
+	if fingers > 4 {
+		partial = partialBarre(g, last)
+		if partial.fret == lowest && flat {
+			return h, false
+		}
+		fingers -= partial.to - partial.from
+	}
+	if fingers > 4 {
+		return h, false
+	}
+
+	if flat {
+		h.add(index)
+	}
+	for i, fret := range g {
+		switch {
+		case fret <= 0, flat && fret == lowest:
+		case i < partial.from:
+			h.add(stop{fret: fret, from: i, to: i})
+		case i == partial.from:
+			h.add(partial)
+		}
+	}
+	h.number(slices.Contains(g, 0))
+	return h, true
+}
+
+// add puts a stop behind those at its fret or below it.
+func (h *held) add(s stop) {
+	i := h.count
+	for ; i > 0 && h.stops[i-1].fret > s.fret; i-- {
+		h.stops[i] = h.stops[i-1]
+	}
+	h.stops[i] = s
+	h.count++
+}
+
+// number gives each stop its finger: one to a fret where they suffice, counted
+// from the lowest fret in use; but one or two fingers among open strings in the
+// first frets take the finger of the fret, as books print Em and A7.
+func (h *held) number(amongOpen bool) {
+	base := h.stops[0].fret
+	if amongOpen && h.count <= 2 && h.stops[h.count-1].fret <= 3 {
+		base = 1
+	}
+	finger := 0
+	for i := range h.stops[:h.count] {
+		s := &h.stops[i]
+		finger = min(max(finger+1, 1+s.fret-base), 5-h.count+i)
+		s.finger = finger
+	}
+}
+
+func stoppedFrets(g Grip) (lowest, highest, stopped int) {
+	for _, fret := range g {
+		if fret <= 0 {
+			continue
+		}
+		if stopped == 0 || fret < lowest {
+			lowest = fret
+		}
+		highest = max(highest, fret)
+		stopped++
+	}
+	return lowest, highest, stopped
+}
+
+func lastPlayed(g Grip) int {
+	last := len(g) - 1
+	for g[last] == NotPlayed {
+		last--
+	}
+	return last
+}
+
+// indexBarre returns the index finger across all strings at the lowest fret, if
+// there are two or more and no open string sounds beyond its tip.
+func indexBarre(g Grip, lowest, last int) (s stop, ok bool) {
+	s = stop{fret: lowest, from: slices.Index(g, lowest), to: last}
+	for g[s.to] != lowest {
+		s.to--
+	}
+	return s, s.from < s.to && !slices.Contains(g[s.from:], 0)
+}
+
+// comesNaturally reports whether players lay the index across a grip that four
+// fingers could stop one by one: where it covers the highest two strings that
+// sound, with others above it, or four.
+func comesNaturally(g Grip, index stop, last int, others bool) bool {
+	if index.to != last || g[last-1] != index.fret {
+		return false
+	}
+	return others || count(g[index.from:], index.fret) > 3
+}
+
+// partialBarre returns a finger across those of the highest strings that sound
+// at one fret side by side, up to four.
+func partialBarre(g Grip, last int) stop {
+	s := stop{fret: g[last], from: last, to: last}
+	for s.from > 0 && g[s.from-1] == s.fret && s.to-s.from < 3 {
+		s.from--
+	}
+	return s
+}
+
+func count(frets []int, fret int) int {
+	n := 0
+	for _, f := range frets {
+		if f == fret {
+			n++
+		}
+	}
+	return n
+}
