@@ -1,0 +1,97 @@
+package synth
+
+import (
+	"thirdwise/arrange"
+	"thirdwise/theory"
+	"thirdwise/theory/neck"
+)
+
+// grips are common practice: the open chords C, A minor, D minor and G that every
+// beginner's book prints.
+var grips = []neck.Grip{
+	{neck.NotPlayed, 3, 2, 0, 1, 0},
+	{neck.NotPlayed, 0, 2, 2, 1, 0},
+	{neck.NotPlayed, neck.NotPlayed, 0, 2, 3, 1},
+	{3, 2, 0, 0, 0, 3},
+}
+
+// thirds are a line for a test: frets of the lower note on the third string and of
+// the upper one on the second.
+var thirds = [][2]int{{0, 1}, {2, 3}, {4, 5}, {5, 6}, {4, 5}, {2, 3}, {0, 1}, {2, 3}}
+
+// pitchOf returns a spelled pitch for a place on a neck in standard tuning.
+func pitchOf(p neck.Place) theory.Pitch {
+	key := neck.Neck{Tuning: neck.Standard()}.Key(p)
+	tones := [12]theory.Tone{
+		{Letter: theory.C}, {Letter: theory.C, Alter: 1}, {Letter: theory.D}, {Letter: theory.D, Alter: 1},
+		{Letter: theory.E}, {Letter: theory.F}, {Letter: theory.F, Alter: 1}, {Letter: theory.G},
+		{Letter: theory.G, Alter: 1}, {Letter: theory.A}, {Letter: theory.A, Alter: 1}, {Letter: theory.B},
+	}
+	return theory.Pitch{Tone: tones[key%12], Octave: key/12 - 1}
+}
+
+// playAlong is a performance as the arranger makes them, in 4/4: a bar of click,
+// then bars of strummed chords, a click and a line of thirds.
+func playAlong(bars, tempo int) *arrange.Performance {
+	meter := arrange.Meter{Beats: 4, Unit: 4}
+	micros := meter.QuarterMicros(tempo)
+	p := &arrange.Performance{
+		Tempos: []arrange.TempoChange{{Tick: 0, QuarterMicros: micros}},
+		Length: (bars + 1) * meter.Bar(),
+	}
+	const eighth = arrange.Quarter / 2
+	spread := 10_000 * arrange.Quarter / micros // ticks in 10 ms
+	for tick := 0; tick < p.Length; tick += arrange.Quarter {
+		accent := tick%meter.Bar() == 0
+		velocity := 90
+		if accent {
+			velocity = 110
+		}
+		p.Click = append(p.Click, arrange.ClickStroke{Tick: tick, Accent: accent, Velocity: velocity})
+	}
+	for bar := range bars {
+		start := (bar + 1) * meter.Bar()
+		grip := grips[bar%len(grips)]
+		strokes := []int{0, 2, 3, 5, 6, 7}
+		for i, slot := range strokes {
+			end := 8
+			if i+1 < len(strokes) {
+				end = strokes[i+1]
+			}
+			up := slot%2 == 1
+			at := start + slot*eighth
+			for j := range grip {
+				index, velocity := j, 84
+				if up {
+					index, velocity = len(grip)-1-j, 70
+				}
+				if grip[index] == neck.NotPlayed || up && j > 3 {
+					continue
+				}
+				place := neck.Place{String: 6 - index, Fret: grip[index]}
+				p.Notes = append(p.Notes, arrange.Note{
+					Tick: at, Length: start + end*eighth - at,
+					Pitch: pitchOf(place), Place: place, Velocity: velocity, Part: arrange.Chords, Pass: 1,
+				})
+				at += spread
+			}
+		}
+		root := neck.Place{String: 3, Fret: []int{3, 0, 5, 3}[bar%4]} // of a bass guitar
+		pitch := pitchOf(neck.Place{String: root.String + 2, Fret: root.Fret})
+		pitch.Octave--
+		p.Notes = append(p.Notes, arrange.Note{
+			Tick: start, Length: meter.Bar() / 2,
+			Pitch: pitch, Place: root, Velocity: 84, Part: arrange.BassPart, Pass: 1,
+		})
+		for slot, frets := range thirds {
+			for i, part := range []arrange.Part{arrange.GuideLower, arrange.GuideUpper} {
+				place := neck.Place{String: 3 - i, Fret: frets[i]}
+				p.Notes = append(p.Notes, arrange.Note{
+					Tick: start + slot*eighth, Length: eighth,
+					Pitch: pitchOf(place), Place: place, Velocity: 96, Part: part, Pass: 1,
+				})
+			}
+		}
+	}
+	return p
+}

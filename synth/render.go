@@ -1,0 +1,306 @@
+package synth
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"iter"
+	"math"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"thirdwise/arrange"
+)
+
+// A Track is one audio file to be made: a mix of a performance.
+type Track struct {
+	Performance *arrange.Performance
+	Mix         arrange.Mix
+	// Loop makes a track that repeats without a seam: it is exactly as long as
+	// the performance, and what rings on beyond the end sounds at the beginning.
+	Loop bool
+	Tags Tags // Tags.Loop is set from Loop
+	Out  io.Writer
+}
+
+// Tail is how long a track goes on after its performance's end, in seconds: the
+// last notes ring on for a second and a half, then are damped.
+const Tail = 2
+
+// Frames returns the length of the track at a rate in samples a second. It is the
+// sample on which the performance's last tick falls, its length or the end of its
+// last note, plus [Tail] seconds; of a loop, the sample on which its length falls.
+func (t Track) Frames(rate int) int {
+	p := t.Performance
+	if t.Loop {
+		return p.Sample(p.Length, rate)
+	}
+	end := p.Length
+	for _, n := range p.Notes {
+		end = max(end, n.Tick+n.Length)
+	}
+	return p.Sample(end, rate) + Tail*rate
+}
+
+// Options say how the tracks of a kit are made. The zero value makes WAV files of
+// 44,100 Hz and 16 bits at −18 LUFS, in a small room.
+type Options struct {
+	Format Format
+	// Loudness is the integrated loudness in LUFS of the reference's full mix,
+	// unless a track would then pass −1 dBTP. 0 means −18.
+	Loudness float64
+	// Reference is the performance whose full mix has the loudness; nil means
+	// the last track's.
+	Reference *arrange.Performance
+	// Dry leaves out the room.
+	Dry bool
+	// Done, where it is not nil, is told of each track that is complete, by its
+	// index; never of two at once.
+	Done func(track int, r Result)
+}
+
+// A Result is what was measured of a track as it was written.
+type Result struct {
+	Frames   int
+	Loudness float64 // integrated, LUFS; −Inf for silence
+	TruePeak float64 // dBTP; −Inf for silence
+	Gain     float64 // dB, the same for all tracks
+}
+
+const (
+	defaultLoudness = -18 // LUFS
+	peakLimit       = -1  // dBTP
+)
+
+// Render makes the tracks of one kit, all at one gain: the loudness of the
+// reference sets it, and it is lowered where a track would pass −1 dBTP. The
+// tracks' bytes do not depend on how many processors work on them.
+//
+// It stops at the first error, or when the context ends; what was written until
+// then is incomplete.
+func Render(ctx context.Context, tracks []Track, o Options) ([]Result, error) {
+	if len(tracks) == 0 {
+		return nil, errors.New("no tracks to render")
+	}
+	if err := o.Format.Check(); err != nil {
+		return nil, err
+	}
+	o.Format = o.Format.withDefaults()
+	if o.Loudness == 0 {
+		o.Loudness = defaultLoudness
+	}
+	if o.Reference == nil {
+		o.Reference = tracks[len(tracks)-1].Performance
+	}
+	ctx, cancel := context.WithCancelCause(ctx)
+	defer cancel(nil)
+
+	s := &session{
+		ctx: ctx, fail: cancel,
+		options: o,
+		space:   &smallRoom,
+		tracks:  tracks,
+		results: make([]Result, len(tracks)),
+		stock:   newStock(o.Format.Rate),
+	}
+	if o.Dry {
+		s.space = nil
+	}
+	s.layOut()
+	s.level()
+	s.each(func(r *rendition) { s.write(r) })
+	if err := context.Cause(ctx); err != nil {
+		return nil, err
+	}
+	return s.results, nil
+}
+
+// A session is one run of Render.
+type session struct {
+	ctx        context.Context
+	fail       context.CancelCauseFunc
+	options    Options
+	space      *room
+	tracks     []Track
+	results    []Result
+	stock      *stock
+	reference  *roll
+	renditions []*rendition // the longest first
+	gain       float32
+	done       sync.Mutex
+}
+
+// A rendition is a performance with all tracks that are mixes of it.
+type rendition struct {
+	*roll
+	tracks []int
+}
+
+// layOut makes the rolls: one for all tracks of a performance.
+func (s *session) layOut() {
+	type key struct {
+		performance *arrange.Performance
+		loop        bool
+	}
+	known := make(map[key]*rendition)
+	for i, t := range s.tracks {
+		k := key{t.Performance, t.Loop}
+		if known[k] == nil {
+			known[k] = &rendition{roll: newRoll(t, s.stock)}
+			s.renditions = append(s.renditions, known[k])
+		}
+		known[k].tracks = append(known[k].tracks, i)
+	}
+	s.reference = newRoll(Track{Performance: s.options.Reference}, s.stock)
+	slices.SortStableFunc(s.renditions, func(a, b *rendition) int { return b.frames - a.frames })
+}
+
+// each calls work with every rendition, on as many processors as there are.
+func (s *session) each(work func(*rendition)) {
+	var all sync.WaitGroup
+	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
+	for _, r := range s.renditions {
+		slots <- struct{}{}
+		all.Go(func() {
+			work(r)
+			<-slots
+		})
+	}
+	all.Wait()
+}
+
+// blockLength is how many frames are made at a time.
+const blockLength = 4096
+
+// A block is the next samples of every part that a rendition's tracks need.
+type block struct {
+	parts   [len(seats)][]float32
+	waiting atomic.Int32 // tracks that have yet to read it
+}
+
+// needs returns the parts that any of some mixes has.
+func needs(mixes []arrange.Mix) []arrange.Part {
+	var parts []arrange.Part
+	for _, m := range mixes {
+		for _, p := range m.Parts() {
+			if !slices.Contains(parts, p) {
+				parts = append(parts, p)
+			}
+		}
+	}
+	return parts
+}
+
+// mixParts fills the parts' buffers with frames from a frame on and returns them
+// cut to length.
+func (r *roll) mixParts(parts []arrange.Part, buffers *[len(seats)][]float32, from, frames int) {
+	for _, p := range parts {
+		buffers[p] = slices.Grow(buffers[p][:0], frames)[:frames]
+		r.mix(buffers[p], p, from)
+	}
+}
+
+// write makes all tracks of a rendition: one goroutine mixes the parts, and one a
+// track sets the desk, measures and writes.
+func (s *session) write(r *rendition) {
+	const ahead = 3 // blocks in the making
+	var readers sync.WaitGroup
+	free := make(chan *block, ahead)
+	for range ahead {
+		free <- new(block)
+	}
+	var queues []chan *block
+	var mixes []arrange.Mix
+	for _, i := range r.tracks {
+		queue := make(chan *block, ahead)
+		queues = append(queues, queue)
+		mixes = append(mixes, s.tracks[i].Mix)
+		release := func(b *block) {
+			if b.waiting.Add(-1) == 0 {
+				free <- b
+			}
+		}
+		readers.Go(func() {
+			err := s.writeTrack(i, r.roll, func(yield func(*block) bool) {
+				for b := range queue {
+					more := yield(b)
+					release(b)
+					if !more {
+						return
+					}
+				}
+			})
+			if err != nil {
+				s.fail(fmt.Errorf("track %d: %w", i+1, err))
+			}
+			for b := range queue {
+				release(b)
+			}
+		})
+	}
+	parts := needs(mixes)
+	for from := 0; from < r.frames && s.ctx.Err() == nil; from += blockLength {
+		b := <-free
+		r.mixParts(parts, &b.parts, from, min(blockLength, r.frames-from))
+		b.waiting.Store(int32(len(queues)))
+		for _, queue := range queues {
+			queue <- b
+		}
+	}
+	for _, queue := range queues {
+		close(queue)
+	}
+	readers.Wait()
+}
+
+// writeTrack writes one track from its blocks.
+func (s *session) writeTrack(i int, r *roll, blocks iter.Seq[*block]) error {
+	t := s.tracks[i]
+	t.Tags.Loop = t.Loop
+	format := s.options.Format
+	encoder, err := NewEncoder(t.Out, format, r.frames, t.Tags)
+	if err != nil {
+		return err
+	}
+	board := s.desk(t.Mix, r)
+	meter, peak := NewMeter(format.Rate), NewPeakMeter(format.Rate)
+	var left, right [blockLength]float32
+	for b := range blocks {
+		n := len(b.parts[board.parts[0]])
+		board.mix(left[:n], right[:n], &b.parts)
+		meter.Write(left[:n], right[:n])
+		peak.Write(left[:n], right[:n])
+		if err := encoder.Write(left[:n], right[:n]); err != nil {
+			return err
+		}
+	}
+	if s.ctx.Err() != nil {
+		return nil
+	}
+	if err := encoder.Close(); err != nil {
+		return err
+	}
+	s.results[i] = Result{
+		Frames:   r.frames,
+		Loudness: meter.Integrated(),
+		TruePeak: peak.TruePeak(),
+		Gain:     20 * math.Log10(float64(s.gain)),
+	}
+	if s.options.Done != nil {
+		s.done.Lock()
+		defer s.done.Unlock()
+		s.options.Done(i, s.results[i])
+	}
+	return nil
+}
+
+// desk returns the desk for a mix of a roll, with what a loop's end leaves in the
+// room.
+func (s *session) desk(m arrange.Mix, r *roll) *desk {
+	d := newDesk(m, s.space, s.gain, s.stock.rate)
+	d.enter(r, 0)
+	return d
+}

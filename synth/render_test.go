@@ -1,0 +1,364 @@
+package synth
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"io"
+	"math"
+	"math/big"
+	"runtime"
+	"sync"
+	"testing"
+
+	"github.com/go-audio/wav"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"thirdwise/arrange"
+)
+
+// recorded is a track read back from its file.
+type recorded struct {
+	left, right []int
+	result      Result
+}
+
+// record renders tracks in 24 bits, without the room, and reads them back with
+// go-audio/wav.
+func record(t testing.TB, rate int, tracks ...Track) []recorded {
+	t.Helper()
+	files := make([]bytes.Buffer, len(tracks))
+	for i := range tracks {
+		tracks[i].Out = &files[i]
+	}
+	results, err := Render(context.Background(), tracks, Options{
+		Format: Format{Rate: rate, Depth: 24},
+		Dry:    true,
+	})
+	require.NoError(t, err)
+	recordings := make([]recorded, len(tracks))
+	for i := range files {
+		buffer, err := wav.NewDecoder(bytes.NewReader(files[i].Bytes())).FullPCMBuffer()
+		require.NoError(t, err)
+		require.Equal(t, rate, buffer.Format.SampleRate)
+		require.Equal(t, 2, buffer.Format.NumChannels)
+		r := recorded{result: results[i]}
+		for j := 0; j < len(buffer.Data); j += 2 {
+			r.left = append(r.left, buffer.Data[j])
+			r.right = append(r.right, buffer.Data[j+1])
+		}
+		recordings[i] = r
+	}
+	return recordings
+}
+
+// practice is every mix of two bars, in the order of arrange.Mixes.
+func practice() []Track {
+	p := playAlong(2, 100)
+	var tracks []Track
+	for _, m := range arrange.Mixes() {
+		tracks = append(tracks, Track{Performance: p, Mix: m})
+	}
+	return tracks
+}
+
+var recordedOnce = struct {
+	sync.Once
+	tracks []recorded
+}{}
+
+// recordedPractice is practice, rendered once for all tests.
+func recordedPractice(t testing.TB) []recorded {
+	recordedOnce.Do(func() { recordedOnce.tracks = record(t, 44100, practice()...) })
+	return recordedOnce.tracks
+}
+
+// frameOf is the sample on which a tick falls, by exact arithmetic.
+func frameOf(tick, quarterMicros, rate int) int {
+	exact := big.NewRat(int64(tick)*int64(quarterMicros)*int64(rate), arrange.Quarter*1_000_000)
+	exact.Add(exact, big.NewRat(1, 2))
+	return int(new(big.Int).Div(exact.Num(), exact.Denom()).Int64())
+}
+
+func TestTrackIsAsLongAsItsPerformanceAndTail(t *testing.T) {
+	tracks := practice()
+	p := tracks[0].Performance
+	for _, rate := range []int{44100, 48000} {
+		want := frameOf(p.Length, p.Tempos[0].QuarterMicros, rate)
+		assert.Equal(t, want+2*rate, tracks[0].Frames(rate))
+		loop := Track{Performance: p, Loop: true}
+		assert.Equal(t, want, loop.Frames(rate))
+	}
+	for _, r := range recordedPractice(t) {
+		assert.Len(t, r.left, r.result.Frames)
+		assert.Equal(t, tracks[0].Frames(44100), r.result.Frames)
+	}
+}
+
+// A track made longer by a note that outlasts the performance.
+func TestTrackWaitsForItsLastNote(t *testing.T) {
+	p := playAlong(1, 100)
+	last := &p.Notes[len(p.Notes)-1]
+	last.Length = p.Length - last.Tick + arrange.Quarter
+	want := frameOf(p.Length+arrange.Quarter, p.Tempos[0].QuarterMicros, 44100) + 2*44100
+	assert.Equal(t, want, Track{Performance: p}.Frames(44100))
+}
+
+func TestClickBeginsOnItsSample(t *testing.T) {
+	for _, rate := range []int{44100, 48000} {
+		p := playAlong(3, 97)
+		click := record(t, rate, Track{Performance: p, Mix: arrange.ClickAlone})[0]
+		for _, c := range p.Click {
+			at := frameOf(c.Tick, p.Tempos[0].QuarterMicros, rate)
+			before := 0
+			if at > 0 {
+				before = click.left[at-1]
+			}
+			assert.InDelta(t, 0, before, 200, "before tick %d", c.Tick) // −92 dBFS
+			assert.InDelta(t, 0, click.left[at], 200, "on tick %d", c.Tick)
+			assert.Greater(t, magnitudeOf(click.left[at:at+8]), 10_000, "from tick %d on", c.Tick)
+		}
+	}
+}
+
+func magnitudeOf(samples []int) int {
+	largest := 0
+	for _, x := range samples {
+		largest = max(largest, x, -x)
+	}
+	return largest
+}
+
+// Every note of the guide, alone, begins on its sample: it is silent before and
+// sounds within half a millisecond.
+func TestNoteBeginsOnItsSample(t *testing.T) {
+	for _, part := range []arrange.Part{arrange.Chords, arrange.GuideUpper} {
+		for _, n := range playAlong(4, 97).Notes {
+			if n.Part != part {
+				continue
+			}
+			p := &arrange.Performance{
+				Tempos: []arrange.TempoChange{{QuarterMicros: 618_557}},
+				Length: n.Tick + n.Length,
+				Notes:  []arrange.Note{n},
+			}
+			r := newRoll(Track{Performance: p}, newStock(44100))
+			start := frameOf(n.Tick, 618_557, 44100)
+			var heard [64]float32
+			r.mix(heard[:], part, start-32)
+			for _, x := range heard[:32] {
+				assert.Zero(t, x)
+			}
+			assert.InDelta(t, 0, heard[32], 1e-3)
+			assert.Greater(t, magnitude(heard[32:54]), float32(5e-3))
+		}
+	}
+}
+
+func TestTempoChangeMovesNotes(t *testing.T) {
+	p := &arrange.Performance{
+		Tempos: []arrange.TempoChange{{QuarterMicros: 1_000_000}, {Tick: 960, QuarterMicros: 500_000}},
+		Length: 1920,
+	}
+	for _, tick := range []int{0, 480, 960, 1440} {
+		p.Click = append(p.Click, arrange.ClickStroke{Tick: tick, Velocity: 100})
+	}
+	r := newRoll(Track{Performance: p}, newStock(48000))
+	var starts []int
+	for _, e := range r.parts[arrange.Click].events {
+		starts = append(starts, e.start)
+	}
+	assert.Equal(t, []int{0, 48000, 96000, 120000}, starts)
+	assert.Equal(t, 144000+2*48000, r.frames)
+}
+
+// After two hours the click still falls on its exact sample.
+func TestTwoHoursEndOnTheSample(t *testing.T) {
+	const micros, hours = 618_557, 2 // 97 beats a minute
+	beats := hours * 3600 * 1_000_000 / micros
+	p := &arrange.Performance{
+		Tempos: []arrange.TempoChange{{QuarterMicros: micros}},
+		Length: beats * arrange.Quarter,
+	}
+	for beat := range beats {
+		p.Click = append(p.Click, arrange.ClickStroke{Tick: beat * arrange.Quarter, Velocity: 100})
+	}
+	r := newRoll(Track{Performance: p}, newStock(44100))
+	at := frameOf((beats-1)*arrange.Quarter, micros, 44100)
+	var heard [64]float32
+	r.mix(heard[:], arrange.Click, at-32)
+	assert.Zero(t, magnitude(heard[:32]))
+	assert.Greater(t, magnitude(heard[32:40]), float32(1e-3))
+	assert.Equal(t, frameOf(p.Length, micros, 44100)+2*44100, r.frames)
+}
+
+func TestPartsSumToMixes(t *testing.T) {
+	recordings := recordedPractice(t)
+	alone := map[arrange.Part]recorded{
+		arrange.Click:      recordings[arrange.ClickAlone],
+		arrange.Chords:     recordings[arrange.ChordsAlone],
+		arrange.GuideUpper: recordings[arrange.GuideUpperAlone],
+		arrange.GuideLower: recordings[arrange.GuideLowerAlone],
+		arrange.BassPart:   recordings[arrange.BassAlone],
+	}
+	// Each part and the mix are rounded to 24 bits; float32 sums add as much.
+	// One step of 16 bits is 256 of these.
+	const tolerance = 8
+	for _, m := range []arrange.Mix{arrange.Full, arrange.Backing, arrange.Guide} {
+		worst := 0
+		for i, mixed := range recordings[m].left {
+			for _, p := range m.Parts() {
+				mixed -= alone[p].left[i]
+			}
+			worst = max(worst, mixed, -mixed)
+		}
+		assert.LessOrEqual(t, worst, tolerance, m.String())
+	}
+}
+
+func TestLoudnessAndPeak(t *testing.T) {
+	full := recordedPractice(t)[arrange.Full].result
+	assert.InDelta(t, -18, full.Loudness, 0.01)
+
+	loud := practice()
+	for i := range loud {
+		loud[i].Out = io.Discard
+	}
+	results, err := Render(context.Background(), loud, Options{Loudness: -3})
+	require.NoError(t, err)
+	highest := math.Inf(-1)
+	for _, r := range results {
+		highest = max(highest, r.TruePeak)
+		assert.Equal(t, results[0].Gain, r.Gain)
+	}
+	assert.InDelta(t, -1, highest, 0.01)
+}
+
+// The samples of a loop are those of a track that plays it again and again.
+func TestLoopHasNoSeam(t *testing.T) {
+	once := playAlong(2, 100)
+	once.Tempos[0].QuarterMicros = 600_000 // a whole number of samples
+	again := *once
+	again.Length = 3 * once.Length
+	again.Notes, again.Click = nil, nil
+	for pass := range 3 {
+		for _, n := range once.Notes {
+			n.Tick += pass * once.Length
+			again.Notes = append(again.Notes, n)
+		}
+		for _, c := range once.Click {
+			c.Tick += pass * once.Length
+			again.Click = append(again.Click, c)
+		}
+	}
+	stock := newStock(44100)
+	loop := newRoll(Track{Performance: once, Loop: true}, stock)
+	long := newRoll(Track{Performance: &again}, stock)
+	require.Equal(t, 3*loop.frames, long.frames-2*44100)
+	got, want := make([]float32, loop.frames), make([]float32, loop.frames)
+	for _, p := range arrange.Full.Parts() {
+		loop.mix(got, p, 0)
+		long.mix(want, p, loop.frames)
+		for i := range got {
+			require.InDelta(t, want[i], got[i], 1e-5, "part %d, frame %d", p, i)
+		}
+		// Beyond either end a loop is itself.
+		loop.mix(want[:1000], p, -1000)
+		assert.Equal(t, got[len(got)-1000:], want[:1000])
+	}
+}
+
+func TestBytesDoNotDependOnProcessors(t *testing.T) {
+	p, q := playAlong(2, 100), playAlong(2, 60)
+	make := func(processors int) [][]byte {
+		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(processors))
+		var tracks []Track
+		files := [6]bytes.Buffer{}
+		for i, m := range []arrange.Mix{arrange.Full, arrange.Backing, arrange.Guide} {
+			tracks = append(tracks,
+				Track{Performance: p, Mix: m, Out: &files[2*i]},
+				Track{Performance: q, Mix: m, Out: &files[2*i+1]})
+		}
+		_, err := Render(context.Background(), tracks, Options{})
+		require.NoError(t, err)
+		var all [][]byte
+		for i := range files {
+			all = append(all, files[i].Bytes())
+		}
+		return all
+	}
+	want := make(1)
+	for _, processors := range []int{2, 7} {
+		for i, got := range make(processors) {
+			assert.True(t, bytes.Equal(want[i], got), "file %d with %d processors", i, processors)
+		}
+	}
+}
+
+// A stock too small for a kit makes the same samples again and again.
+func TestSmallStockMakesTheSameSamples(t *testing.T) {
+	p := playAlong(2, 100)
+	roomy, tight := newStock(44100), newStock(44100)
+	tight.limit = 1 << 18
+	want, got := make([]float32, 100_000), make([]float32, 100_000)
+	newRoll(Track{Performance: p}, roomy).mix(want, arrange.Chords, 100_000)
+	newRoll(Track{Performance: p}, tight).mix(got, arrange.Chords, 100_000)
+	assert.Equal(t, want, got)
+	assert.LessOrEqual(t, tight.bytes, tight.limit)
+	assert.Less(t, len(tight.entries), len(roomy.entries))
+}
+
+type brokenDisk struct{ left int }
+
+var errDiskFull = errors.New("disk full")
+
+func (d *brokenDisk) Write(p []byte) (int, error) {
+	if d.left -= len(p); d.left < 0 {
+		return 0, errDiskFull
+	}
+	return len(p), nil
+}
+
+func TestRenderStops(t *testing.T) {
+	p := playAlong(4, 60)
+	tracks := []Track{
+		{Performance: p, Mix: arrange.Full, Out: io.Discard},
+		{Performance: p, Mix: arrange.Backing, Out: &brokenDisk{100_000}},
+	}
+	_, err := Render(context.Background(), tracks, Options{})
+	assert.ErrorIs(t, err, errDiskFull)
+	assert.ErrorContains(t, err, "track 2")
+
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	tracks[1].Out = io.Discard
+	_, err = Render(ctx, tracks, Options{})
+	assert.ErrorIs(t, err, context.Canceled)
+
+	_, err = Render(context.Background(), nil, Options{})
+	assert.Error(t, err)
+	_, err = Render(context.Background(), tracks, Options{Format: Format{Rate: 8000}})
+	assert.Error(t, err)
+}
+
+func TestSilenceStaysSilent(t *testing.T) {
+	p := &arrange.Performance{Tempos: []arrange.TempoChange{{QuarterMicros: 500_000}}, Length: 480}
+	silence := record(t, 44100, Track{Performance: p, Mix: arrange.Full})[0]
+	assert.Zero(t, magnitudeOf(silence.left))
+	assert.True(t, math.IsInf(silence.result.Loudness, -1))
+	assert.Zero(t, silence.result.Gain)
+}
+
+// Progress is told once for each track, with what Render returns.
+func TestDoneIsToldOfEachTrack(t *testing.T) {
+	p := playAlong(1, 120)
+	tracks := []Track{
+		{Performance: p, Mix: arrange.Guide, Out: io.Discard},
+		{Performance: p, Mix: arrange.Full, Out: io.Discard},
+	}
+	told := make(map[int]Result)
+	results, err := Render(context.Background(), tracks, Options{Done: func(i int, r Result) { told[i] = r }})
+	require.NoError(t, err)
+	assert.Equal(t, map[int]Result{0: results[0], 1: results[1]}, told)
+}

@@ -1,0 +1,239 @@
+package synth
+
+import (
+	"math"
+	"slices"
+	"sort"
+
+	"thirdwise/arrange"
+)
+
+// A roll is a performance with its ticks turned into frames, ready to be added up
+// at any place.
+type roll struct {
+	stock  *stock
+	frames int
+	loop   bool
+	parts  [len(seats)]struct {
+		events []event // rising in start
+		reach  int     // frames from the start of any event to its end, at most
+	}
+}
+
+// An event is one note or click of a roll.
+type event struct {
+	start   int // in a loop also below 0, for what rings on from the end
+	release int // frames until a finger ends it
+	sound   sound
+	gain    float32
+}
+
+// What follows the last note.
+const (
+	ringOn   = 3 // half seconds that notes ring on which last until the performance ends
+	tailRoom = 4 // half seconds from the end of the performance to the end of the file
+)
+
+// releaseGrid is the frames in whose multiples a note lasts: under a millisecond,
+// so that notes of nearly the same length share their ending.
+const releaseGrid = 32
+
+// newRoll lays out a performance. What rings on from the end of a loop sounds at
+// its beginning.
+func newRoll(t Track, s *stock) *roll {
+	r := &roll{stock: s, frames: t.Frames(s.rate), loop: t.Loop}
+	p := t.Performance
+	for _, c := range p.Click {
+		start := p.Sample(c.Tick, s.rate)
+		e := event{start: start, release: s.rate, gain: loudnessOf(c.Velocity)}
+		e.sound = sound{instrument: seats[arrange.Click].instrument, layer: layer(c.Velocity)}
+		if c.Accent {
+			e.sound.instrument = clickBarAccent
+		}
+		r.add(arrange.Click, e)
+	}
+	last := make(map[[2]int]int) // index of the latest event of a part on a string
+	for _, n := range p.Notes {
+		start, end := p.Sample(n.Tick, s.rate), p.Sample(n.Tick+n.Length, s.rate)
+		if n.Tick+n.Length >= p.Length && !t.Loop {
+			end += ringOn * s.rate / 2
+		}
+		events := r.parts[n.Part].events
+		str := [2]int{int(n.Part), n.String}
+		if i, ok := last[str]; ok {
+			before := &events[i]
+			before.release = min(before.release, releaseAfter(start-before.start))
+		}
+		last[str] = len(events)
+		r.add(n.Part, event{
+			start:   start,
+			release: releaseAfter(end - start),
+			sound: sound{
+				instrument: seats[n.Part].instrument,
+				key:        int8(n.Pitch.MIDI()),
+				fret:       int8(n.Fret),
+				layer:      layer(n.Velocity),
+			},
+			gain: loudnessOf(n.Velocity),
+		})
+	}
+	for i := range r.parts {
+		r.finish(arrange.Part(i))
+	}
+	return r
+}
+
+func (r *roll) add(p arrange.Part, e event) {
+	r.parts[p].events = append(r.parts[p].events, e)
+}
+
+// finish completes a part once all its events are there.
+func (r *roll) finish(p arrange.Part) {
+	part := &r.parts[p]
+	for i := range part.events {
+		e := &part.events[i]
+		e.gain *= seats[p].gain
+		part.reach = max(part.reach, e.release+endingFrames(r.stock.rate))
+		r.stock.longest[e.sound] = max(r.stock.longest[e.sound], e.release)
+	}
+	if r.loop && r.frames > 0 {
+		for _, e := range part.events {
+			end := e.start + e.release + endingFrames(r.stock.rate)
+			for ; end > r.frames; end -= r.frames {
+				e.start -= r.frames
+				part.events = append(part.events, e)
+			}
+		}
+	}
+	slices.SortStableFunc(part.events, func(a, b event) int { return a.start - b.start })
+}
+
+// releaseAfter returns the release of a note that lasts some frames.
+func releaseAfter(frames int) int {
+	return max(1, (frames+releaseGrid-1)/releaseGrid) * releaseGrid
+}
+
+// layer returns the layer of colour for a velocity.
+func layer(velocity int) int8 { return int8(min(max(velocity, 0), 127) * layers / 128) }
+
+// loudnessOf returns the gain of a velocity: 12 dB for each halving, our own, by
+// ear.
+func loudnessOf(velocity int) float32 {
+	return float32(math.Pow(float64(velocity)/127, 1.6))
+}
+
+// mix fills dst with the samples of a part from a frame on. A loop has frames
+// before its first and after its last, too.
+func (r *roll) mix(dst []float32, p arrange.Part, from int) {
+	clear(dst)
+	r.unroll(from, len(dst), func(from, at, frames int) {
+		r.mixWithin(dst[at:at+frames], p, from)
+	})
+}
+
+func (r *roll) mixWithin(dst []float32, p arrange.Part, from int) {
+	r.sounding(p, from, len(dst), func(e event) {
+		t := r.stock.sound(e.sound)
+		at := e.start - from
+		last := min(e.release, len(t.samples))
+		add(dst, t.samples[:last], at, e.gain)
+		if last == e.release && at+last < len(dst) {
+			add(dst, r.stock.ending(e.sound, e.release).samples, at+last, e.gain)
+		}
+	})
+}
+
+// bound returns a magnitude that no sample of a part in some frames from a frame
+// on passes.
+func (r *roll) bound(p arrange.Part, from, frames int) float32 {
+	var highest float32
+	r.unroll(from, frames, func(from, _, frames int) {
+		highest = max(highest, r.boundWithin(p, from, frames))
+	})
+	return highest
+}
+
+func (r *roll) boundWithin(p arrange.Part, from, frames int) float32 {
+	var sum float32
+	r.sounding(p, from, frames, func(e event) {
+		t := r.stock.sound(e.sound)
+		at := from - e.start
+		last := min(e.release, len(t.samples))
+		peak := t.peak(at, min(at+frames, last))
+		if last == e.release && at+frames > last {
+			peak = max(peak, r.stock.ending(e.sound, e.release).peak(at-last, at+frames-last))
+		}
+		sum += peak * e.gain
+	})
+	return sum
+}
+
+// unroll calls yield with the stretches of the roll that some frames from a frame
+// on are: one, but for a loop's that lie across its seam. Each has its first
+// frame, its place among those asked for, and its length.
+func (r *roll) unroll(from, frames int, yield func(from, at, frames int)) {
+	if !r.loop || r.frames == 0 {
+		yield(from, 0, frames)
+		return
+	}
+	for at := 0; at < frames; {
+		start := (from + at) % r.frames
+		if start < 0 {
+			start += r.frames
+		}
+		n := min(frames-at, r.frames-start)
+		yield(start, at, n)
+		at += n
+	}
+}
+
+// sounding calls yield with the events of a part that may sound in some frames
+// from a frame on, in the order of their starts.
+func (r *roll) sounding(p arrange.Part, from, frames int, yield func(event)) {
+	part := &r.parts[p]
+	first := sort.Search(len(part.events), func(i int) bool {
+		return part.events[i].start > from-part.reach
+	})
+	for _, e := range part.events[first:] {
+		if e.start >= from+frames {
+			return
+		}
+		if e.start+e.release+endingFrames(r.stock.rate) > from {
+			yield(e)
+		}
+	}
+}
+
+// peak returns a magnitude that no sample from one up to another passes.
+func (t *take) peak(from, to int) float32 {
+	first, last := max(from, 0)/crestSpan, min((to+crestSpan-1)/crestSpan, len(t.crest))
+	if first >= last {
+		return 0
+	}
+	return slices.Max(t.crest[first:last])
+}
+
+// add adds samples times a gain to dst, the first of them at an index that may
+// lie outside.
+func add(dst, samples []float32, at int, gain float32) {
+	if at < 0 {
+		samples, at = samples[min(-at, len(samples)):], 0
+	}
+	if at >= len(dst) {
+		return
+	}
+	dst = dst[at:]
+	n := min(len(dst), len(samples))
+	dst, samples = dst[:n], samples[:n]
+	for len(dst) >= 4 && len(samples) >= 4 {
+		d, s := (*[4]float32)(dst), (*[4]float32)(samples)
+		d[0] += gain * s[0]
+		d[1] += gain * s[1]
+		d[2] += gain * s[2]
+		d[3] += gain * s[3]
+		dst, samples = dst[4:], samples[4:]
+	}
+	for i := range min(len(dst), len(samples)) {
+		dst[i] += gain * samples[i]
+	}
+}

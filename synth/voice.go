@@ -1,0 +1,112 @@
+package synth
+
+import (
+	"math"
+	"math/cmplx"
+)
+
+// highest is the highest frequency of a partial as a share of the sample rate.
+const highest = 0.45
+
+// A voice is a guitar and the hand that plays it. The values of the voices are
+// our own, by ear, where no source stands beside them.
+type voice struct {
+	strings  []gauge
+	scale    float64 // speaking length of an open string, m
+	body     body
+	pluck    float64 // distance of the plectrum from the bridge, m
+	plectrum float64 // width of the plectrum at full velocity, m
+	soft     float64 // how much wider a plectrum seems at the lowest velocity, a factor
+	tilt     float64 // share of the pluck that is across the top, 0 to 1: it rings longer
+	bridge   float64 // what the bridge takes from the motion towards it, 1/s
+	level    float64 // of a note at full velocity
+}
+
+// bodyModes are a guitar's, in the round numbers of the handbooks: the air at
+// 100 Hz, the top plate at 190, 270 and 390 Hz, Q between 15 and 40 (Fletcher
+// and Rossing, ch. 9; from memory). The last two rows, broad, stand for the many
+// modes above and between, which are too dense to be told apart.
+var (
+	flatTop = body{
+		{100, 18, 0.50},
+		{190, 22, 0.55},
+		{270, 28, 0.35},
+		{390, 32, 0.30},
+		{240, 0.8, 0.80},
+		{1500, 0.7, 0.50},
+	}
+	classical = body{
+		{98, 16, 0.45},
+		{188, 18, 0.55},
+		{280, 25, 0.35},
+		{395, 30, 0.30},
+		{300, 0.8, 0.90},
+		{1100, 0.7, 0.45},
+	}
+	solid = body{
+		{70, 0.8, 1},
+		{500, 0.7, 0.35},
+	}
+)
+
+// voices are the guitars of a performance.
+var voices = [...]voice{
+	chordsGuitar: {
+		strings: steel, scale: 0.65, body: flatTop,
+		pluck: 0.15, plectrum: 0.006, soft: 3,
+		tilt: 0.35, bridge: 2.5, level: 1,
+	},
+	guideGuitar: {
+		strings: nylon, scale: 0.65, body: classical,
+		pluck: 0.12, plectrum: 0.004, soft: 3,
+		tilt: 0.40, bridge: 2.0, level: 1,
+	},
+	bassGuitar: {
+		strings: bassSteel, scale: 0.864, body: solid,
+		pluck: 0.17, plectrum: 0.015, soft: 2,
+		tilt: 0.40, bridge: 1.0, level: 1,
+	},
+}
+
+// modes returns the modes of a note: a MIDI key, stopped at a fret, plucked with
+// a velocity of 1 to 127. The rate in Hz bounds the partials.
+func (v voice) modes(key, fret, velocity, rate int) []mode {
+	g := gaugeFor(v.strings, key-fret)
+	length := v.scale * math.Exp2(-float64(fret)/12)
+	first := 440 * math.Exp2(float64(key-69)/12)
+	wide := v.plectrum * (1 + (v.soft-1)*(1-float64(velocity)/127))
+
+	var force []mode
+	g.partials(first, length, highest*float64(rate), func(n int, frequency, decay float64) {
+		p := float64(n) * math.Pi / length
+		strength := math.Sin(p*v.pluck) / float64(n) * sinc(p*wide/2)
+		force = append(force,
+			mode{frequency, decay + v.bridge, complex(strength*(1-v.tilt), 0)},
+			mode{frequency, decay, complex(strength*v.tilt, 0)})
+	})
+	return level(v.body.drive(force), v.level)
+}
+
+func sinc(x float64) float64 {
+	if x == 0 {
+		return 1
+	}
+	return math.Sin(x) / x
+}
+
+// level scales modes so that what sounds in the first quarter of a second has the
+// energy of a steady sine of the given peak: notes of all strings and frets are
+// then about as loud as each other, as a good player makes them.
+func level(modes []mode, peak float64) []mode {
+	const window = 0.25 // s
+	var energy float64
+	for _, m := range modes {
+		a := cmplx.Abs(m.amplitude)
+		energy += a * a * (1 - math.Exp(-2*m.decay*window)) / (4 * m.decay)
+	}
+	scale := complex(peak*math.Sqrt(window/2/energy), 0)
+	for i := range modes {
+		modes[i].amplitude *= scale
+	}
+	return modes
+}
