@@ -110,18 +110,25 @@ func foldOpening(s string) string {
 const longestSpelling = 16
 
 // nearestQuality returns the quality whose spelling takes the fewest edits to
-// reach from what was found. It reports false where none is near.
+// reach from what was found; among equals one whose printed symbol it is. It
+// reports false where none is near.
 func nearestQuality(found string) (Quality, bool) {
 	if len(found) > longestSpelling {
 		return 0, false
 	}
 	folded := foldSpelling(found)
 	nearest, fewest := Quality(0), len(folded) // replacing all of it is no likeness
+	compare := func(q int, spelling string) {
+		if n := edits(folded, foldSpelling(spelling)); n < fewest {
+			nearest, fewest = Quality(q), n
+		}
+	}
 	for q, row := range qualities {
-		for _, s := range append([]string{row.symbol}, row.spellings...) {
-			if n := edits(folded, foldSpelling(s)); n < fewest {
-				nearest, fewest = Quality(q), n
-			}
+		compare(q, row.symbol)
+	}
+	for q, row := range qualities {
+		for _, s := range row.spellings {
+			compare(q, s)
 		}
 	}
 	return nearest, fewest < len(folded)
