@@ -9,7 +9,7 @@
 // Both are of format 1 with a division of 480 ticks to the quarter note. The
 // first track has the title, tempo, time and key signature, the sections as
 // markers and the chord symbols as text events; then each part has a track
-// under its own name: Click, Chords, Guide.
+// under its own name: Click, Chords, Guide, and Bass where one plays.
 //
 // Channel and key are all that names a note in MIDI, so two strings that sound
 // the same key cannot be told apart. Struck at one tick they are one note, as
@@ -32,6 +32,7 @@ import (
 const (
 	chordsChannel = 0
 	guideChannel  = 1
+	bassChannel   = 2
 	clickChannel  = 9 // percussion in General MIDI level 1, "channel 10"
 )
 
@@ -40,6 +41,7 @@ const (
 const (
 	nylonGuitar   = 24
 	steelGuitar   = 25
+	fingeredBass  = 33
 	highWoodBlock = 76
 	lowWoodBlock  = 77
 )
@@ -49,6 +51,7 @@ const (
 const (
 	chordsVelocity = 72
 	guideVelocity  = 96
+	bassVelocity   = 84
 )
 
 // strokeLength is how long a stroke of the click holds its key as it is played:
@@ -66,6 +69,9 @@ func Write(w io.Writer, s *arrange.Score) error {
 		first.addBar(&s.Bars[i], s.Bars[i].Tick)
 	}
 	tracks := []*track{first, writtenClick(s), writtenChords(s), writtenGuide(s)}
+	if len(s.Bass) > 0 {
+		tracks = append(tracks, writtenBass(s))
+	}
 	for _, t := range tracks {
 		t.end = s.Length()
 	}
@@ -92,16 +98,22 @@ func WritePerformance(w io.Writer, s *arrange.Score, p *arrange.Performance) err
 		end := stroke.Tick + strokeLength
 		click.notes = append(click.notes, note{stroke.Tick, end, woodBlock(stroke.Accent), stroke.Velocity})
 	}
-	chords := newInstrument("Chords", chordsChannel, steelGuitar)
-	guide := newInstrument("Guide", guideChannel, nylonGuitar)
+	chords, guide, bass := newChords(), newGuide(), newBass()
 	for _, n := range p.Notes {
-		part := guide
-		if n.Part == arrange.Chords {
-			part = chords
+		played := note{n.Tick, n.Tick + n.Length, n.Pitch.MIDI(), n.Velocity}
+		switch n.Part {
+		case arrange.Chords:
+			chords.notes = append(chords.notes, played)
+		case arrange.GuideUpper, arrange.GuideLower:
+			guide.notes = append(guide.notes, played)
+		case arrange.BassPart:
+			bass.notes = append(bass.notes, played)
 		}
-		part.notes = append(part.notes, note{n.Tick, n.Tick + n.Length, n.Pitch.MIDI(), n.Velocity})
 	}
 	tracks := []*track{first, click, chords, guide}
+	if len(bass.notes) > 0 {
+		tracks = append(tracks, bass)
+	}
 	for _, t := range tracks {
 		t.end = p.Length
 	}
@@ -173,7 +185,7 @@ func woodBlock(accent bool) (key int) {
 }
 
 func writtenChords(s *arrange.Score) *track {
-	t := newInstrument("Chords", chordsChannel, steelGuitar)
+	t := newChords()
 	for _, strum := range s.Strums {
 		for _, n := range strum.Notes {
 			t.notes = append(t.notes, note{strum.Tick, strum.Tick + strum.Length, n.Pitch.MIDI(), chordsVelocity})
@@ -183,7 +195,7 @@ func writtenChords(s *arrange.Score) *track {
 }
 
 func writtenGuide(s *arrange.Score) *track {
-	t := newInstrument("Guide", guideChannel, nylonGuitar)
+	t := newGuide()
 	for _, third := range s.Line {
 		end := third.Tick + third.Length
 		t.notes = append(t.notes,
@@ -192,6 +204,18 @@ func writtenGuide(s *arrange.Score) *track {
 	}
 	return t
 }
+
+func writtenBass(s *arrange.Score) *track {
+	t := newBass()
+	for _, n := range s.Bass {
+		t.notes = append(t.notes, note{n.Tick, n.Tick + n.Length, n.Pitch.MIDI(), bassVelocity})
+	}
+	return t
+}
+
+func newChords() *track { return newInstrument("Chords", chordsChannel, steelGuitar) }
+func newGuide() *track  { return newInstrument("Guide", guideChannel, nylonGuitar) }
+func newBass() *track   { return newInstrument("Bass", bassChannel, fingeredBass) }
 
 func newTrack(name string, channel uint8) *track {
 	t := &track{channel: channel}

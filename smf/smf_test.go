@@ -3,21 +3,15 @@ package smf
 import (
 	"bytes"
 	"flag"
-	"fmt"
 	"os"
 	"path/filepath"
-	"sort"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-	"gitlab.com/gomidi/midi/v2"
-	midifile "gitlab.com/gomidi/midi/v2/smf"
 
 	"thirdwise/arrange"
 	"thirdwise/theory"
-	"thirdwise/theory/neck"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
@@ -53,7 +47,11 @@ func checkWritten(t *testing.T, s *arrange.Score) {
 			}
 		}
 	}
-	for name, want := range map[string][]sounding{"Guide": line, "Chords": chords} {
+	parts := map[string][]sounding{"Guide": line, "Chords": chords}
+	for _, n := range s.Bass {
+		parts["Bass"] = append(parts["Bass"], sounding{n.Tick, n.Tick + n.Length, n.Pitch.MIDI()})
+	}
+	for name, want := range parts {
 		var got []sounding
 		for _, n := range file.named(t, name).notes {
 			got = append(got, sounding{n.start, n.end, n.key})
@@ -92,6 +90,11 @@ func TestPerformanceFileIsTheAudioTickForSample(t *testing.T) {
 	}
 }
 
+// trackOf names the track that each part stands in.
+var trackOf = map[arrange.Part]string{
+	arrange.Chords: "Chords", arrange.GuideUpper: "Guide", arrange.GuideLower: "Guide", arrange.BassPart: "Bass",
+}
+
 // checkPlayed reads the performance's file back. The time of each note follows
 // from nothing but the file: deltas and tempo events.
 func checkPlayed(t *testing.T, s *arrange.Score, p *arrange.Performance) {
@@ -111,12 +114,13 @@ func checkPlayed(t *testing.T, s *arrange.Score, p *arrange.Performance) {
 		strokes["Click"][onset{p.Sample(c.Tick, rate), key}] = c.Velocity
 	}
 	for _, n := range p.Notes {
-		part, at := "Guide", onset{p.Sample(n.Tick, rate), n.Pitch.MIDI()}
-		if n.Part == arrange.Chords {
-			part = "Chords"
+		part, at := trackOf[n.Part], onset{p.Sample(n.Tick, rate), n.Pitch.MIDI()}
+		if strokes[part] == nil {
+			strokes[part] = map[onset]int{}
 		}
 		strokes[part][at] = max(strokes[part][at], n.Velocity)
 	}
+	require.Len(t, file.tracks, 1+len(strokes))
 	for name, want := range strokes {
 		got := map[onset]int{}
 		for _, n := range file.named(t, name).notes {
@@ -191,101 +195,6 @@ func TestFilesReadAsTheGoldenDumps(t *testing.T) {
 	}
 }
 
-// dump lists a file's messages with their absolute ticks.
-func dump(t *testing.T, file []byte) string {
-	t.Helper()
-	parsed, err := midifile.ReadFrom(bytes.NewReader(file))
-	require.NoError(t, err)
-	var b strings.Builder
-	fmt.Fprintf(&b, "format %d, %s\n", parsed.Format(), parsed.TimeFormat)
-	for _, track := range parsed.Tracks {
-		b.WriteString("\n")
-		tick := 0
-		for _, e := range track {
-			tick += int(e.Delta)
-			fmt.Fprintf(&b, "%6d  %s\n", tick, e.Message)
-		}
-	}
-	return b.String()
-}
-
-// A readFile is what gomidi makes of the bytes.
-type readFile struct {
-	tempos []arrange.TempoChange
-	tracks []readTrack
-}
-
-type readTrack struct {
-	name  string
-	notes []note
-	end   int
-}
-
-func read(t *testing.T, file []byte) readFile {
-	t.Helper()
-	parsed, err := midifile.ReadFrom(bytes.NewReader(file))
-	require.NoError(t, err)
-	require.EqualValues(t, 1, parsed.Format())
-	require.Equal(t, midifile.MetricTicks(480), parsed.TimeFormat)
-	var out readFile
-	for _, messages := range parsed.Tracks {
-		var track readTrack
-		open := map[uint8]note{}
-		for _, e := range messages {
-			track.end += int(e.Delta)
-			var channel, key, velocity uint8
-			switch m := e.Message; {
-			case m.GetMetaTrackName(&track.name):
-			case m.Is(midifile.MetaTempoMsg):
-				micros := int(m[3])<<16 | int(m[4])<<8 | int(m[5])
-				out.tempos = append(out.tempos, arrange.TempoChange{Tick: track.end, QuarterMicros: micros})
-			case m.Is(midi.NoteOnMsg):
-				m.GetNoteOn(&channel, &key, &velocity)
-				require.NotContains(t, open, key, "track %q, tick %d", track.name, track.end)
-				open[key] = note{start: track.end, key: int(key), velocity: int(velocity)}
-			case m.Is(midi.NoteOffMsg):
-				m.GetNoteOff(&channel, &key, &velocity)
-				require.Contains(t, open, key, "track %q, tick %d", track.name, track.end)
-				n := open[key]
-				n.end = track.end
-				track.notes = append(track.notes, n)
-				delete(open, key)
-			}
-		}
-		require.Empty(t, open, "keys left hanging in %q", track.name)
-		sort.SliceStable(track.notes, func(i, j int) bool { return track.notes[i].start < track.notes[j].start })
-		out.tracks = append(out.tracks, track)
-	}
-	return out
-}
-
-func (f readFile) named(t *testing.T, name string) readTrack {
-	t.Helper()
-	for _, track := range f.tracks {
-		if track.name == name {
-			return track
-		}
-	}
-	require.Fail(t, "no track "+name)
-	return readTrack{}
-}
-
-// sample returns where a tick falls at a rate in Hz, tempo by tempo.
-func (f readFile) sample(tick, rate int) int {
-	micros := 0.0
-	for i, change := range f.tempos {
-		if change.Tick >= tick {
-			break
-		}
-		end := tick
-		if i+1 < len(f.tempos) {
-			end = min(end, f.tempos[i+1].Tick)
-		}
-		micros += float64(end-change.Tick) * float64(change.QuarterMicros) / 480
-	}
-	return int(micros*float64(rate)/1e6 + 0.5)
-}
-
 func BenchmarkWrite(b *testing.B) {
 	s := steps(b)
 	for len(s.Bars) < 1024 {
@@ -301,139 +210,4 @@ func BenchmarkWrite(b *testing.B) {
 	}
 	b.SetBytes(int64(buf.Len()))
 	b.ReportMetric(float64(len(s.Bars)), "bars")
-}
-
-func arrangeMeter(beats, unit int) arrange.Meter { return arrange.Meter{Beats: beats, Unit: unit} }
-
-// twice returns the score followed by itself.
-func twice(s *arrange.Score) *arrange.Score {
-	out, length := *s, s.Length()
-	for _, bar := range s.Bars {
-		bar.Tick += length
-		spans := bar.Chords
-		bar.Chords = nil
-		for _, span := range spans {
-			span.Tick += length
-			bar.Chords = append(bar.Chords, span)
-		}
-		out.Bars = append(out.Bars, bar)
-	}
-	for _, third := range s.Line {
-		third.Tick += length
-		out.Line = append(out.Line, third)
-	}
-	for _, strum := range s.Strums {
-		strum.Tick += length
-		out.Strums = append(out.Strums, strum)
-	}
-	return &out
-}
-
-// exercises returns the scores of the exercises under testdata.
-func exercises(t testing.TB) []*arrange.Score {
-	files, err := filepath.Glob("../testdata/exercises/*.yaml")
-	require.NoError(t, err)
-	require.NotEmpty(t, files)
-	var scores []*arrange.Score
-	for _, file := range files {
-		text, err := os.ReadFile(file)
-		require.NoError(t, err)
-		e, err := arrange.ParseExercise(file, text)
-		require.NoError(t, err)
-		s, _, err := arrange.Arrange(e)
-		require.NoError(t, err)
-		scores = append(scores, s)
-	}
-	return scores
-}
-
-// steps is two bars in G major: G, then Em and N.C., the chords strummed in
-// quarters, the line in quarters and eighths.
-func steps(t testing.TB) *arrange.Score {
-	return &arrange.Score{
-		Title:  "Two Steps Down",
-		Key:    key(t, "G major"),
-		Meter:  arrange.Meter{Beats: 4, Unit: 4},
-		Tempos: []int{60, 90},
-		Passes: 2,
-		Neck:   neck.Neck{Tuning: neck.Standard()},
-		Bars: []arrange.Bar{
-			{Tick: 0, Section: "A", Chords: []arrange.ChordSpan{{Tick: 0, Length: 1920, Chord: chord(t, "G")}}},
-			{Tick: 1920, Written: 1, Chords: []arrange.ChordSpan{
-				{Tick: 1920, Length: 960, Chord: chord(t, "F#m7b5/C")},
-				{Tick: 2880, Length: 960, None: true},
-			}},
-		},
-		Line: []arrange.Third{
-			third(t, 0, 1440, "G4", "B4"),
-			third(t, 1440, 240, "F#4", "A4"),
-			third(t, 1680, 240, "E4", "G4"),
-			third(t, 1920, 960, "E4", "G4"),
-		},
-		Strums: []arrange.Strum{
-			strum(t, 0, 960, "G2", "B2", "D3", "G3", "B3", "G4"),
-			strum(t, 960, 960, "G2", "B2", "D3", "G3", "B3", "G4"),
-			strum(t, 1920, 960, "E2", "B2", "E3", "B3", "B3", "E4"), // B3 on two strings
-		},
-	}
-}
-
-// stepsPlayed plays the score once at 60 beats a minute and, one bar of click
-// later, at 90, with every string of a strum 7 ticks behind the one before and
-// ringing on over the next strum.
-func stepsPlayed(t testing.TB, s *arrange.Score) *arrange.Performance {
-	p := &arrange.Performance{
-		Tempos: []arrange.TempoChange{{Tick: 0, QuarterMicros: 1_000_000}, {Tick: 5760, QuarterMicros: 666_667}},
-		Length: 2 * 5760,
-	}
-	for tick := 0; tick < p.Length; tick += 480 {
-		p.Click = append(p.Click, arrange.ClickStroke{Tick: tick, Accent: tick%1920 == 0, Velocity: 100})
-	}
-	for pass, at := range []int{1920, 7680} {
-		for i, bar := range s.Bars {
-			p.Bars = append(p.Bars, arrange.PlayedBar{Tick: at + bar.Tick, Index: i, Pass: pass + 1})
-		}
-		for _, strum := range s.Strums {
-			for i, n := range strum.Notes {
-				p.Notes = append(p.Notes, arrange.Note{Tick: at + strum.Tick + 7*i, Length: 1100 - 20*i, Pitch: n.Pitch,
-					Velocity: 70 + i, Part: arrange.Chords, Pass: pass + 1})
-			}
-		}
-		for _, third := range s.Line {
-			p.Notes = append(p.Notes,
-				arrange.Note{Tick: at + third.Tick, Length: third.Length, Pitch: third.Third.Lower, Velocity: 90, Part: arrange.GuideLower, Pass: pass + 1},
-				arrange.Note{Tick: at + third.Tick, Length: third.Length, Pitch: third.Third.Upper, Velocity: 95, Part: arrange.GuideUpper, Pass: pass + 1})
-		}
-	}
-	return p
-}
-
-func third(t testing.TB, tick, length int, lower, upper string) arrange.Third {
-	return arrange.Third{Tick: tick, Length: length, Third: theory.Third{Lower: pitch(t, lower), Upper: pitch(t, upper)}}
-}
-
-func strum(t testing.TB, tick, length int, pitches ...string) arrange.Strum {
-	s := arrange.Strum{Tick: tick, Length: length}
-	for _, p := range pitches {
-		s.Notes = append(s.Notes, arrange.StrumNote{Pitch: pitch(t, p)})
-	}
-	return s
-}
-
-func pitch(t testing.TB, s string) theory.Pitch {
-	p, err := theory.ParsePitch(s)
-	require.NoError(t, err)
-	return p
-}
-
-func key(t testing.TB, s string) theory.Key {
-	k, err := theory.ParseKey(s)
-	require.NoError(t, err)
-	return k
-}
-
-func chord(t testing.TB, s string) theory.Chord {
-	c, err := theory.ParseChord(s)
-	require.NoError(t, err)
-	return c
 }

@@ -1,0 +1,152 @@
+package smf
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"thirdwise/arrange"
+	"thirdwise/theory"
+	"thirdwise/theory/neck"
+)
+
+func arrangeMeter(beats, unit int) arrange.Meter { return arrange.Meter{Beats: beats, Unit: unit} }
+
+// twice returns the score followed by itself.
+func twice(s *arrange.Score) *arrange.Score {
+	out, length := *s, s.Length()
+	for _, bar := range s.Bars {
+		bar.Tick += length
+		spans := bar.Chords
+		bar.Chords = nil
+		for _, span := range spans {
+			span.Tick += length
+			bar.Chords = append(bar.Chords, span)
+		}
+		out.Bars = append(out.Bars, bar)
+	}
+	for _, third := range s.Line {
+		third.Tick += length
+		out.Line = append(out.Line, third)
+	}
+	for _, strum := range s.Strums {
+		strum.Tick += length
+		out.Strums = append(out.Strums, strum)
+	}
+	return &out
+}
+
+// exercises returns the scores of the exercises under testdata, without a bass
+// and with one.
+func exercises(t testing.TB) []*arrange.Score {
+	files, err := filepath.Glob("../testdata/exercises/*.yaml")
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	var scores []*arrange.Score
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		e, err := arrange.ParseExercise(file, text)
+		require.NoError(t, err)
+		for _, bass := range []arrange.Bass{arrange.NoBass, arrange.Walking} {
+			e.Bass = bass
+			s, _, err := arrange.Arrange(e)
+			require.NoError(t, err)
+			scores = append(scores, s)
+		}
+	}
+	return scores
+}
+
+// steps is two bars in G major: G, then Em and N.C., the chords strummed in
+// quarters, the line in quarters and eighths.
+func steps(t testing.TB) *arrange.Score {
+	return &arrange.Score{
+		Title:  "Two Steps Down",
+		Key:    key(t, "G major"),
+		Meter:  arrange.Meter{Beats: 4, Unit: 4},
+		Tempos: []int{60, 90},
+		Passes: 2,
+		Neck:   neck.Neck{Tuning: neck.Standard()},
+		Bars: []arrange.Bar{
+			{Tick: 0, Section: "A", Chords: []arrange.ChordSpan{{Tick: 0, Length: 1920, Chord: chord(t, "G")}}},
+			{Tick: 1920, Written: 1, Chords: []arrange.ChordSpan{
+				{Tick: 1920, Length: 960, Chord: chord(t, "F#m7b5/C")},
+				{Tick: 2880, Length: 960, None: true},
+			}},
+		},
+		Line: []arrange.Third{
+			third(t, 0, 1440, "G4", "B4"),
+			third(t, 1440, 240, "F#4", "A4"),
+			third(t, 1680, 240, "E4", "G4"),
+			third(t, 1920, 960, "E4", "G4"),
+		},
+		Strums: []arrange.Strum{
+			strum(t, 0, 960, "G2", "B2", "D3", "G3", "B3", "G4"),
+			strum(t, 960, 960, "G2", "B2", "D3", "G3", "B3", "G4"),
+			strum(t, 1920, 960, "E2", "B2", "E3", "B3", "B3", "E4"), // B3 on two strings
+		},
+	}
+}
+
+// stepsPlayed plays the score once at 60 beats a minute and, one bar of click
+// later, at 90, with every string of a strum 7 ticks behind the one before and
+// ringing on over the next strum.
+func stepsPlayed(t testing.TB, s *arrange.Score) *arrange.Performance {
+	p := &arrange.Performance{
+		Tempos: []arrange.TempoChange{{Tick: 0, QuarterMicros: 1_000_000}, {Tick: 5760, QuarterMicros: 666_667}},
+		Length: 2 * 5760,
+	}
+	for tick := 0; tick < p.Length; tick += 480 {
+		p.Click = append(p.Click, arrange.ClickStroke{Tick: tick, Accent: tick%1920 == 0, Velocity: 100})
+	}
+	for pass, at := range []int{1920, 7680} {
+		for i, bar := range s.Bars {
+			p.Bars = append(p.Bars, arrange.PlayedBar{Tick: at + bar.Tick, Index: i, Pass: pass + 1})
+		}
+		for _, strum := range s.Strums {
+			for i, n := range strum.Notes {
+				p.Notes = append(p.Notes, arrange.Note{Tick: at + strum.Tick + 7*i, Length: 1100 - 20*i, Pitch: n.Pitch,
+					Velocity: 70 + i, Part: arrange.Chords, Pass: pass + 1})
+			}
+		}
+		for _, third := range s.Line {
+			p.Notes = append(p.Notes,
+				arrange.Note{Tick: at + third.Tick, Length: third.Length, Pitch: third.Third.Lower, Velocity: 90, Part: arrange.GuideLower, Pass: pass + 1},
+				arrange.Note{Tick: at + third.Tick, Length: third.Length, Pitch: third.Third.Upper, Velocity: 95, Part: arrange.GuideUpper, Pass: pass + 1})
+		}
+	}
+	return p
+}
+
+func third(t testing.TB, tick, length int, lower, upper string) arrange.Third {
+	return arrange.Third{Tick: tick, Length: length, Third: theory.Third{Lower: pitch(t, lower), Upper: pitch(t, upper)}}
+}
+
+func strum(t testing.TB, tick, length int, pitches ...string) arrange.Strum {
+	s := arrange.Strum{Tick: tick, Length: length}
+	for _, p := range pitches {
+		s.Notes = append(s.Notes, arrange.StrumNote{Pitch: pitch(t, p)})
+	}
+	return s
+}
+
+func pitch(t testing.TB, s string) theory.Pitch {
+	p, err := theory.ParsePitch(s)
+	require.NoError(t, err)
+	return p
+}
+
+func key(t testing.TB, s string) theory.Key {
+	k, err := theory.ParseKey(s)
+	require.NoError(t, err)
+	return k
+}
+
+func chord(t testing.TB, s string) theory.Chord {
+	c, err := theory.ParseChord(s)
+	require.NoError(t, err)
+	return c
+}
