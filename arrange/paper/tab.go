@@ -1,0 +1,352 @@
+package paper
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"thirdwise/arrange"
+	"thirdwise/theory/neck"
+)
+
+// tabWidth is how many columns a text tab takes at most.
+const tabWidth = 80
+
+// maxTabColumns is into how many columns a bar is divided evenly. A bar whose
+// rhythm would need more has a column for each third and beat instead.
+const maxTabColumns = 24
+
+// WriteTab writes a score's line as a text tab, at most 80 columns wide, for a
+// fixed-width font: chord symbols and section names above the strings, beats
+// below, each third as two frets one above the other. Repeats are repeat signs;
+// count-in and passes are not written out. The errors are those of w.
+func WriteTab(w io.Writer, s *arrange.Score) error {
+	t := newTab(Notate(s))
+	out := bufio.NewWriter(w)
+	for _, line := range t.head() {
+		fmt.Fprintln(out, line)
+	}
+	for _, system := range t.systems() {
+		fmt.Fprintln(out)
+		for _, row := range t.rows(system) {
+			fmt.Fprintln(out, strings.TrimRight(row, " "))
+		}
+	}
+	fmt.Fprintln(out)
+	for _, line := range t.foot() {
+		fmt.Fprintln(out, line)
+	}
+	return out.Flush()
+}
+
+// A tab is a notation on its way to text.
+type tab struct {
+	*Notation
+	score *arrange.Score
+	bars  []tabBar
+	label int // columns of the strings' names
+}
+
+// A tabBar is one measure of a tab: where its columns stand.
+type tabBar struct {
+	*Measure
+	ticks []int // of each column, from the start of the measure, rising
+	cell  int   // characters a column
+}
+
+// width returns the characters of the bar, its first bar line included.
+func (b tabBar) width() int { return 2 + len(b.ticks)*b.cell }
+
+// at returns where a tick's column stands, from the bar line on.
+func (b tabBar) at(tick int) int {
+	i, _ := slices.BinarySearch(b.ticks, tick)
+	return 2 + i*b.cell
+}
+
+func newTab(n *Notation) *tab {
+	t := &tab{Notation: n, score: n.Score}
+	for str := 1; str <= t.score.Neck.Strings(); str++ {
+		t.label = max(t.label, utf8.RuneCountInString(t.stringName(str)))
+	}
+	cell := 2
+	for i := range n.Measures {
+		bar := tabBar{Measure: &n.Measures[i], cell: 2}
+		bar.ticks = bar.columns(t.score.Meter)
+		bar.cell = bar.narrowest()
+		cell = max(cell, bar.cell)
+		t.bars = append(t.bars, bar)
+	}
+	for i := range t.bars { // all alike, so that bars stand below one another
+		if b := &t.bars[i]; t.label+2+len(b.ticks)*cell < tabWidth {
+			b.cell = cell
+		}
+	}
+	return t
+}
+
+// columns divides the measure evenly by the shortest step of its rhythm, or
+// where that would be too many, by what happens in it.
+func (b tabBar) columns(m arrange.Meter) []int {
+	var ticks []int
+	for tick := 0; tick < b.Length; tick += m.UnitTicks() {
+		ticks = append(ticks, tick)
+	}
+	for _, e := range b.Events {
+		ticks = append(ticks, e.Tick)
+	}
+	for _, c := range b.Chords {
+		ticks = append(ticks, c.Tick-b.Tick)
+	}
+	step := m.UnitTicks()
+	if !m.Compound() {
+		step /= 2
+	}
+	for _, tick := range ticks {
+		step = greatestDivisor(step, tick)
+	}
+	if b.Length/step <= maxTabColumns {
+		ticks = ticks[:0]
+		for tick := 0; tick < b.Length; tick += step {
+			ticks = append(ticks, tick)
+		}
+	}
+	slices.Sort(ticks)
+	return slices.Compact(ticks)
+}
+
+func greatestDivisor(a, b int) int {
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return a
+}
+
+// narrowest returns the fewest characters a column that leave room for every
+// fret and chord symbol.
+func (b tabBar) narrowest() int {
+	cell := 2
+	for _, e := range b.Events {
+		if !e.Rest() && max(e.Third.Pair.Lower.Fret, e.Third.Pair.Upper.Fret) > 9 {
+			cell = 3
+		}
+	}
+	column := func(tick int) int { return (tabBar{ticks: b.ticks, cell: 1}).at(tick) }
+	for i, c := range b.Chords {
+		end := 2 + len(b.ticks)
+		if i+1 < len(b.Chords) {
+			end = column(b.Chords[i+1].Tick - b.Tick)
+		}
+		columns := end - column(c.Tick-b.Tick)
+		cell = max(cell, (utf8.RuneCountInString(symbol(c))+columns)/columns)
+	}
+	return cell
+}
+
+// symbol returns what stands above a stretch of a bar.
+func symbol(c arrange.ChordSpan) string {
+	if c.None {
+		return "N.C."
+	}
+	return c.Chord.String()
+}
+
+// systems divides the bars into rows: at most four a row, a new one where a
+// section begins, and rows of a section as equal as can be.
+func (t *tab) systems() [][]tabBar {
+	var systems [][]tabBar
+	for first := 0; first < len(t.bars); {
+		end := first + 1
+		for end < len(t.bars) && t.bars[end].Section == "" {
+			end++
+		}
+		systems = append(systems, t.divide(t.bars[first:end])...)
+		first = end
+	}
+	return systems
+}
+
+// divide puts the bars of a section into as few rows as they need.
+func (t *tab) divide(bars []tabBar) [][]tabBar {
+	widest := 0
+	for _, b := range bars {
+		widest = max(widest, b.width())
+	}
+	fit := min(4, max(1, (tabWidth-t.label-1)/widest))
+	rows := (len(bars) + fit - 1) / fit
+	each := (len(bars) + rows - 1) / rows
+	return slices.Collect(slices.Chunk(bars, each))
+}
+
+// stringName returns the name that stands before a string.
+func (t *tab) stringName(str int) string {
+	tuning := t.score.Neck.Tuning
+	return tuning[len(tuning)-str].Tone.String()
+}
+
+// rows returns the lines of text of one system.
+func (t *tab) rows(bars []tabBar) []string {
+	width := t.label + 1
+	for _, b := range bars {
+		width += b.width()
+	}
+	count := t.score.Neck.Strings()
+	above, chords, beats := newRow(width, ' '), newRow(width, ' '), newRow(width, ' ')
+	strs := make([]row, count)
+	for i := range strs {
+		strs[i] = newRow(width, '-')
+		strs[i].put(0, strings.Repeat(" ", t.label))
+		strs[i].put(0, t.stringName(i+1))
+		strs[i].put(width-1, "|")
+	}
+	above.put(0, fmt.Sprint(bars[0].Number))
+	x := t.label
+	for _, b := range bars {
+		t.bar(b, x, above, chords, beats, strs)
+		x += b.width()
+	}
+	var lines []string
+	for _, r := range append(append([]row{above, chords}, strs...), beats) {
+		lines = append(lines, string(r))
+	}
+	return lines
+}
+
+// bar writes one bar into the rows of its system, its bar line at column x.
+func (t *tab) bar(b tabBar, x int, above, chords, beats row, strs []row) {
+	above.put(x+2, remarks(b.Measure))
+	if b.RepeatTimes > 2 {
+		times := fmt.Sprintf("x%d", b.RepeatTimes)
+		above.put(x+b.width()-len(times), times)
+	}
+	for _, c := range b.Chords {
+		chords.put(x+b.at(c.Tick-b.Tick), symbol(c))
+	}
+	for i := range strs {
+		strs[i].put(x, "|")
+	}
+	for _, i := range []int{(len(strs) - 1) / 2, len(strs) / 2} { // repeat dots, around the middle
+		if b.RepeatOpens {
+			strs[i].put(x+1, ":")
+		}
+		if b.RepeatTimes > 0 {
+			strs[i].put(x+b.width()-1, ":")
+		}
+	}
+	for _, e := range b.Events {
+		if e.Rest() || e.TiedFrom {
+			continue
+		}
+		for _, p := range []neck.Place{e.Third.Pair.Lower, e.Third.Pair.Upper} {
+			strs[p.String-1].put(x+b.at(e.Tick), fmt.Sprint(p.Fret))
+		}
+	}
+	for i, tick := range b.ticks {
+		beats.put(x+2+i*b.cell, beatName(t.score.Meter, tick))
+	}
+}
+
+// remarks returns what stands above a measure: the section that begins, the
+// ending it is in.
+func remarks(m *Measure) string {
+	var words []string
+	if m.Section != "" {
+		words = append(words, "["+m.Section+"]")
+	}
+	if m.Ending != nil && m.Ending.Begins {
+		for _, time := range m.Ending.Times {
+			words = append(words, fmt.Sprintf("%d.", time))
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// beatName returns how a tick of a bar is counted aloud: the number of its beat,
+// or of its eighth in compound meters, and & half-way between.
+func beatName(m arrange.Meter, tick int) string {
+	switch unit := m.UnitTicks(); {
+	case tick%unit == 0:
+		return fmt.Sprint(tick/unit + 1)
+	case !m.Compound() && tick%unit == unit/2:
+		return "&"
+	}
+	return ""
+}
+
+// A row is one line of a tab while it is made.
+type row []rune
+
+func newRow(width int, fill rune) row {
+	r := make(row, width)
+	for i := range r {
+		r[i] = fill
+	}
+	return r
+}
+
+// put writes text from a column on; what would stand beyond the row is cut off.
+func (r row) put(column int, text string) {
+	for _, sign := range text {
+		if column >= len(r) {
+			return
+		}
+		r[column] = sign
+		column++
+	}
+}
+
+// head returns the lines above the tab.
+func (t *tab) head() []string {
+	s := t.score
+	var tempos []string
+	for _, tempo := range s.Tempos {
+		tempos = append(tempos, fmt.Sprint(tempo))
+	}
+	capo := "no capo"
+	if s.Neck.Capo > 0 {
+		capo = fmt.Sprintf("capo at fret %d, frets counted from it", s.Neck.Capo)
+	}
+	text := fmt.Sprintf("%s, %s, %s; %s beats a minute; the line in %s. Tuning %s, %s; %s.",
+		s.Key, s.Meter, s.Feel, strings.Join(tempos, ", "), s.Grid, s.Neck.Tuning, capo, positionName(s.Position))
+	return append(wrap(s.Title, tabWidth), wrap(text, tabWidth)...)
+}
+
+// positionName names a position in words.
+func positionName(p neck.Position) string {
+	fret, ok := p.Fret()
+	switch {
+	case ok:
+		return fmt.Sprintf("position %d, frets %d to %d", fret, fret, fret+neck.Span)
+	case p == neck.Open:
+		return "open position"
+	}
+	return "the whole neck"
+}
+
+// foot returns the lines below the tab.
+func (t *tab) foot() []string {
+	var lines []string
+	if line := t.score.Line; len(line) > 0 && line[len(line)-1].LeadsBack {
+		lines = append(lines, wrap("The last time through, hold the last chord's first third instead of leading back.", tabWidth)...)
+	}
+	return append(lines, wrap(Caution, tabWidth)...)
+}
+
+// wrap divides text into lines of at most width characters, at spaces.
+func wrap(text string, width int) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
+			lines = append(lines, line)
+			line = ""
+		}
+		if line != "" {
+			line += " "
+		}
+		line += word
+	}
+	return append(lines, line)
+}
