@@ -1,0 +1,104 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"thirdwise/arrange"
+)
+
+// writeChart writes the chart as it is written in the exercise, repeats
+// included, with numerals under its chords. A section begins a row, and a
+// repeat ends one.
+func (b *board) writeChart() {
+	chart := b.exercise.Chart
+	b.printf("\nChart\n")
+	cells := make([]chartCell, len(chart))
+	width, margin := 0, ""
+	for i, bar := range chart {
+		cells[i] = b.chartCell(bar)
+		width = max(width, utf8.RuneCountInString(cells[i].chords), utf8.RuneCountInString(cells[i].numerals))
+		if bar.RepeatOpens {
+			margin = " " // keeps a repeat sign off the chord behind it
+		}
+	}
+	for i := range cells {
+		cells[i].chords = margin + pad(cells[i].chords, width)
+		cells[i].numerals = margin + pad(cells[i].numerals, width)
+	}
+	width += len(margin)
+	for first := 0; first < len(chart); {
+		last := rowEnd(chart, first, barsAcross(width))
+		b.writeChartRow(chart[first:last], cells[first:last], first+1)
+		first = last
+	}
+}
+
+// A chartCell is a bar's chords, and its numerals under them.
+type chartCell struct{ chords, numerals string }
+
+func (b *board) chartCell(bar arrange.ChartBar) chartCell {
+	var c chartCell
+	for _, chord := range bar.Chords {
+		name, numeral := "N.C.", ""
+		if !chord.None {
+			name, numeral = chord.Chord.String(), b.score.Key.Numeral(chord.Chord)
+		}
+		width := max(utf8.RuneCountInString(name), utf8.RuneCountInString(numeral)) + 1
+		c.chords += pad(name, width)
+		c.numerals += pad(numeral, width)
+	}
+	return c
+}
+
+// Columns of a chart row beside its bars' chords.
+const (
+	chartIndent = 6 // the first bar's number
+	chartFrame  = 3 // a bar's line and its repeat signs
+	chartEnd    = 5 // the last bar line, and how often a repeat is played
+)
+
+// barsAcross returns how many bars stand in a row of the chart.
+func barsAcross(width int) int {
+	for _, bars := range []int{4, 2} {
+		if chartIndent+bars*(width+chartFrame)+chartEnd <= boardWidth {
+			return bars
+		}
+	}
+	return 1
+}
+
+// rowEnd returns the index behind the last bar of the row that begins at first.
+func rowEnd(chart []arrange.ChartBar, first, across int) int {
+	last := first + 1
+	for last < len(chart) && last-first < across &&
+		chart[last].Section == "" && chart[last-1].RepeatTimes == 0 {
+		last++
+	}
+	return last
+}
+
+func (b *board) writeChartRow(bars []arrange.ChartBar, cells []chartCell, number int) {
+	if bars[0].Section != "" {
+		b.printf("%s[%s]\n", strings.Repeat(" ", chartIndent), bars[0].Section)
+	}
+	above := fmt.Sprintf("%*d ", chartIndent-1, number)
+	below := strings.Repeat(" ", chartIndent)
+	for i, bar := range bars {
+		open, closed := " ", " "
+		if bar.RepeatOpens {
+			open = ":"
+		}
+		if bar.RepeatTimes > 0 {
+			closed = ":"
+		}
+		above += "|" + open + cells[i].chords + closed
+		below += "  " + cells[i].numerals + " "
+	}
+	above += "|"
+	if times := bars[len(bars)-1].RepeatTimes; times > 2 {
+		above += fmt.Sprintf(" ×%d", times)
+	}
+	b.printf("%s\n%s\n", above, strings.TrimRight(below, " "))
+}

@@ -1,0 +1,79 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+)
+
+type checkCommand struct {
+	Files []string `arg:"" name:"FILE" help:"Exercises; - for standard input."`
+	JSON  bool     `name:"json" help:"Print a list of findings for programs."`
+}
+
+// Help is the command's help.
+func (checkCommand) Help() string {
+	return `Reads and arranges exercises and prints every mistake, with its place and what
+would be right, and every warning: a chord outside the key and what the line
+does about it, a tempo hard to play along with, a stretch. Without mistakes the
+exit status is 0; a file that is all well has one line.
+
+With --json it prints a list of objects with file, line, column, severity
+(mistake or warning), message and remedy. Line and column count from 1 and are
+left out where no place in the file is to blame; so is an empty remedy.
+
+Example:
+  thirdwise check my-song.yaml another.yaml`
+}
+
+// Validate refuses a command line that cannot be followed.
+func (c checkCommand) Validate() error { return onceFromInput(c.Files) }
+
+// Run prints what was found.
+func (c checkCommand) Run(d *desk) error {
+	found := []finding{}
+	for _, path := range c.Files {
+		a, mistakes, err := d.arrange(path, asWritten)
+		if err != nil {
+			return err
+		}
+		found = append(found, mistakes...)
+		if a != nil {
+			found = append(found, a.warnings...)
+		}
+		if !c.JSON {
+			fmt.Fprint(d.stdout, reports(mistakes))
+			if a != nil {
+				fmt.Fprint(d.stdout, reports(a.warnings), a.summary())
+			}
+		}
+	}
+	if c.JSON {
+		if err := writeJSON(d.stdout, found); err != nil {
+			return err
+		}
+	}
+	if n := count(found, mistake); n > 0 {
+		return fmt.Errorf("%s in %s", counted(n, "mistake", "mistakes"), counted(len(c.Files), "file", "files"))
+	}
+	return nil
+}
+
+// summary says in a line that an exercise can be rendered, and what it is.
+func (a *arrangement) summary() string {
+	s := a.score
+	verdict := "all is well"
+	if n := len(a.warnings); n > 0 {
+		verdict = "no mistakes, " + counted(n, "warning", "warnings")
+	}
+	return fmt.Sprintf("%s: %s: %s, %s, %s, %s, %s\n", a.name, verdict, s.Key, s.Meter,
+		counted(len(s.Bars), "bar", "bars"), counted(len(s.Line), "third", "thirds"), positionName(s.Position))
+}
+
+// writeJSON prints a value indented, as people and programs read it.
+func writeJSON(w io.Writer, value any) error {
+	encoder := json.NewEncoder(w)
+	encoder.SetEscapeHTML(false)
+	encoder.SetIndent("", "  ")
+	return encoder.Encode(value)
+}

@@ -1,0 +1,77 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/alecthomas/kong"
+)
+
+// A helpFlag prints what the program or a command does and leaves it at that.
+type helpFlag bool
+
+// IgnoreDefault keeps kong from setting the flag.
+func (helpFlag) IgnoreDefault() {}
+
+// BeforeReset makes kong act on the flag before it asks for what is missing.
+func (helpFlag) BeforeReset(line *kong.Context) error {
+	if node := line.Selected(); node != nil {
+		writeCommandHelp(line.Stdout, node)
+	} else {
+		writeProgramHelp(line.Stdout, line.Model)
+	}
+	line.Exit(done)
+	return nil
+}
+
+func writeProgramHelp(w io.Writer, app *kong.Application) {
+	fmt.Fprintf(w, "%s\n\n", app.Help)
+	table := tabwriter.NewWriter(w, 0, 0, 3, ' ', 0)
+	for _, command := range app.Leaves(true) {
+		fmt.Fprintf(table, "  %s\t%s\n", usage(command), command.Help)
+	}
+	table.Flush()
+	fmt.Fprintln(w)
+	writeOptions(w, app.Node)
+	fmt.Fprint(w, "\nExit status: 0 done; 1 something is wrong with an exercise or the output\n"+
+		"place; 2 the command line is wrong.\n")
+}
+
+func writeCommandHelp(w io.Writer, command *kong.Node) {
+	fmt.Fprintf(w, "thirdwise %s\n\n%s\n", usage(command), command.Detail)
+	if len(command.Flags) > 0 {
+		fmt.Fprintln(w, "\nOptions:")
+		writeOptions(w, command)
+	}
+}
+
+// usage returns a command with what stands behind it: "check FILE...".
+func usage(command *kong.Node) string {
+	words := []string{command.Name}
+	for _, p := range command.Positional {
+		word := p.Name
+		if p.IsCumulative() {
+			word += "..."
+		}
+		if !p.Required {
+			word = "[" + word + "]"
+		}
+		words = append(words, word)
+	}
+	return strings.Join(words, " ")
+}
+
+// writeOptions prints options, one a line.
+func writeOptions(w io.Writer, node *kong.Node) {
+	table := tabwriter.NewWriter(w, 0, 0, 3, ' ', 0)
+	for _, flag := range node.Flags {
+		name := flag.String()
+		if flag.Short == 0 {
+			name = "    " + name
+		}
+		fmt.Fprintf(table, "  %s\t%s\n", name, flag.Help)
+	}
+	table.Flush()
+}

@@ -1,0 +1,9 @@
+package kit
+
+import "golang.org/x/sys/unix"
+
+// exchange swaps two folders in one step, so that at no moment there is none.
+// Some file systems cannot.
+func exchange(a, b string) error {
+	return unix.Renameat2(unix.AT_FDCWD, a, unix.AT_FDCWD, b, unix.RENAME_EXCHANGE)
+}

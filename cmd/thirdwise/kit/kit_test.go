@@ -1,0 +1,88 @@
+package kit_test
+
+import (
+	"context"
+	"errors"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"thirdwise/arrange"
+	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/synth"
+)
+
+func smallKit(t testing.TB) kit.Kit {
+	e, err := arrange.ParseExercise("small.yaml", []byte("title: Small\nkey: C major\nchart: \"| C | G7 |\"\ntempos: [180]\npasses: 1\n"))
+	require.NoError(t, err)
+	s, _, err := arrange.Arrange(e)
+	require.NoError(t, err)
+	return kit.Kit{
+		Name: "small", Score: s, Mixes: []arrange.Mix{arrange.Full, arrange.ClickAlone},
+		Format: synth.Format{Rate: 44100, Depth: 16},
+	}
+}
+
+func unwatched(done, all int) {}
+
+func TestPublishCountsEveryFileOnce(t *testing.T) {
+	var seen []int
+	files, err := smallKit(t).Publish(context.Background(), t.TempDir(), func(done, all int) {
+		assert.Equal(t, 5, all)
+		seen = append(seen, done)
+	})
+	require.NoError(t, err)
+	assert.Equal(t, []int{1, 2, 3, 4, 5}, seen)
+	assert.Len(t, files, 5)
+}
+
+func TestAKitCancelledMidwayLeavesTheOldOne(t *testing.T) {
+	k, folder := smallKit(t), t.TempDir()
+	_, err := k.Publish(context.Background(), folder, unwatched)
+	require.NoError(t, err)
+	before, err := os.ReadFile(filepath.Join(folder, "small", kit.ManifestName))
+	require.NoError(t, err)
+
+	k.Score.Title = "Another"
+	for file := 1; file <= 5; file++ {
+		ctx, cancel := context.WithCancel(context.Background())
+		_, err = k.Publish(ctx, folder, func(done, all int) {
+			if done == file {
+				cancel()
+			}
+		})
+		assert.ErrorIs(t, err, context.Canceled)
+		after, err := os.ReadFile(filepath.Join(folder, "small", kit.ManifestName))
+		require.NoError(t, err)
+		assert.Equal(t, string(before), string(after))
+		left, err := os.ReadDir(folder)
+		require.NoError(t, err)
+		assert.Len(t, left, 1, "no draft is left behind")
+	}
+}
+
+func TestAPanicLeavesNoDraft(t *testing.T) {
+	folder := t.TempDir()
+	assert.Panics(t, func() {
+		smallKit(t).Publish(context.Background(), folder, func(done, all int) {
+			if done == all {
+				panic(errors.New("a fault in the program"))
+			}
+		})
+	})
+	left, err := os.ReadDir(folder)
+	require.NoError(t, err)
+	assert.Empty(t, left)
+}
+
+func BenchmarkPublish(b *testing.B) {
+	k, folder := smallKit(b), b.TempDir()
+	for b.Loop() {
+		if _, err := k.Publish(context.Background(), folder, unwatched); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

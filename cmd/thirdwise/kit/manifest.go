@@ -1,0 +1,161 @@
+package kit
+
+import (
+	"encoding/json"
+	"io"
+	"strings"
+
+	"thirdwise/arrange"
+	"thirdwise/theory/neck"
+)
+
+// Software is the program's name and version, as kit.json and the tags of audio
+// files give it.
+const Software = "thirdwise 0.1.0"
+
+// ManifestName is the file that describes a kit for programs.
+const ManifestName = "kit.json"
+
+// A Manifest is what kit.json holds. Nothing in it depends on when and where
+// the kit was made.
+type Manifest struct {
+	Software string `json:"software"`
+	Description
+	Files []File `json:"files"`
+}
+
+// A File is one file of a kit.
+type File struct {
+	Name    string  `json:"name"`
+	Kind    string  `json:"kind"`              // audio, performance (MIDI, as played) or notation (MIDI, as written)
+	Tempo   int     `json:"tempo,omitempty"`   // beats a minute
+	Mix     string  `json:"mix,omitempty"`     // of audio
+	Seconds float64 `json:"seconds,omitempty"` // from the start of the count-in
+	Bytes   int64   `json:"bytes"`
+	SHA256  string  `json:"sha256"` // lower-case hexadecimal
+	*Sound
+}
+
+// A Sound is what an audio file holds. A file of silence has no levels.
+type Sound struct {
+	Rate     int      `json:"rate"`               // Hz
+	Depth    int      `json:"depth"`              // bits a sample
+	Loudness *float64 `json:"loudness,omitempty"` // LUFS, integrated
+	TruePeak *float64 `json:"truePeak,omitempty"` // dBTP
+}
+
+// A Description says for programs what an exercise is about. Ticks, of which a
+// quarter note has TicksPerQuarter, are counted from the first tick of bar one,
+// the count-in left out; names of notes and chords have # and b.
+type Description struct {
+	Title           string   `json:"title"`
+	Key             string   `json:"key"`
+	Meter           string   `json:"meter"`
+	Feel            string   `json:"feel"`
+	Tempos          []int    `json:"tempos"`  // beats a minute
+	CountIn         int      `json:"countIn"` // bars
+	Passes          int      `json:"passes"`
+	Density         int      `json:"density"` // per cent
+	Grid            string   `json:"grid"`
+	Tuning          []string `json:"tuning"` // the lowest string first, without capo
+	Capo            int      `json:"capo"`   // 0 for none
+	Position        string   `json:"position"`
+	TicksPerQuarter int      `json:"ticksPerQuarter"`
+	Bars            []Bar    `json:"bars"`
+	Line            []Third  `json:"line"`
+}
+
+// A Bar is a bar of the chart, repeats written out.
+type Bar struct {
+	Number  int     `json:"number"`  // from 1
+	Written int     `json:"written"` // number of the bar in the chart as written
+	Tick    int     `json:"tick"`
+	Section string  `json:"section,omitempty"` // that begins here
+	Chords  []Chord `json:"chords"`
+}
+
+// A Chord is a stretch of a bar in which a chord sounds; without a chord, its
+// symbol is N.C.
+type Chord struct {
+	Tick    int    `json:"tick"`
+	Length  int    `json:"length"` // ticks
+	Symbol  string `json:"symbol"`
+	Numeral string `json:"numeral,omitempty"`
+	Grip    string `json:"grip,omitempty"` // frets, the lowest string first
+}
+
+// A Third is a third of the line.
+type Third struct {
+	Tick      int    `json:"tick"`
+	Length    int    `json:"length"` // ticks
+	Role      string `json:"role"`   // arrival, passing, neighbour or repeat
+	LeadsBack bool   `json:"leadsBack,omitempty"`
+	Lower     Note   `json:"lower"`
+	Upper     Note   `json:"upper"`
+}
+
+// A Note is a note of a third and the place where it is played.
+type Note struct {
+	Pitch  string `json:"pitch"`
+	String int    `json:"string"` // 1 is the highest
+	Fret   int    `json:"fret"`   // from the capo
+}
+
+// encode writes the manifest as JSON.
+func (m Manifest) encode(w io.Writer) error {
+	encoder := json.NewEncoder(w)
+	encoder.SetEscapeHTML(false)
+	encoder.SetIndent("", "  ")
+	return encoder.Encode(m)
+}
+
+// Describe describes a score for programs.
+func Describe(s *arrange.Score) Description {
+	d := Description{
+		Title:           s.Title,
+		Key:             s.Key.ASCII(),
+		Meter:           s.Meter.String(),
+		Feel:            s.Feel.String(),
+		Tempos:          s.Tempos,
+		CountIn:         s.CountIn,
+		Passes:          s.Passes,
+		Density:         s.Density,
+		Grid:            s.Grid.String(),
+		Capo:            s.Neck.Capo,
+		Position:        s.Position.String(),
+		TicksPerQuarter: arrange.Quarter,
+		Bars:            make([]Bar, len(s.Bars)),
+		Line:            make([]Third, len(s.Line)),
+	}
+	for _, open := range s.Neck.Tuning {
+		d.Tuning = append(d.Tuning, open.ASCII())
+	}
+	for i, bar := range s.Bars {
+		d.Bars[i] = Bar{Number: i + 1, Written: bar.Written + 1, Tick: bar.Tick, Section: bar.Section}
+		for _, span := range bar.Chords {
+			d.Bars[i].Chords = append(d.Bars[i].Chords, describeChord(span))
+		}
+	}
+	for i, t := range s.Line {
+		d.Line[i] = Third{
+			Tick: t.Tick, Length: t.Length, Role: t.Role.String(), LeadsBack: t.LeadsBack,
+			Lower: describeNote(t.Third.Lower.ASCII(), t.Pair.Lower),
+			Upper: describeNote(t.Third.Upper.ASCII(), t.Pair.Upper),
+		}
+	}
+	return d
+}
+
+func describeChord(span arrange.ChordSpan) Chord {
+	c := Chord{Tick: span.Tick, Length: span.Length, Symbol: "N.C."}
+	if !span.None {
+		c.Symbol = span.Chord.ASCII()
+		c.Numeral = strings.NewReplacer("♯", "#", "♭", "b").Replace(span.Numeral)
+		c.Grip = span.Grip.String()
+	}
+	return c
+}
+
+func describeNote(pitch string, p neck.Place) Note {
+	return Note{Pitch: pitch, String: p.String, Fret: p.Fret}
+}

@@ -1,0 +1,56 @@
+package kit_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
+
+	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/theory"
+)
+
+func ExampleName() {
+	fmt.Println(kit.Name("lessons/Porch Light.yaml", "Porch Light in C"))
+	fmt.Println(kit.Name("", "Früh am Morgen (langsam)"))
+	fmt.Println(kit.Name("", "…"))
+	// Output:
+	// porch-light
+	// früh-am-morgen-langsam
+	// exercise
+}
+
+func ExampleInKey() {
+	flat, _ := theory.ParseKey("Bb harmonic minor")
+	fmt.Println(kit.InKey("porch-light", flat))
+	// Output: porch-light-b-flat-harmonic-minor
+}
+
+func TestNameIsSafeInAnyFolder(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		path, title := rapid.String().Draw(t, "path"), rapid.String().Draw(t, "title")
+		name := kit.Name(path, title)
+		assert.NotEmpty(t, name)
+		assert.LessOrEqual(t, len(name), 120)
+		assert.True(t, utf8.ValidString(name))
+		assert.False(t, strings.ContainsAny(name, `/\.:*?"<>| `+"\x00"), name)
+		assert.False(t, strings.HasPrefix(name, "-") || strings.HasSuffix(name, "-"), name)
+		assert.Equal(t, strings.ToLower(name), name)
+	})
+}
+
+func TestNameOfAPathThatLeadsElsewhereStaysInTheFolder(t *testing.T) {
+	for _, path := range []string{"../../etc/passwd.yaml", "..", ".", "/", "/..", "a/../..", ".yaml", "..\\..\\x.yaml"} {
+		name := kit.Name(path, "")
+		assert.NotContains(t, name, ".", path)
+		assert.NotContains(t, name, "/", path)
+		assert.NotEmpty(t, name, path)
+	}
+}
+
+func TestNamesOfDistinctScriptsStayDistinct(t *testing.T) {
+	assert.NotEqual(t, kit.Name("練習.yaml", ""), kit.Name("упражнение.yaml", ""))
+}

@@ -1,0 +1,117 @@
+// Thirdwise makes practice material for joining the chords of a song with lines
+// in thirds: from a page of text, a kit of play-along audio at several tempos
+// and of MIDI files.
+//
+// This package is the program: a file for each command, with its options and
+// messages. What is in a kit is the business of package kit; what sounds, that
+// of package arrange and those below it.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"github.com/alecthomas/kong"
+
+	"thirdwise/cmd/thirdwise/kit"
+)
+
+// Exit statuses.
+const (
+	done         = 0
+	wrong        = 1 // something is wrong with the exercise or the output place
+	wrongCommand = 2 // the command line is wrong
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	status := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
+	stop()
+	os.Exit(status)
+}
+
+// commands is the command line.
+type commands struct {
+	New    newCommand    `cmd:"" help:"Write a starter exercise."`
+	Check  checkCommand  `cmd:"" help:"Look for mistakes in exercises."`
+	Show   showCommand   `cmd:"" help:"Print what stands on the board: thirds, chords, chart, line."`
+	Render renderCommand `cmd:"" help:"Write the kits of exercises: audio and MIDI."`
+
+	Help    helpFlag    `short:"h" help:"Show this help; behind a command, the command's."`
+	Version versionFlag `help:"Print the version."`
+}
+
+// A desk is what a command works at: where it reads and writes, and the context
+// that an interrupt ends.
+type desk struct {
+	ctx            context.Context
+	stdin          io.Reader
+	stdout, stderr io.Writer
+}
+
+// run is the whole program. It returns the exit status.
+func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	answered := false // by a flag that stands for a command, such as --help
+	line, err := kong.New(&commands{},
+		kong.Name("thirdwise"),
+		kong.Description("Practice material for joining chords with lines in thirds."),
+		kong.NoDefaultHelp(),
+		kong.Writers(stdout, stderr),
+		kong.Exit(func(int) { answered = true }),
+	)
+	if err != nil {
+		panic(err) // the struct tags above are wrong
+	}
+	command, err := line.Parse(args)
+	switch {
+	case answered:
+		return done
+	case err != nil:
+		fmt.Fprintf(stderr, "thirdwise: %v\n", err)
+		fmt.Fprintf(stderr, "%s --help tells more\n", commandPath(err))
+		return wrongCommand
+	}
+	err = command.Run(&desk{ctx: ctx, stdin: stdin, stdout: stdout, stderr: stderr})
+	if err == nil {
+		return done
+	}
+	fmt.Fprintf(stderr, "thirdwise: %v\n", err)
+	var wrongLine *lineError
+	if errors.As(err, &wrongLine) {
+		return wrongCommand
+	}
+	return wrong
+}
+
+// A lineError is something wrong with the command line that only showed when
+// the exercise was read.
+type lineError struct{ error }
+
+// Unwrap returns what is wrong.
+func (e *lineError) Unwrap() error { return e.error }
+
+// commandPath returns the command whose options were wrong.
+func commandPath(err error) string {
+	var parse *kong.ParseError
+	if errors.As(err, &parse) && parse.Context != nil {
+		if node := parse.Context.Selected(); node != nil {
+			return node.FullPath()
+		}
+	}
+	return "thirdwise"
+}
+
+// A versionFlag prints the version and leaves it at that.
+type versionFlag bool
+
+// BeforeReset makes kong act on the flag before it looks for a command.
+func (versionFlag) BeforeReset(app *kong.Kong) error {
+	fmt.Fprintln(app.Stdout, kit.Software)
+	app.Exit(done)
+	return nil
+}

@@ -1,0 +1,158 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+var update = flag.Bool("update", false, "rewrite the golden files")
+
+// asProgram is set in the environment of a test binary that is to be the program
+// itself.
+const asProgram = "THIRDWISE_TEST_AS_PROGRAM"
+
+func TestMain(m *testing.M) {
+	if os.Getenv(asProgram) != "" {
+		main()
+	}
+	os.Exit(m.Run())
+}
+
+// A reply is what the program answered to a command line.
+type reply struct {
+	status         int
+	stdout, stderr string
+}
+
+// thirdwise runs the program with nothing on its standard input.
+func thirdwise(args ...string) reply { return thirdwiseWith("", args...) }
+
+// thirdwiseWith runs the program with a text on its standard input.
+func thirdwiseWith(stdin string, args ...string) reply {
+	var stdout, stderr bytes.Buffer
+	status := run(context.Background(), args, strings.NewReader(stdin), &stdout, &stderr)
+	return reply{status, stdout.String(), stderr.String()}
+}
+
+// golden compares a text with the one in a file that a person has looked at.
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("testdata", name+".txt")
+	if *update {
+		require.NoError(t, os.MkdirAll("testdata", 0o777))
+		require.NoError(t, os.WriteFile(path, []byte(got), 0o666))
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, string(want), got, path)
+}
+
+// exercises lists the project's own exercises.
+func exercises(t *testing.T) []string {
+	t.Helper()
+	paths, err := filepath.Glob("../../testdata/exercises/*.yaml")
+	require.NoError(t, err)
+	require.NotEmpty(t, paths)
+	return paths
+}
+
+// file writes an exercise into a folder of the test and returns its path.
+func file(t *testing.T, name, text string) (path string) {
+	t.Helper()
+	path = filepath.Join(t.TempDir(), name)
+	require.NoError(t, os.WriteFile(path, []byte(text), 0o666))
+	return path
+}
+
+func assertFits80Columns(t *testing.T, text string) {
+	t.Helper()
+	for _, line := range strings.Split(text, "\n") {
+		assert.LessOrEqual(t, utf8.RuneCountInString(line), 80, line)
+	}
+}
+
+func TestHelpOfEachCommandHasAnExample(t *testing.T) {
+	for _, command := range []string{"new", "check", "show", "render"} {
+		r := thirdwise(command, "--help")
+		assert.Equal(t, done, r.status)
+		assert.Empty(t, r.stderr)
+		assert.Contains(t, r.stdout, "\n  thirdwise "+command+" ")
+		assert.Equal(t, r, thirdwise(command, "-h"))
+		assertFits80Columns(t, r.stdout)
+		golden(t, "help-"+command, r.stdout)
+	}
+}
+
+func TestHelpOfTheProgramNamesEveryCommand(t *testing.T) {
+	r := thirdwise("--help")
+	assert.Equal(t, done, r.status)
+	assertFits80Columns(t, r.stdout)
+	golden(t, "help", r.stdout)
+}
+
+func TestVersionIsAnAnswer(t *testing.T) {
+	r := thirdwise("--version")
+	assert.Equal(t, done, r.status)
+	assert.Regexp(t, `^thirdwise \d+\.\d+\.\d+\n$`, r.stdout)
+	assert.Empty(t, r.stderr)
+}
+
+func TestAWrongCommandLineIsStatusTwoAndWritesNothing(t *testing.T) {
+	path := file(t, "small.yaml", small)
+	for _, args := range [][]string{
+		{},
+		{"play"},
+		{"check"},
+		{"show"},
+		{"render"},
+		{"check", "--loud", path},
+		{"show", path, path},
+		{"check", "-", "-"},
+		{"render", "-", "-"},
+		{"render", "--tempo", "fast", path},
+		{"render", "--tempo", "19", path},
+		{"render", "--tempo", "401", path},
+		{"render", "--tempo", "-60", path},
+		{"render", "--tempo", "60.5", path},
+		{"render", "--tempo", "60,60", path},
+		{"render", "--mix", "loud", path},
+		{"render", "--mix", "full", "--mix", "full", path},
+		{"render", "--key", "H", path},
+		{"render", "--key", "C jazz", path},
+		{"render", "--key", "G# major", path},
+		{"render", "--key", "G#", path},
+		{"render", "--key", "A minor", path},
+		{"render", "--rate", "96000", path},
+		{"render", "--rate", "x", path},
+		{"render", "--depth", "8", path},
+		{"render", "-o"},
+	} {
+		t.Chdir(t.TempDir())
+		r := thirdwise(args...)
+		assert.Equal(t, wrongCommand, r.status, args)
+		assert.Empty(t, r.stdout, args)
+		assert.Regexp(t, `^thirdwise: .+`, r.stderr, args)
+		assert.Empty(t, entries(t, "."), args)
+	}
+}
+
+// entries lists what is in a folder.
+func entries(t *testing.T, folder string) []string {
+	t.Helper()
+	list, err := os.ReadDir(folder)
+	require.NoError(t, err)
+	names := []string{}
+	for _, e := range list {
+		names = append(names, e.Name())
+	}
+	return names
+}

@@ -1,0 +1,47 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+
+	"thirdwise/arrange"
+)
+
+type newCommand struct {
+	File string `arg:"" optional:"" name:"FILE" help:"The file to write." default:"exercise.yaml"`
+}
+
+// Help is the command's help.
+func (newCommand) Help() string {
+	return `Writes a starter exercise with a comment on each line to FILE (exercise.yaml
+if none is named; - for standard output). A file that is there already is left
+as it is, and the exit status is 1.
+
+Example:
+  thirdwise new my-song.yaml`
+}
+
+// Run writes the starter.
+func (c newCommand) Run(d *desk) error {
+	if c.File == "-" {
+		_, err := fmt.Fprint(d.stdout, arrange.Starter)
+		return err
+	}
+	f, err := os.OpenFile(c.File, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if errors.Is(err, fs.ErrExist) {
+		return fmt.Errorf("%s is there already; name another file", c.File)
+	}
+	if err != nil {
+		return err
+	}
+	if _, err := f.WriteString(arrange.Starter); err != nil {
+		return errors.Join(err, f.Close(), os.Remove(c.File))
+	}
+	if err := f.Close(); err != nil {
+		return err
+	}
+	fmt.Fprintf(d.stdout, "wrote %s; thirdwise render %s makes its kit\n", c.File, c.File)
+	return nil
+}

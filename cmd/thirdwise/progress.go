@@ -1,0 +1,58 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"golang.org/x/term"
+
+	"thirdwise/cmd/thirdwise/kit"
+)
+
+// A progress tells how the making of a kit goes: on a terminal, in a line drawn
+// over itself; elsewhere, when the kit is there, in a line a file.
+type progress struct {
+	w        io.Writer
+	folder   string
+	terminal bool
+}
+
+func newProgress(w io.Writer, folder string) *progress {
+	file, ok := w.(*os.File)
+	return &progress{w, folder, ok && term.IsTerminal(int(file.Fd()))}
+}
+
+// eraseLine is the control sequence that goes back to the beginning of a line
+// and empties it (ECMA-48, EL).
+const eraseLine = "\r\x1b[K"
+
+// count tells how many of all files are complete.
+func (p *progress) count(done, all int) {
+	if p.terminal {
+		fmt.Fprintf(p.w, "%s%s: %d of %d files", eraseLine, p.folder, done, all)
+	}
+}
+
+// clear takes away what was only for the time being.
+func (p *progress) clear() {
+	if p.terminal {
+		fmt.Fprint(p.w, eraseLine)
+	}
+}
+
+// list tells what the kit holds.
+func (p *progress) list(files []kit.File) {
+	if !p.terminal {
+		for _, f := range files {
+			fmt.Fprintln(p.w, filepath.Join(p.folder, f.Name))
+		}
+		return
+	}
+	var bytes int64
+	for _, f := range files {
+		bytes += f.Bytes
+	}
+	fmt.Fprintf(p.w, "%s%s: %s, %.1f MB\n", eraseLine, p.folder, counted(len(files), "file", "files"), float64(bytes)/1e6)
+}

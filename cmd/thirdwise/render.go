@@ -1,0 +1,173 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"thirdwise/arrange"
+	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/synth"
+	"thirdwise/theory"
+)
+
+type renderCommand struct {
+	Files  []string `arg:"" name:"FILE" help:"Exercises; - for standard input."`
+	Output string   `short:"o" default:"kits" placeholder:"DIR" help:"The folder that kits are written to (kits)."`
+	Tempos []int    `name:"tempo" placeholder:"BEATS" help:"Beats a minute, instead of the exercise's tempos."`
+	Mixes  []string `name:"mix" placeholder:"MIX" help:"Mixes, instead of full, backing and guide."`
+	Key    string   `placeholder:"KEY" help:"Transpose to a key, such as \"Bb major\", or to a tonic."`
+	Rate   int      `default:"44100" placeholder:"HZ" help:"Samples a second: 44100 (the default) or 48000."`
+	Depth  int      `default:"16" placeholder:"BITS" help:"Bits a sample: 16 (the default) or 24."`
+
+	mixes []arrange.Mix // that Mixes names
+}
+
+// Help is the command's help.
+func (renderCommand) Help() string {
+	return `Writes the kit of each exercise: a folder with audio for every tempo and mix, a
+MIDI file of the performance at each tempo, a MIDI file for notation editors,
+and kit.json, which describes them for programs. The kit of porch-light.yaml is
+kits/porch-light; in another key it is kits/porch-light-g-major.
+
+All exercises are checked before the first kit is written, and a mistake in one
+leaves all unwritten. A kit that is there already is replaced as a whole, other
+files in its folder included; a folder that is no kit is left alone.
+
+The mixes: full (click, chords, guide), backing (click, chords), guide (click,
+guide), and each part alone: click, chords, guide-upper, guide-lower. --tempo
+and --mix take a list with commas, or are given several times.
+
+Examples:
+  thirdwise render my-song.yaml
+  thirdwise render --tempo 50,70 --mix backing,guide-lower -o handouts *.yaml
+  thirdwise render --key "Bb major" --rate 48000 --depth 24 my-song.yaml`
+}
+
+// Validate refuses a command line that cannot be followed.
+func (c *renderCommand) Validate() error {
+	return errors.Join(onceFromInput(c.Files), c.validateTempos(), c.validateMixes(), c.validateKey(),
+		oneOf("--rate", c.Rate, 44100, 48000), oneOf("--depth", c.Depth, 16, 24))
+}
+
+func (c *renderCommand) validateTempos() error {
+	if _, err := new(arrange.Exercise).WithTempos(c.Tempos); err != nil {
+		return fmt.Errorf("--tempo: %w", err)
+	}
+	return nil
+}
+
+func (c *renderCommand) validateMixes() error {
+	c.mixes = []arrange.Mix{arrange.Full, arrange.Backing, arrange.Guide}
+	if len(c.Mixes) > 0 {
+		c.mixes = nil
+	}
+	for _, name := range c.Mixes {
+		mix, err := arrange.ParseMix(name)
+		if err != nil {
+			return fmt.Errorf("--mix: %w", err)
+		}
+		if slices.Contains(c.mixes, mix) {
+			return fmt.Errorf("--mix %s is given twice", mix)
+		}
+		c.mixes = append(c.mixes, mix)
+	}
+	return nil
+}
+
+// validateKey looks at what can be known of the key before the exercise's own
+// is. A tonic alone keeps the exercise's mode.
+func (c *renderCommand) validateKey() error {
+	read := func(s string) error { _, err := theory.ParseKey(s); return err }
+	switch len(strings.Fields(c.Key)) {
+	case 0:
+		return nil
+	case 1:
+		read = func(s string) error { _, err := theory.ParseTone(s); return err }
+	}
+	if err := read(c.Key); err != nil {
+		return fmt.Errorf("--key: %w", err)
+	}
+	return nil
+}
+
+func oneOf(option string, value int, allowed ...int) error {
+	if slices.Contains(allowed, value) {
+		return nil
+	}
+	return fmt.Errorf("%s %d: it can be %d or %d", option, value, allowed[0], allowed[1])
+}
+
+// Run writes the kits.
+func (c *renderCommand) Run(d *desk) error {
+	all, err := d.arrangeAll(c.Files, c.change)
+	if err != nil {
+		return err
+	}
+	kits := make([]kit.Kit, len(all))
+	for i, a := range all {
+		kits[i] = c.kit(a)
+	}
+	if err := distinct(kits, c.Files); err != nil {
+		return err
+	}
+	if err := kit.CheckFolder(c.Output, kits); err != nil {
+		return err
+	}
+	for _, k := range kits {
+		p := newProgress(d.stdout, filepath.Join(c.Output, k.Name))
+		files, err := k.Publish(d.ctx, c.Output, p.count)
+		if errors.Is(err, context.Canceled) {
+			err = errors.New("interrupted")
+		}
+		if err != nil {
+			p.clear()
+			return fmt.Errorf("the kit %s was not written: %w", k.Name, err)
+		}
+		p.list(files)
+	}
+	return nil
+}
+
+// change makes of an exercise what the options ask for.
+func (c *renderCommand) change(e *arrange.Exercise) (*arrange.Exercise, error) {
+	if len(c.Tempos) > 0 {
+		var err error
+		if e, err = e.WithTempos(c.Tempos); err != nil {
+			return nil, fmt.Errorf("--tempo: %w", err)
+		}
+	}
+	if c.Key == "" {
+		return e, nil
+	}
+	key, err := e.TargetKey(c.Key)
+	if err != nil {
+		return nil, fmt.Errorf("--key: %w", err)
+	}
+	return arrange.Transpose(e, key), nil
+}
+
+// kit returns what is to be made of an arrangement.
+func (c *renderCommand) kit(a *arrangement) kit.Kit {
+	name := kit.Name(a.path, a.score.Title)
+	if c.Key != "" {
+		name = kit.InKey(name, a.score.Key)
+	}
+	return kit.Kit{Name: name, Score: a.score, Mixes: c.mixes, Format: synth.Format{Rate: c.Rate, Depth: c.Depth}}
+}
+
+// distinct returns an error where two kits would have the same name.
+func distinct(kits []kit.Kit, paths []string) error {
+	first := map[string]string{}
+	for i, k := range kits {
+		if before, ok := first[k.Name]; ok {
+			return fmt.Errorf("%s and %s would both be written to the kit %s; rename one, or render them into different folders; nothing was written",
+				before, paths[i], k.Name)
+		}
+		first[k.Name] = paths[i]
+	}
+	return nil
+}

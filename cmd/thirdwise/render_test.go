@@ -1,0 +1,233 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"maps"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/go-audio/wav"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"thirdwise/cmd/thirdwise/kit"
+)
+
+// render renders small with options into a folder and returns the files of its
+// kit.
+func render(t *testing.T, folder string, options ...string) map[string]string {
+	t.Helper()
+	path := file(t, "small.yaml", small)
+	r := thirdwise(append([]string{"render", "-o", folder, path}, options...)...)
+	require.Equal(t, done, r.status, r.stderr)
+	kits := entries(t, folder)
+	require.Len(t, kits, 1)
+	return contents(t, filepath.Join(folder, kits[0]))
+}
+
+// contents returns the files of a folder by name.
+func contents(t *testing.T, folder string) map[string]string {
+	t.Helper()
+	files := map[string]string{}
+	for _, name := range entries(t, folder) {
+		text, err := os.ReadFile(filepath.Join(folder, name))
+		require.NoError(t, err)
+		files[name] = string(text)
+	}
+	return files
+}
+
+func fileNames(files map[string]string) []string { return slices.Sorted(maps.Keys(files)) }
+
+func TestAKitHoldsTheFilesThatItsNameAndTemposSay(t *testing.T) {
+	path := file(t, "Porch Light.yaml", small)
+	folder := filepath.Join(t.TempDir(), "kits")
+	r := thirdwise("render", "--tempo", "90,200", "-o", folder, path)
+	require.Equal(t, done, r.status, r.stderr)
+	want := []string{
+		"kit.json",
+		"porch-light-090-backing.wav", "porch-light-090-full.wav", "porch-light-090-guide.wav", "porch-light-090.mid",
+		"porch-light-200-backing.wav", "porch-light-200-full.wav", "porch-light-200-guide.wav", "porch-light-200.mid",
+		"porch-light.mid",
+	}
+	assert.Equal(t, []string{"porch-light"}, entries(t, folder))
+	assert.Equal(t, want, entries(t, filepath.Join(folder, "porch-light")))
+	var listed []string
+	for line := range strings.Lines(r.stdout) {
+		assert.Equal(t, filepath.Join(folder, "porch-light"), filepath.Dir(strings.TrimSpace(line)))
+		listed = append(listed, filepath.Base(strings.TrimSpace(line)))
+	}
+	assert.ElementsMatch(t, want, listed, "one line a file")
+	assert.Empty(t, r.stderr)
+}
+
+func TestEachMixCanBeAskedFor(t *testing.T) {
+	files := render(t, t.TempDir(), "--mix", "click,chords,guide-upper", "--mix", "guide-lower")
+	assert.Equal(t, []string{
+		"kit.json", "small-180-chords.wav", "small-180-click.wav",
+		"small-180-guide-lower.wav", "small-180-guide-upper.wav", "small-180.mid", "small.mid",
+	}, fileNames(files))
+}
+
+func TestTheManifestDescribesTheFilesAsTheyAre(t *testing.T) {
+	files := render(t, t.TempDir(), "--rate", "48000", "--depth", "24")
+	var m kit.Manifest
+	require.NoError(t, json.Unmarshal([]byte(files[kit.ManifestName]), &m))
+	assert.Equal(t, kit.Software, m.Software)
+	assert.Equal(t, "Small Steps", m.Title)
+	assert.Equal(t, "4/4", m.Meter)
+	assert.Equal(t, []int{180}, m.Tempos)
+	assert.Len(t, m.Files, len(files)-1, "all but the manifest itself")
+	kinds := map[string]int{}
+	for _, f := range m.Files {
+		kinds[f.Kind]++
+		text, ok := files[f.Name]
+		require.True(t, ok, f.Name)
+		sum := sha256.Sum256([]byte(text))
+		assert.Equal(t, hex.EncodeToString(sum[:]), f.SHA256, f.Name)
+		assert.EqualValues(t, len(text), f.Bytes, f.Name)
+		if f.Kind != "audio" {
+			assert.Equal(t, "MThd", text[:4], f.Name)
+			continue
+		}
+		sound := wav.NewDecoder(strings.NewReader(text))
+		require.NoError(t, sound.FwdToPCM())
+		assert.InDelta(t, float64(sound.PCMLen())/(2*3*48000), f.Seconds, 1e-9, f.Name)
+		require.NotNil(t, f.Sound)
+		assert.EqualValues(t, 48000, sound.SampleRate)
+		assert.EqualValues(t, 24, sound.BitDepth)
+		assert.Equal(t, 48000, f.Rate)
+		assert.Equal(t, 24, f.Depth)
+		assert.LessOrEqual(t, *f.TruePeak, -1.0)
+	}
+	assert.Equal(t, map[string]int{"audio": 3, "performance": 1, "notation": 1}, kinds)
+}
+
+func TestTheManifestDescribesBarsAndLine(t *testing.T) {
+	var m kit.Manifest
+	require.NoError(t, json.Unmarshal([]byte(render(t, t.TempDir())[kit.ManifestName]), &m))
+	require.Len(t, m.Bars, 2)
+	assert.Equal(t, kit.Chord{Tick: 1920, Length: 1920, Symbol: "G7", Numeral: "V7", Grip: m.Bars[1].Chords[0].Grip}, m.Bars[1].Chords[0])
+	arrivals := map[int]kit.Third{}
+	for _, third := range m.Line {
+		if third.Role == "arrival" {
+			arrivals[third.Tick] = third
+		}
+	}
+	assert.Len(t, arrivals, 2, "one on the first tick of each chord")
+	assert.Contains(t, arrivals, 0)
+	assert.Contains(t, arrivals, 1920)
+}
+
+func TestTheSameExerciseGivesTheSameBytesOnAnyNumberOfCores(t *testing.T) {
+	first := render(t, t.TempDir())
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
+	assert.True(t, maps.Equal(first, render(t, t.TempDir())))
+}
+
+func TestAKitOfTheSameNameIsReplacedWhole(t *testing.T) {
+	folder := t.TempDir()
+	before := render(t, folder, "--tempo", "200,220", "--mix", "click")
+	assert.Contains(t, before, "small-220-click.wav")
+	after := render(t, folder, "--mix", "click")
+	assert.Equal(t, []string{"kit.json", "small-180-click.wav", "small-180.mid", "small.mid"}, fileNames(after))
+	assert.Equal(t, []string{"small"}, entries(t, folder), "nothing is left beside it")
+}
+
+func TestATransposedKitHasAFolderOfItsOwn(t *testing.T) {
+	folder := t.TempDir()
+	files := render(t, folder, "--key", "Bb", "--mix", "click")
+	assert.Contains(t, files, "small-b-flat-major-180-click.wav")
+	var m kit.Manifest
+	require.NoError(t, json.Unmarshal([]byte(files[kit.ManifestName]), &m))
+	assert.Equal(t, "Bb major", m.Key)
+	assert.Equal(t, "Bb", m.Bars[0].Chords[0].Symbol)
+	assert.Equal(t, "F7", m.Bars[1].Chords[0].Symbol)
+}
+
+func TestAnExerciseFromStandardInputIsNamedByItsTitle(t *testing.T) {
+	folder := t.TempDir()
+	r := thirdwiseWith(small, "render", "--mix", "click", "-o", folder, "-")
+	assert.Equal(t, done, r.status, r.stderr)
+	assert.Equal(t, []string{"small-steps"}, entries(t, folder))
+}
+
+func TestTwoExercisesOfOneNameAreAnErrorBeforeAnythingIsWritten(t *testing.T) {
+	one, two, folder := file(t, "same.yaml", small), file(t, "Same.yml", small), filepath.Join(t.TempDir(), "kits")
+	r := thirdwise("render", "-o", folder, one, two)
+	assert.Equal(t, wrong, r.status)
+	assert.Contains(t, r.stderr, one)
+	assert.Contains(t, r.stderr, two)
+	assert.NoDirExists(t, folder)
+}
+
+func TestAMistakeInOneExerciseLeavesAllUnwritten(t *testing.T) {
+	well, ill, folder := file(t, "well.yaml", small), file(t, "ill.yaml", faulty), filepath.Join(t.TempDir(), "kits")
+	r := thirdwise("render", "-o", folder, well, ill)
+	assert.Equal(t, wrong, r.status)
+	assert.Contains(t, r.stderr, ill+":4:9: ")
+	assert.Empty(t, r.stdout)
+	assert.NoDirExists(t, folder)
+}
+
+func TestAnOutputPlaceThatCannotTakeAKitIsNamed(t *testing.T) {
+	path, folder := file(t, "small.yaml", small), t.TempDir()
+	inTheWay := filepath.Join(folder, "file")
+	require.NoError(t, os.WriteFile(inTheWay, []byte("mine"), 0o666))
+	require.NoError(t, os.MkdirAll(filepath.Join(folder, "mine", "small", "photos"), 0o777))
+	for _, output := range []string{inTheWay, filepath.Join(inTheWay, "kits"), filepath.Join(folder, "mine"), "/proc/kits", "/dev/null"} {
+		r := thirdwise("render", "-o", output, path)
+		assert.Equal(t, wrong, r.status, output)
+		assert.Contains(t, r.stderr, output)
+		assert.Empty(t, r.stdout, output)
+	}
+	assert.Equal(t, []string{"file", "mine"}, entries(t, folder))
+	assert.Equal(t, []string{"photos"}, entries(t, filepath.Join(folder, "mine", "small")))
+}
+
+func TestAnInterruptBeforeTheKitIsThereKeepsTheOldOne(t *testing.T) {
+	folder := t.TempDir()
+	before := render(t, folder, "--mix", "click")
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	var stdout, stderr bytes.Buffer
+	status := run(ctx, []string{"render", "-o", folder, file(t, "small.yaml", small)}, nil, &stdout, &stderr)
+	assert.Equal(t, wrong, status)
+	assert.Equal(t, "thirdwise: the kit small was not written: interrupted\n", stderr.String())
+	assert.Empty(t, stdout.String())
+	assert.Equal(t, before, contents(t, filepath.Join(folder, "small")))
+	assert.Equal(t, []string{"small"}, entries(t, folder))
+}
+
+func TestASignalEndsTheProgramWithoutATrace(t *testing.T) {
+	for _, signal := range []os.Signal{os.Interrupt, syscall.SIGTERM} {
+		// Hours of audio, so that the signal comes while it is made.
+		long := strings.Replace(small, "passes: 1", "passes: 100", 1)
+		folder := filepath.Join(t.TempDir(), "kits")
+		program := exec.Command(os.Args[0], "render", "--tempo", "20,21,22,23,24,25,26,27,28,29", "-o", folder, file(t, "long.yaml", long))
+		program.Env = append(os.Environ(), asProgram+"=1")
+		var stderr bytes.Buffer
+		program.Stderr = &stderr
+		require.NoError(t, program.Start())
+		require.Eventually(t, func() bool {
+			drafts, _ := filepath.Glob(filepath.Join(folder, ".thirdwise-*", "long", "*.wav"))
+			return len(drafts) > 0
+		}, time.Minute, 5*time.Millisecond)
+		require.NoError(t, program.Process.Signal(signal))
+		assert.Error(t, program.Wait())
+		assert.Equal(t, wrong, program.ProcessState.ExitCode())
+		assert.Contains(t, stderr.String(), "interrupted")
+		assert.NoDirExists(t, folder, "not even the folder that was made for it")
+	}
+}
