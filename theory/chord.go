@@ -33,7 +33,7 @@ func (c Chord) Fifth() Tone {
 			return c.Root.Up(step)
 		}
 	}
-	return c.Root.Up(Interval{Steps: 4, Semitones: 7})
+	return c.Root.Up(perfectFifth)
 }
 
 // Contains reports whether the tone, as spelled, is one of the chord's.

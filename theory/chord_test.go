@@ -180,6 +180,30 @@ func TestChordsContainTheirTonesAndMoveWithThem(t *testing.T) {
 	})
 }
 
+// Common practice.
+func TestFifthIsTheChordsOwn(t *testing.T) {
+	for symbol, fifth := range map[string]string{
+		"C": "G", "Am7": "E", "Bdim": "F", "Bm7b5": "F", "Caug": "G#", "G7b5": "Db", "Asus4": "E",
+		"G7b13": "D", // played without it
+	} {
+		assert.Equal(t, fifth, mustChord(t, symbol).Fifth().ASCII(), symbol)
+	}
+}
+
+func TestSimplifyKeepsTheSound(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c := anyChord().Draw(t, "chord")
+		assert.Equal(t, c, c.Simplify(), "altered twice at most already")
+		high := c.Transpose(theory.Interval{Steps: -1}) // the same sound, spelled a letter lower
+		plain := high.Simplify()
+		assert.LessOrEqual(t, plain.Root.Alter, 2)
+		for i, tone := range plain.Tones() {
+			assert.Equal(t, c.Tones()[i].Class(), tone.Class())
+		}
+		assert.Equal(t, c.Bass.Class(), plain.Bass.Class())
+	})
+}
+
 func FuzzParseChord(f *testing.F) {
 	for _, s := range []string{
 		"", "C", "F♯m7b5", "Bb/D", "C6/9/E", "C7(b9,#5)", "N.C.", "C((", "C)(", "Cb#b", "C𝄫", "CΔ#11", "m", "C+-+5", "C\xff", "C/C/C",

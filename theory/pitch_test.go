@@ -95,6 +95,7 @@ func TestPitchesReadWhatTheyPrint(t *testing.T) {
 			assert.Equal(t, p, mustPitch(t, printed))
 		}
 		assert.Equal(t, p, p.Tone.At(p.Staff()))
+		assert.Equal(t, p, p.Tone.Sounding(p.MIDI()))
 	})
 }
 
