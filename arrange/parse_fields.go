@@ -18,14 +18,16 @@ const (
 	MinTempo   = 20  // beats a minute
 	MaxTempo   = 400
 	MaxPasses  = 100
-	MaxCountIn = 8 // bars
+	MaxCountIn = 8  // bars
+	MaxClimb   = 50 // beats a minute
 	maxSigns   = 64
 )
 
 // The keys of an exercise and of the mappings in it, in the order in which they
 // are listed to people.
 var (
-	exerciseKeys = []string{"title", "key", "meter", "chart", "passes", "tempos", "count-in", "feel", "line", "guitar", "strum"}
+	requiredKeys = []string{"title", "key", "chart"}
+	exerciseKeys = []string{"title", "key", "meter", "chart", "passes", "tempos", "count-in", "climb", "feel", "line", "guitar", "strum", "bass"}
 	lineKeys     = []string{"density", "grid", "low", "high"}
 	guitarKeys   = []string{"tuning", "capo", "position"}
 )
@@ -54,7 +56,7 @@ type field struct {
 // is still checked.
 func (p *exerciseParser) exercise(root *ast.MappingNode) *Exercise {
 	fields := p.fields(root, exerciseKeys)
-	for _, name := range []string{"title", "key", "chart"} {
+	for _, name := range requiredKeys {
 		if _, ok := fields[name]; !ok && !p.misspelt(root, name) {
 			p.mistake(span{p.nodeSpan(root).Pos, 0}, "the exercise has no "+name, "add a line that begins with "+name+":")
 		}
@@ -68,6 +70,7 @@ func (p *exerciseParser) exercise(root *ast.MappingNode) *Exercise {
 	if f, ok := fields["tempos"]; ok {
 		e.Tempos, e.tempoSpans = p.tempos(f)
 	}
+	p.read(fields, "climb", func(t text) { e.Climb = p.climb(t, e.Tempos) })
 	p.read(fields, "count-in", func(t text) { e.CountIn = p.whole(t, "bars of count-in", 1, MaxCountIn) })
 	p.read(fields, "feel", func(t text) { e.Feel = p.feel(t, e.Meter) })
 	if f, ok := fields["line"]; ok {
@@ -77,6 +80,7 @@ func (p *exerciseParser) exercise(root *ast.MappingNode) *Exercise {
 		p.guitar(f, &e)
 	}
 	p.read(fields, "strum", func(t text) { e.Strum = p.strum(t, e.Meter) })
+	p.read(fields, "bass", func(t text) { e.Bass = p.bass(t) })
 	return &e
 }
 
@@ -124,10 +128,18 @@ func (p *exerciseParser) read(fields map[string]field, name string, use func(tex
 	case !ok:
 		p.mistake(p.nodeSpan(f.value), fmt.Sprintf("%s is one value, not a list or further keys", name), "write the value behind the colon")
 	case t.String() == "":
-		p.mistake(t.start, name+" has no value", "write the value behind the colon, or leave the line out for the default")
+		p.noValue(t, name)
 	default:
 		use(t)
 	}
+}
+
+func (p *exerciseParser) noValue(t text, name string) {
+	remedy := "write the value behind the colon"
+	if !contains(requiredKeys, name) {
+		remedy += ", or leave the line out for the default"
+	}
+	p.mistake(t.start, name+" has no value", remedy)
 }
 
 func (p *exerciseParser) title(t text) string {
@@ -147,6 +159,10 @@ func (p *exerciseParser) key(t text) theory.Key {
 		return theory.Key{}
 	}
 	k, err := theory.ParseKey(t.String())
+	if err != nil && k != (theory.Key{}) { // a key, but with too long a signature; the error names another
+		p.mistake(t.whole(), err.Error(), "")
+		return theory.Key{}
+	}
 	if err != nil {
 		p.mistake(t.whole(), err.Error(), "write a tonic and a mode, as in: B♭ major")
 		return theory.Key{}
@@ -211,7 +227,7 @@ func (p *exerciseParser) items(f field) []text {
 			p.mistake(p.nodeSpan(f.value), f.name+" is a list, not further keys", "write values with commas in [ ]")
 			return nil
 		case t.String() == "":
-			p.mistake(t.start, f.name+" has no value", "write the value behind the colon, or leave the line out for the default")
+			p.noValue(t, f.name)
 			return nil
 		}
 		return []text{t}
@@ -232,6 +248,25 @@ func (p *exerciseParser) items(f field) []text {
 		}
 	}
 	return items
+}
+
+func (p *exerciseParser) bass(t text) Bass {
+	for b, name := range bassNames {
+		if t.String() == name {
+			return Bass(b)
+		}
+	}
+	p.mistake(t.whole(), quoted(t.String())+" is nothing that the bass can play", "use "+strings.Join(bassNames[:], ", "))
+	return NoBass
+}
+
+// climb reads by how much the rising practice track goes up each time.
+func (p *exerciseParser) climb(t text, tempos []int) int {
+	climb := p.whole(t, "beats a minute of climb", 1, MaxClimb)
+	if len(tempos) == 1 {
+		p.mistake(t.whole(), "there is but one tempo, and nothing to climb to", "list two tempos or more, or leave climb out")
+	}
+	return climb
 }
 
 func (p *exerciseParser) feel(t text, m Meter) Feel {
@@ -354,7 +389,7 @@ func (p *exerciseParser) tuning(f field) neck.Tuning {
 	}
 	tuning, err := neck.ParseTuning(strings.Join(pitches, " "))
 	if err != nil {
-		p.mistake(names[0].whole(), err.Error(), "list the open strings, the lowest first, as in: "+neck.Standard().String())
+		p.mistake(names[0].whole().through(names[len(names)-1].whole()), err.Error(), "list the open strings, the lowest first, as in: "+neck.Standard().String())
 	}
 	return tuning
 }
@@ -377,7 +412,7 @@ func (p *exerciseParser) strum(t text, m Meter) []StrumSign {
 	for _, word := range t.words() {
 		for i, r := range word.runes {
 			if !strings.ContainsRune("DU-", r) {
-				p.mistake(word.part(i, i+1), fmt.Sprintf("%q is no sign of a strum", r), remedy)
+				p.mistake(word.part(i, i+1), quoted(string(r))+" is no sign of a strum", remedy)
 				known = false
 				continue
 			}

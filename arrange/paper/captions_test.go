@@ -1,0 +1,81 @@
+package paper
+
+import (
+	"bytes"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"thirdwise/arrange"
+)
+
+// The form of a timing line, from the syntax of W3C WebVTT, section 4.
+var timing = regexp.MustCompile(`^(\d\d):([0-5]\d):([0-5]\d)\.(\d{3}) --> (\d\d):([0-5]\d):([0-5]\d)\.(\d{3})$`)
+
+// A vttCue is a cue as a reader of the format sees it.
+type vttCue struct {
+	from, to int // milliseconds
+	text     string
+}
+
+func readCaptions(t *testing.T, text string) []vttCue {
+	blocks := strings.Split(strings.TrimRight(text, "\n"), "\n\n")
+	require.Equal(t, "WEBVTT", blocks[0])
+	var cues []vttCue
+	for _, block := range blocks[1:] {
+		head, body, _ := strings.Cut(block, "\n")
+		if head == "STYLE" {
+			continue
+		}
+		parts := timing.FindStringSubmatch(head)
+		require.NotNil(t, parts, head)
+		ms := func(i int) int {
+			n := 0
+			for j, unit := range []int{3_600_000, 60_000, 1000, 1} {
+				v, err := strconv.Atoi(parts[i+j])
+				require.NoError(t, err)
+				n += v * unit
+			}
+			return n
+		}
+		cues = append(cues, vttCue{ms(1), ms(5), body})
+	}
+	return cues
+}
+
+func TestCaptionsFollowTheChords(t *testing.T) {
+	s := exercises(t)["porch-light"]
+	p := s.Perform(60)
+	var b bytes.Buffer
+	require.NoError(t, WriteChordCaptions(&b, s, p))
+	cues := readCaptions(t, b.String())
+	// At 60 beats a minute a bar of 4/4 lasts 4,000 ms.
+	assert.Equal(t, vttCue{0, 4000, "count-in"}, cues[0])
+	assert.Equal(t, vttCue{4000, 8000, "C\nbar 1"}, cues[1])
+	assert.Equal(t, vttCue{28000, 30000, "Dm\nbar 7"}, cues[7])
+	assert.Equal(t, vttCue{30000, 32000, "G\nbar 7"}, cues[8])
+	assert.Len(t, cues, 1+2*10)
+}
+
+func TestCaptionsHaveTheTabOfEachBar(t *testing.T) {
+	for name, s := range exercises(t) {
+		for _, p := range []*arrange.Performance{s.Perform(80), s.Loop(80)} {
+			var b bytes.Buffer
+			require.NoError(t, WriteTabCaptions(&b, s, p))
+			cues := readCaptions(t, b.String())
+			lead := 0
+			if p.Bars[0].Tick > 0 {
+				lead = 1
+			}
+			require.Len(t, cues, lead+len(p.Bars), name)
+			for i, cue := range cues[lead:] {
+				require.Equal(t, s.Neck.Strings()+2, strings.Count(cue.text, "\n")+1)
+				require.Equal(t, p.Sample(p.Bars[i].Tick, 1000), cue.from)
+			}
+		}
+	}
+}

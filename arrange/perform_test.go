@@ -1,0 +1,134 @@
+package arrange_test
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"thirdwise/arrange"
+)
+
+func notesOf(p *arrange.Performance, part arrange.Part) []arrange.Note {
+	var notes []arrange.Note
+	for _, n := range p.Notes {
+		if n.Part == part {
+			notes = append(notes, n)
+		}
+	}
+	return notes
+}
+
+const climbing = "title: Hill\nkey: C major\nchart: '| C | Am | F | G |'\ntempos: [60, 80]\nclimb: 8\nbass: walking\n"
+
+// The rising practice track goes through the chart once a tempo, with a bar of
+// click before each, the last step cut short at the highest tempo.
+func TestRisingTrackGoesThroughTheTempos(t *testing.T) {
+	s := score(t, climbing)
+	p := s.Rising()
+	assert.Equal(t, []arrange.TempoChange{
+		{Tick: 0, QuarterMicros: 1_000_000},          // 60
+		{Tick: 5 * 1920, QuarterMicros: 882_353},     // 68
+		{Tick: 2 * 5 * 1920, QuarterMicros: 789_474}, // 76
+		{Tick: 3 * 5 * 1920, QuarterMicros: 750_000}, // 80
+	}, p.Tempos)
+	assert.Equal(t, 4*5*1920, p.Length)
+	for i, bar := range p.Bars {
+		assert.Equal(t, 1920*(1+i+i/4), bar.Tick)
+	}
+	// 20 s at 60, then five bars at each: added up without the clock's help.
+	seconds := 20.0 * (1 + 0.882353 + 0.789474 + 0.75)
+	assert.InDelta(t, seconds*44100, float64(p.Sample(p.Length, 44100)), 1)
+}
+
+func TestRisingTrackNeedsAClimb(t *testing.T) {
+	assert.Nil(t, score(t, "title: Flat\nkey: C major\nchart: '| C |'\n").Rising())
+}
+
+// The loop is the chart once, and nothing in it comes to an end: the line leads
+// back and every chord is strummed through.
+func TestLoopLeadsBack(t *testing.T) {
+	s := score(t, climbing)
+	p := s.Loop(60)
+	assert.Equal(t, s.Length(), p.Length)
+	assert.Len(t, notesOf(p, arrange.GuideUpper), len(s.Line))
+	for _, n := range p.Notes {
+		assert.LessOrEqual(t, n.Tick+n.Length, p.Length)
+	}
+}
+
+func TestEchoHasTheGuideOnOddPasses(t *testing.T) {
+	s := score(t, "title: Canyon\nkey: C major\nchart: '| C | F |'\npasses: 4\n")
+	p := s.Perform(60)
+	echo := p.Echo()
+	assert.Equal(t, notesOf(p, arrange.Chords), notesOf(echo, arrange.Chords))
+	for _, n := range notesOf(echo, arrange.GuideLower) {
+		assert.Equal(t, 1, n.Pass%2)
+	}
+	assert.NotEmpty(t, notesOf(echo, arrange.GuideLower))
+}
+
+// A student who plays the last chord wants to hear it end.
+func TestLastChordRings(t *testing.T) {
+	s := score(t, climbing)
+	p := s.Perform(60)
+	last := p.Notes[len(p.Notes)-1]
+	assert.Equal(t, p.Length+480, last.Tick+last.Length)
+	final := s.Bars[3].Tick + 1920*(1+4)
+	chords := slices.DeleteFunc(notesOf(p, arrange.Chords), func(n arrange.Note) bool { return n.Tick < final })
+	assert.Len(t, chords, 6, "the last G is struck once, on all its strings")
+}
+
+// The bass begins each chord with its root, or the bass that the symbol names,
+// and walks into the next by a step (common practice).
+func TestBassWalksIntoTheNextChord(t *testing.T) {
+	for _, text := range exercises(t) {
+		s := score(t, text+"\nbass: walking\n")
+		at := map[int]arrange.BassNote{}
+		ends := map[int]arrange.BassNote{}
+		for _, n := range s.Bass {
+			at[n.Tick], ends[n.Tick+n.Length] = n, n
+		}
+		for _, bar := range s.Bars {
+			for _, span := range bar.Chords {
+				if span.None {
+					continue
+				}
+				first, ok := at[span.Tick]
+				require.True(t, ok)
+				assert.Equal(t, span.Chord.Bass, first.Pitch.Tone)
+				if before, ok := ends[span.Tick]; ok && at[before.Tick].Length <= s.Meter.Beat() && span.Tick-before.Tick <= s.Meter.Beat() {
+					steps := first.Pitch.Staff() - before.Pitch.Staff()
+					if !beginsChord(s, before.Tick) {
+						assert.Equal(t, 1, max(steps, -steps), "%s into %s", before.Pitch, first.Pitch)
+					}
+				}
+			}
+		}
+	}
+}
+
+func beginsChord(s *arrange.Score, tick int) bool {
+	for _, bar := range s.Bars {
+		for _, span := range bar.Chords {
+			if span.Tick == tick {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func TestBassOfRootAndFifth(t *testing.T) {
+	s := score(t, "title: Low\nkey: C major\nchart: '| C | F/C | Bdim | % |'\nbass: root-fifth\n")
+	var names []string
+	for _, n := range s.Bass {
+		names = append(names, n.Pitch.Tone.String())
+	}
+	assert.Equal(t, []string{"C", "G", "C", "F", "B", "F", "B", "F"}, names)
+}
+
+func TestBassIsOffUnlessAskedFor(t *testing.T) {
+	assert.Empty(t, score(t, "title: Low\nkey: C major\nchart: '| C |'\n").Bass)
+}
