@@ -119,7 +119,9 @@ func (f biquad) at(rate int) biquad {
 type kState struct{ shelf1, shelf2, high1, high2 float64 }
 
 // weigh returns the sum of squares of the K-weighted samples. Each filter waits
-// for its own last result, so the channels go side by side.
+// for its own last result, so the channels go side by side, and sums begin with
+// what does not have to wait. The high-pass has a double zero at 0 Hz, which
+// leaves its b0 to be multiplied at the end.
 func (m *Meter) weigh(left, right []float32) float64 {
 	s, h, l, r := m.shelf, m.highPass, m.left, m.right
 	right = right[:len(left)]
@@ -127,24 +129,24 @@ func (m *Meter) weigh(left, right []float32) float64 {
 	for i, sample := range left {
 		x := float64(sample)
 		y := s.b0*x + l.shelf1
-		l.shelf1 = s.b1*x - s.a1*y + l.shelf2
+		l.shelf1 = s.b1*x + l.shelf2 - s.a1*y
 		l.shelf2 = s.b2*x - s.a2*y
-		z := h.b0*y + l.high1
-		l.high1 = h.b1*y - h.a1*z + l.high2
-		l.high2 = h.b2*y - h.a2*z
+		z := y + l.high1
+		l.high1 = l.high2 - (y + y) - h.a1*z
+		l.high2 = y - h.a2*z
 		sum += z * z
 
 		x = float64(right[i])
 		y = s.b0*x + r.shelf1
-		r.shelf1 = s.b1*x - s.a1*y + r.shelf2
+		r.shelf1 = s.b1*x + r.shelf2 - s.a1*y
 		r.shelf2 = s.b2*x - s.a2*y
-		z = h.b0*y + r.high1
-		r.high1 = h.b1*y - h.a1*z + r.high2
-		r.high2 = h.b2*y - h.a2*z
+		z = y + r.high1
+		r.high1 = r.high2 - (y + y) - h.a1*z
+		r.high2 = y - h.a2*z
 		sum += z * z
 	}
 	m.left, m.right = l.settled(), r.settled()
-	return sum
+	return sum * h.b0 * h.b0
 }
 
 // settled ends the decay of a filter in silence before its numbers become so

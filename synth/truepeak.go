@@ -51,40 +51,66 @@ func (p *PeakMeter) TruePeak() float64 {
 	return 20 * math.Log10(float64(ended.peak))
 }
 
-// peakStretch is how many samples are judged together: few, so that quiet ones
-// between loud ones are passed over.
-const peakStretch = 32
+// The filter runs only where it may pass the peak so far, which two bounds tell.
+// Its output is at most peakGain times the largest sample that it reaches. And
+// it is at most peakLevel times one of those samples, plus what the others differ
+// from that one by: peakSlope times the largest difference between neighbours.
+// The second is the closer bound where there is little treble. Whole stretches
+// are judged first, then their steps.
+const (
+	peakStretch = 512
+	peakStep    = 32
+
+	peakGain  = 2.034  // the larger sum of a phase's magnitudes is 2.0336
+	peakLevel = 1.0017 // the larger sum of a phase's taps is 1.0016
+	peakSlope = 2.41   // Σ |h[k]|·|k−6| is 2.4001 in the second phase, less in the first
+)
 
 // peakWindow is the latest stretch of a channel with the samples before it
 // that the filter still reaches.
 type peakWindow [peakTaps - 1 + peakStretch]float32
 
 // read takes the next samples, at most a stretch, and returns the peak so far.
-// The filter runs only where the samples are large enough to pass that peak:
-// its output is at most peakGain times the largest sample that it reaches.
 func (w *peakWindow) read(samples []float32, peak float32) float32 {
 	const before = peakTaps - 1
 	copy(w[before:], samples)
 	reach := w[:before+len(samples)]
 	largest := magnitude(reach)
 	peak = max(peak, largest)
-	if largest*peakGain > peak {
-		peak = max(peak, interpolated(reach))
+	for from := 0; from < len(samples) && largest*peakGain > peak; from += peakStep {
+		step := reach[from:min(from+before+peakStep, len(reach))]
+		size := magnitude(step)
+		if size*peakGain > peak && size*peakLevel+steepness(step)*peakSlope > peak {
+			peak = max(peak, interpolated(step))
+		}
 	}
 	copy(w[:before], reach[len(samples):])
 	return peak
 }
 
-// peakGain bounds the gain of the filter: the larger sum of a phase's
-// magnitudes is 2.0336, and the rest is room for rounding.
-const peakGain = 2.034
-
 // magnitude returns the largest magnitude among the samples. Floats without
 // their sign are ordered as whole numbers are.
 func magnitude(samples []float32) float32 {
-	largest := uint32(0)
+	const sign = 1 << 31
+	var m0, m1, m2, m3 uint32
+	for ; len(samples) >= 4; samples = samples[4:] {
+		m0 = max(m0, math.Float32bits(samples[0])&^sign)
+		m1 = max(m1, math.Float32bits(samples[1])&^sign)
+		m2 = max(m2, math.Float32bits(samples[2])&^sign)
+		m3 = max(m3, math.Float32bits(samples[3])&^sign)
+	}
 	for _, x := range samples {
-		largest = max(largest, math.Float32bits(x)&^(1<<31))
+		m0 = max(m0, math.Float32bits(x)&^sign)
+	}
+	return math.Float32frombits(max(m0, m1, m2, m3))
+}
+
+// steepness returns the largest magnitude of the difference between neighbours.
+func steepness(samples []float32) float32 {
+	largest, last := uint32(0), samples[0]
+	for _, x := range samples {
+		largest = max(largest, math.Float32bits(unsigned(x-last)))
+		last = x
 	}
 	return math.Float32frombits(largest)
 }
