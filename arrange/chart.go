@@ -88,7 +88,7 @@ func (r *chartReader) word(s chartSign) {
 		return
 	}
 	if times < 2 || times > maxTimes {
-		r.mistake(s.span, fmt.Sprintf("a repeat cannot be played %s times", strings.TrimLeft(s.text, "xX×")), fmt.Sprintf("use x2 to x%d", maxTimes))
+		r.mistake(s.span, fmt.Sprintf("the count %s is out of range", quoted(s.text)), fmt.Sprintf("use x2 to x%d", maxTimes))
 		return
 	}
 	closing := &r.bars[len(r.bars)-1]
@@ -131,7 +131,7 @@ func (r *chartReader) barLine(s chartSign) {
 	case len(r.words) > 0:
 		r.closeBar()
 	case r.emptyBefore(s):
-		r.mistake(span{r.last.Pos, s.Column + s.length - r.last.Column}, "a bar without a chord", "write a chord, N.C. for silence or % for the bar before")
+		r.mistake(r.last.through(s.span), "a bar without a chord", "write a chord, N.C. for silence or % for the bar before")
 	}
 	if s.closes {
 		r.closeRepeat(s)
@@ -244,11 +244,6 @@ func (r *chartReader) share() int {
 	if ticks%shares == 0 {
 		return ticks / shares
 	}
-	first, last := r.words[0], r.words[shares-1]
-	whole := first.span
-	if last.Line == first.Line {
-		whole.length = last.Column + last.length - first.Column
-	}
 	fewer, more := shares, shares
 	for ticks%fewer != 0 {
 		fewer--
@@ -256,7 +251,7 @@ func (r *chartReader) share() int {
 	for more < ticks && ticks%more != 0 {
 		more++
 	}
-	r.mistake(whole, fmt.Sprintf("%d shares do not divide a bar of %s into whole ticks", shares, r.meter),
+	r.mistake(r.words[0].through(r.words[shares-1].span), fmt.Sprintf("%d shares do not divide a bar of %s into whole ticks", shares, r.meter),
 		fmt.Sprintf("use %d or %d, with / to prolong a chord", fewer, more))
 	return 0
 }

@@ -62,8 +62,6 @@ func parseChordName(s string, k theory.Key) (theory.Chord, error) {
 func chordRemedy(s string) string {
 	first, size := utf8.DecodeRuneInString(s)
 	switch {
-	case strings.HasPrefix(s, "#"):
-		return "a chart has no comments; move this above the chart"
 	case strings.ContainsAny(s, "/") && strings.Trim(s, "/") == "":
 		return "write each slash apart, as in: C / / G"
 	case first >= 'a' && first <= 'g':

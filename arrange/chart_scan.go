@@ -66,6 +66,12 @@ func (s *chartScanner) next() chartSign {
 		s.at++
 		return chartSign{kind: stray, span: s.part(from, s.at), text: "a colon stands apart from a bar line", remedy: "write a repeat as |: and :|"}
 	}
+	if s.peek(0) == '#' && unicode.IsSpace(s.peek(1)) {
+		for s.peek(0) != 0 && s.peek(0) != '\n' {
+			s.at++
+		}
+		return chartSign{kind: stray, span: s.part(from, s.at), text: "a chart has no comments", remedy: "move it to a line of its own above the chart"}
+	}
 	for r := s.peek(0); r != 0 && !unicode.IsSpace(r) && !strings.ContainsRune("|[]:", r); r = s.peek(0) {
 		s.at++
 	}

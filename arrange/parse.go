@@ -239,10 +239,19 @@ func (p *exerciseParser) syntax(err error) {
 		return
 	}
 	at := p.tokenSpan(found.GetToken())
-	if startsWithSign(p.lines[at.Line-1]) {
-		at = p.valueSpan(at.Line)
-		p.mistake(at, "this begins with a sign that YAML keeps for itself", "put the text in quotes; or write a chart on the lines below a | that stands alone")
-		return
+	for at.Line > 1 && strings.TrimSpace(p.lines[at.Line-1]) == "" {
+		at = span{Pos{at.Line - 1, 1}, 1} // nothing can be marked in a blank line
 	}
-	p.mistake(at, "the text is not YAML: "+shorten(found.GetMessage()), "see that keys stand in one column, each with a colon and a space behind it")
+	line := p.lines[at.Line-1]
+	switch {
+	case strings.HasPrefix(strings.TrimLeft(line, " "), "\t"):
+		p.mistake(span{at.Pos, 1}, "a tab stands where YAML wants spaces", "indent with spaces")
+	case startsWithSign(line):
+		p.mistake(p.valueSpan(at.Line), "this begins with a sign that YAML keeps for itself",
+			"put the text in quotes; or write a chart on the lines below a | that stands alone")
+	case strings.HasPrefix(strings.TrimSpace(line), "|"):
+		p.mistake(p.lineSpan(at.Line), "a line of the chart begins further left than its first", "indent the chart's lines alike")
+	default:
+		p.mistake(at, "the text is not YAML: "+found.GetMessage(), "see that keys stand in one column, each with a colon and a space behind it")
+	}
 }

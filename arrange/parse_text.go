@@ -77,43 +77,64 @@ func (p *exerciseParser) scalar(n ast.Node) (t text, ok bool) {
 		return text{start: p.tokenSpan(n.GetToken())}, true
 	case *ast.LiteralNode:
 		header := p.tokenSpan(n.Start)
-		return p.locate(n.Value.Value, Pos{header.Line + 1, 1}, header), true
+		return p.locate(n.Value.Value, header, Pos{header.Line + 1, 1}), true
 	case *ast.StringNode, *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode, *ast.InfinityNode, *ast.NanNode:
-		tk := n.GetToken()
-		from := p.tokenSpan(tk)
-		begin := from.Pos
-		if tk.Type == token.SingleQuoteType || tk.Type == token.DoubleQuoteType {
-			begin.Column++
-		}
-		return p.locate(tk.Value, begin, from), true
+		return p.locateToken(n.GetToken()), true
 	}
 	return text{}, false
 }
 
-// locate finds the characters of a value in the file, from a place on. YAML
-// takes away indentation and line breaks, so the white space is passed over and
-// the other characters are met one by one. Where the value is written with
-// escapes they cannot be, and all of them stand at the value's start.
-func (p *exerciseParser) locate(value string, from Pos, start span) text {
+// locateToken finds the characters of a scalar that is no block. The parser's
+// column is off where blanks follow a plain scalar, so it is looked for behind
+// the token before it first.
+func (p *exerciseParser) locateToken(t *token.Token) text {
+	at := p.tokenSpan(t)
+	switch {
+	case t.Type == token.SingleQuoteType || t.Type == token.DoubleQuoteType:
+		return p.locate(t.Value, at, Pos{at.Line, at.Column + 1})
+	case t.Prev != nil:
+		before := p.tokenSpan(t.Prev)
+		return p.locate(t.Value, at, Pos{before.Line, before.Column + before.length}, at.Pos)
+	}
+	return p.locate(t.Value, at, at.Pos)
+}
+
+// locate finds the characters of a value in the file, from the first of the
+// places that they follow. Where they follow none, because the value is written
+// with escapes, all of them stand at the value's start.
+func (p *exerciseParser) locate(value string, start span, places ...Pos) text {
 	t := text{runes: []rune(value), start: start}
+	for _, place := range places {
+		if at, ok := p.find(t.runes, place); ok {
+			t.at = at
+			return t
+		}
+	}
 	t.at = make([]Pos, len(t.runes))
+	for i := range t.at {
+		t.at[i] = start.Pos
+	}
+	return t
+}
+
+// find meets the characters of a value in the file one by one, from a place on.
+// YAML takes away indentation and line breaks, so white space is passed over.
+func (p *exerciseParser) find(value []rune, from Pos) (at []Pos, ok bool) {
+	at = make([]Pos, len(value))
 	c := p.cursor(from)
-	for i, r := range t.runes {
-		t.at[i] = c.pos
+	for i, r := range value {
+		at[i] = c.pos
 		if unicode.IsSpace(r) {
 			continue
 		}
 		c.skipSpace()
 		if c.rune() != r {
-			for k := range t.at {
-				t.at[k] = start.Pos
-			}
-			return t
+			return nil, false
 		}
-		t.at[i] = c.pos
+		at[i] = c.pos
 		c.next()
 	}
-	return t
+	return at, true
 }
 
 // A cursor walks through the characters of the file.
@@ -194,7 +215,19 @@ func (p *exerciseParser) nodeSpan(n ast.Node) span {
 	case *ast.MappingValueNode:
 		return p.tokenSpan(n.Key.GetToken())
 	}
+	if t, ok := p.scalar(n); ok {
+		return t.whole()
+	}
 	return p.tokenSpan(n.GetToken())
+}
+
+// through returns the span from the beginning of one to the end of another, or
+// the first alone where they stand in different lines.
+func (s span) through(last span) span {
+	if last.Line == s.Line {
+		s.length = last.Column + last.length - s.Column
+	}
+	return s
 }
 
 // signs begin a value that YAML takes for something other than text.
@@ -215,6 +248,13 @@ func (p *exerciseParser) valueSpan(line int) span {
 	lead := value[:strings.Index(value, trimmed)]
 	column := utf8.RuneCountInString(key) + 1 + utf8.RuneCountInString(lead) + 1
 	return span{Pos{line, column}, utf8.RuneCountInString(trimmed)}
+}
+
+// lineSpan returns the span of a line without white space around it.
+func (p *exerciseParser) lineSpan(line int) span {
+	text := p.lines[line-1]
+	lead := len(text) - len(strings.TrimLeft(text, " \t")) // one byte a character
+	return span{Pos{line, lead + 1}, utf8.RuneCountInString(strings.TrimSpace(text))}
 }
 
 // quoted returns a text in quotes, cut where it is long.

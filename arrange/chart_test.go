@@ -1,0 +1,157 @@
+package arrange_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"thirdwise/arrange"
+)
+
+func chartOf(t require.TestingT, meter, chart string) *arrange.Exercise {
+	indented := "  " + strings.ReplaceAll(chart, "\n", "\n  ")
+	return parse(t, "title: Bent Nail\nkey: C major\nmeter: "+meter+"\nchart: |\n"+indented+"\n")
+}
+
+// symbols prints the chart of an exercise as it was understood: the chords of
+// each bar with their ticks.
+func symbols(e *arrange.Exercise) []string {
+	var bars []string
+	for _, bar := range e.Chart {
+		var words []string
+		if bar.Section != "" {
+			words = append(words, "["+bar.Section+"]")
+		}
+		for _, c := range bar.Chords {
+			name := c.Chord.ASCII()
+			if c.None {
+				name = "N.C."
+			}
+			words = append(words, fmt.Sprintf("%s+%d", name, c.Length))
+		}
+		bars = append(bars, strings.Join(words, " "))
+	}
+	return bars
+}
+
+func TestChartGrammar(t *testing.T) {
+	for _, c := range []struct {
+		name, meter, chart string
+		bars               []string
+		played             []int
+	}{
+		{"bars", "4/4", "| C | Am |", []string{"C+1920", "Am+1920"}, []int{0, 1}},
+		{"no first bar line", "4/4", "C | Am |", []string{"C+1920", "Am+1920"}, []int{0, 1}},
+		{"no blanks", "4/4", "|C|Am|", []string{"C+1920", "Am+1920"}, []int{0, 1}},
+		{"double bar lines", "4/4", "|| C || Am ||", []string{"C+1920", "Am+1920"}, []int{0, 1}},
+		{"equal shares", "4/4", "| C Am F G |", []string{"C+480 Am+480 F+480 G+480"}, []int{0}},
+		{"three in four", "4/4", "| C Am F |", []string{"C+640 Am+640 F+640"}, []int{0}},
+		{"slashes", "4/4", "| C / / G |", []string{"C+1440 G+480"}, []int{0}},
+		{"slashes in 5/4", "5/4", "| C / / G / |", []string{"C+1440 G+960"}, []int{0}},
+		{"two beats of 6/8", "6/8", "| C G |", []string{"C+720 G+720"}, []int{0}},
+		{"slash bass", "4/4", "| Bb/D |", []string{"Bb/D+1920"}, []int{0}},
+		{"the bar before", "4/4", "| C G | % | % |", []string{"C+960 G+960", "C+960 G+960", "C+960 G+960"}, []int{0, 1, 2}},
+		{"no chord", "4/4", "| C N.C. |", []string{"C+960 N.C.+960"}, []int{0}},
+		{"degrees and numerals", "4/4", "| 1 6 | ii V7 | bVII |", []string{"C+960 Am+960", "Dm+960 G7+960", "Bb+1920"}, []int{0, 1, 2}},
+		{"line breaks", "4/4", "| C | Am |\n| F\n G |\n\n|\n| C |", []string{"C+1920", "Am+1920", "F+960 G+960", "C+1920"}, []int{0, 1, 2, 3}},
+		{"lines that share no bar line", "4/4", "| C | Am\n| F |", []string{"C+1920", "Am+1920", "F+1920"}, []int{0, 1, 2}},
+		{"sections", "4/4", "[A] | C | [B] | G |\n[A] F |", []string{"[A] C+1920", "[B] G+1920", "[A] F+1920"}, []int{0, 1, 2}},
+		{"section in its bar", "4/4", "|[A] C |[Verse two]G|", []string{"[A] C+1920", "[Verse two] G+1920"}, []int{0, 1}},
+		{"repeat", "4/4", "|: C | G :| F |", []string{"C+1920", "G+1920", "F+1920"}, []int{0, 1, 0, 1, 2}},
+		{"repeat with a count", "4/4", "| F |: C :| x3 | G |", []string{"F+1920", "C+1920", "G+1920"}, []int{0, 1, 1, 1, 2}},
+		{"count without a blank", "4/4", "|: C :|x4 G |", []string{"C+1920", "G+1920"}, []int{0, 0, 0, 0, 1}},
+		{"repeats that meet", "4/4", "|: C :|: G :| F |", []string{"C+1920", "G+1920", "F+1920"}, []int{0, 0, 1, 1, 2}},
+		{"repeats that meet apart", "4/4", "|: C :| |: G :||: F :|", []string{"C+1920", "G+1920", "F+1920"}, []int{0, 0, 1, 1, 2, 2}},
+		{"repeat with double bar lines", "4/4", "||: C :|| G |", []string{"C+1920", "G+1920"}, []int{0, 0, 1}},
+		{"repeat of a section", "4/4", "[A] |: C | G :| [B] |: F :|", []string{"[A] C+1920", "G+1920", "[B] F+1920"}, []int{0, 1, 0, 1, 2, 2}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			e := chartOf(t, c.meter, c.chart)
+			assert.Equal(t, c.bars, symbols(e))
+			assert.Equal(t, c.played, e.Unfold())
+		})
+	}
+}
+
+func TestChordsKnowTheirPlaceInTheFile(t *testing.T) {
+	e := parse(t, "title: Bent Nail\nkey: C major\nchart: |\n    [♭] | C  Am |\n   \n    | % | B♭ / G |\n")
+	require.Len(t, e.Chart, 3)
+	assert.Equal(t, arrange.Pos{Line: 4, Column: 11}, e.Chart[0].Pos)
+	assert.Equal(t, arrange.Pos{Line: 4, Column: 14}, e.Chart[0].Chords[1].Pos)
+	assert.Equal(t, arrange.Pos{Line: 6, Column: 7}, e.Chart[1].Pos, "a repeated bar stands where its % does")
+	assert.Equal(t, arrange.Pos{Line: 6, Column: 7}, e.Chart[1].Chords[1].Pos)
+	assert.Equal(t, "Am", e.Chart[1].Chords[1].Text)
+	assert.Equal(t, arrange.Pos{Line: 6, Column: 16}, e.Chart[2].Chords[1].Pos)
+}
+
+func TestSharesAreWholeTicks(t *testing.T) {
+	for _, m := range arrange.Meters() {
+		for shares := 1; shares <= 16; shares++ {
+			chart := "|" + strings.Repeat(" C", shares) + " |"
+			list := mistakes(t, fmt.Sprintf("title: t\nkey: C major\nmeter: %s\nchart: '%s'\n", m, chart))
+			assert.Equal(t, m.Bar()%shares == 0, len(list) == 0, "%d shares in %s: %v", shares, m, list)
+		}
+	}
+}
+
+// A random chart, printed in one of the many ways in which it can be, is read
+// as the chords and ticks that it was made of.
+func TestChartSurvivesPrinting(t *testing.T) {
+	names := []string{"C", "Am", "F#m7b5", "B♭/D", "Gsus4", "E7", "N.C.", "Dm7", "Abmaj7"}
+	rapid.Check(t, func(t *rapid.T) {
+		meter := rapid.SampledFrom(arrange.Meters()).Draw(t, "meter")
+		blank := func() string { return rapid.SampledFrom([]string{" ", "  ", "\t", "\n", " \n\n "}).Draw(t, "blank") }
+		var text strings.Builder
+		var want []string
+		var played []int
+		for len(want) < 1 || rapid.Bool().Draw(t, "more") {
+			repeats, first := rapid.SampledFrom([]int{1, 1, 2, 5}).Draw(t, "times"), len(want)
+			text.WriteString(map[bool]string{true: "|:", false: "|"}[repeats > 1])
+			for i, n := 0, rapid.IntRange(1, 4).Draw(t, "bars"); i < n; i++ {
+				if i > 0 {
+					text.WriteString("|")
+				}
+				words := []string{}
+				if rapid.IntRange(0, 5).Draw(t, "section") == 0 {
+					text.WriteString(" [Part 1]")
+					words = append(words, "[Part 1]")
+				}
+				shares := rapid.SampledFrom([]int{1, 2, 3, 4, 6}).Filter(func(n int) bool { return meter.Bar()%n == 0 }).Draw(t, "shares")
+				length, name := 0, ""
+				for j := 0; j < shares; j++ {
+					text.WriteString(blank())
+					if j == 0 || rapid.Bool().Draw(t, "change") {
+						if j > 0 {
+							words = append(words, fmt.Sprintf("%s+%d", name, length))
+						}
+						word := rapid.SampledFrom(names).Draw(t, "chord")
+						text.WriteString(word)
+						name, length = strings.ReplaceAll(word, "♭", "b"), meter.Bar()/shares
+						continue
+					}
+					text.WriteString("/")
+					length += meter.Bar() / shares
+				}
+				text.WriteString(blank())
+				want = append(want, strings.Join(append(words, fmt.Sprintf("%s+%d", name, length)), " "))
+			}
+			for again := 0; again < repeats; again++ {
+				for i := first; i < len(want); i++ {
+					played = append(played, i)
+				}
+			}
+			text.WriteString(map[bool]string{true: ":|", false: "|"}[repeats > 1])
+			if repeats > 2 {
+				fmt.Fprintf(&text, " x%d", repeats)
+			}
+			text.WriteString("\n")
+		}
+		e := chartOf(t, meter.String(), text.String())
+		assert.Equal(t, want, symbols(e))
+		assert.Equal(t, played, e.Unfold())
+	})
+}

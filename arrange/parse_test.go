@@ -1,0 +1,281 @@
+package arrange_test
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"thirdwise/arrange"
+	"thirdwise/theory"
+	"thirdwise/theory/neck"
+)
+
+var update = flag.Bool("update", false, "rewrite the golden files")
+
+// mistakes returns what is wrong with a text.
+func mistakes(t require.TestingT, text string) arrange.ErrorList {
+	_, err := arrange.ParseExercise("exercise.yaml", []byte(text))
+	if err == nil {
+		return nil
+	}
+	var list arrange.ErrorList
+	require.ErrorAs(t, err, &list)
+	require.NotEmpty(t, list)
+	return list
+}
+
+// Every NAME.yaml has something wrong with it; NAME.golden is the report, read
+// and found right by a person.
+func TestMistakesAreReportedWithPlaceAndRemedy(t *testing.T) {
+	files, err := filepath.Glob("testdata/mistakes/*.yaml")
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	for _, file := range files {
+		name := strings.TrimSuffix(filepath.Base(file), ".yaml")
+		t.Run(name, func(t *testing.T) {
+			src, err := os.ReadFile(file)
+			require.NoError(t, err)
+			e, err := arrange.ParseExercise(name+".yaml", src)
+			var list arrange.ErrorList
+			require.ErrorAs(t, err, &list)
+			assert.Nil(t, e)
+			golden := strings.TrimSuffix(file, ".yaml") + ".golden"
+			if *update {
+				require.NoError(t, os.WriteFile(golden, []byte(list.Report()), 0o666))
+			}
+			want, err := os.ReadFile(golden)
+			require.NoError(t, err)
+			assert.Equal(t, string(want), list.Report())
+		})
+	}
+}
+
+func TestAnExerciseOfDefaultsIsTheExampleWrittenOut(t *testing.T) {
+	e := parse(t, "title: Porch Light\nkey: C major\nchart: C |\n")
+	assert.Equal(t, arrange.Meter{Beats: 4, Unit: 4}, e.Meter)
+	assert.Equal(t, 2, e.Passes)
+	assert.Equal(t, []int{60, 80, 100}, e.Tempos)
+	assert.Equal(t, 1, e.CountIn)
+	assert.Equal(t, arrange.Straight, e.Feel)
+	assert.Equal(t, arrange.LineSettings{Density: 50, Grid: arrange.Eighths}, e.Line)
+	assert.Equal(t, neck.Neck{Tuning: neck.Standard()}, e.Neck)
+	assert.Equal(t, neck.Lowest, e.Position)
+	assert.Nil(t, e.Strum)
+}
+
+func TestEveryFieldIsRead(t *testing.T) {
+	e := parse(t, `
+title: "Bent  Nail: part 2"
+key: f# harmonic minor
+meter: 12/8
+chart: '| i | iv |'
+passes: 3
+tempos: 72
+count-in: 2
+feel: straight
+line: {density: 75 %, grid: sixteenths, low: A3, high: F#5}
+guitar:
+  tuning:
+    - D2
+    - A2
+    - D3
+    - F#3
+    - A3
+    - D4
+  capo: 2
+  position: 5
+strum: D--U-U D--U-U
+`)
+	pitch := func(s string) *theory.Pitch {
+		p, err := theory.ParsePitch(s)
+		require.NoError(t, err)
+		return &p
+	}
+	assert.Equal(t, "Bent  Nail: part 2", e.Title)
+	assert.Equal(t, "F♯ harmonic minor", e.Key.String())
+	assert.Equal(t, "12/8", e.Meter.String())
+	assert.Len(t, e.Chart, 2)
+	assert.Equal(t, 3, e.Passes)
+	assert.Equal(t, []int{72}, e.Tempos)
+	assert.Equal(t, 2, e.CountIn)
+	assert.Equal(t, arrange.LineSettings{Density: 75, Grid: arrange.Sixteenths, Low: pitch("A3"), High: pitch("F#5")}, e.Line)
+	assert.Equal(t, "D2 A2 D3 F♯3 A3 D4", e.Neck.Tuning.String())
+	assert.Equal(t, 2, e.Neck.Capo)
+	assert.Equal(t, neck.At(5), e.Position)
+	assert.Equal(t, "D--U-UD--U-U", string(e.Strum))
+}
+
+func TestSwingNeedsQuarterBeats(t *testing.T) {
+	for _, m := range arrange.Meters() {
+		list := mistakes(t, fmt.Sprintf("title: t\nkey: C major\nchart: C |\nmeter: %s\nfeel: swing\n", m))
+		assert.Equal(t, m.Unit == 4, len(list) == 0, "%s: %v", m, list)
+	}
+}
+
+func TestLineEndsAndByteOrderMarkChangeNothing(t *testing.T) {
+	text := "title: Bent Nail\nkey: C major\nchart: |\n  | C | Am |\n\n  | F | G |\ntempos: [60, 90]\n"
+	want := parse(t, text)
+	for name, variant := range map[string]string{
+		"CRLF": strings.ReplaceAll(text, "\n", "\r\n"),
+		"CR":   strings.ReplaceAll(text, "\n", "\r"),
+		"BOM":  "\uFEFF" + text,
+		"---":  "---\n" + text + "...\n",
+	} {
+		got := parse(t, variant)
+		assert.Equal(t, want.Title, got.Title, name)
+		assert.Equal(t, want.Tempos, got.Tempos, name)
+		assert.Equal(t, symbols(want), symbols(got), name)
+	}
+}
+
+func TestOverOneMebibyteIsRefused(t *testing.T) {
+	text := "title: Bent Nail\nkey: C major\nchart: C |\n"
+	filled := text + strings.Repeat("# filler\n", arrange.MaxSource/9)
+	parse(t, filled[:arrange.MaxSource])
+	list := mistakes(t, filled[:arrange.MaxSource]+"\n")
+	assert.Contains(t, list.Error(), "1048577 bytes")
+}
+
+func TestMistakesComeInTheOrderOfTheFile(t *testing.T) {
+	list := mistakes(t, "strum: Q\nchart: Q | Z |\nkey: Q\ntitle: ''\npasses: 0\n")
+	require.Len(t, list, 6)
+	for i := range list[1:] {
+		assert.LessOrEqual(t, list[i].Pos.Line, list[i+1].Pos.Line)
+	}
+	assert.True(t, strings.HasSuffix(list.Error(), "(and 5 more mistakes)"), list.Error())
+	assert.Equal(t, 6, strings.Count(list.Report(), "exercise.yaml:"))
+}
+
+// What a file made to hurt could do is bounded before the YAML parser sees it.
+func TestHostileFilesAreRefused(t *testing.T) {
+	var bomb strings.Builder
+	bomb.WriteString("a0: &a0 [C, C, C, C, C, C, C, C]\n")
+	for i := 1; i < 20; i++ {
+		fmt.Fprintf(&bomb, "a%d: &a%d [%s]\n", i, i, strings.TrimSuffix(strings.Repeat(fmt.Sprintf("*a%d, ", i-1), 8), ", "))
+	}
+	const lines = 100_000
+	for name, text := range map[string]string{
+		"aliases of aliases":  bomb.String(),
+		"open brackets":       strings.Repeat("[\n", lines),
+		"open braces":         strings.Repeat("{a:\n", lines),
+		"dashes in a line":    strings.Repeat("- ", 4000),
+		"dashes below dashes": strings.Repeat("-\n", lines),
+		"keys in a line":      strings.Repeat("a: ", 3000),
+		"many keys":           strings.Repeat("a: 1\n", lines),
+		"one long line":       "title: " + strings.Repeat("a", lines),
+		"many mistakes":       "chart: |\n" + strings.Repeat("  Q\n", lines),
+		"many documents":      strings.Repeat("---\n", lines),
+	} {
+		list := mistakes(t, text)
+		assert.NotEmpty(t, list, name)
+		assert.LessOrEqual(t, len(list), 1000, name)
+	}
+}
+
+func TestTheStarterParses(t *testing.T) {
+	e := parse(t, arrange.Starter)
+	assert.NotEmpty(t, e.Title)
+	for _, key := range []string{"title", "key", "meter", "chart", "passes", "tempos", "count-in", "feel", "line", "density", "grid", "low", "high", "guitar", "tuning", "capo", "position", "strum"} {
+		assert.Contains(t, arrange.Starter, key+":", "the starter explains every field")
+	}
+}
+
+// Each exercise teaches something and says so in its first line.
+func TestExercisesParseAndSayWhatTheyTeach(t *testing.T) {
+	for name, text := range exercises(t) {
+		e := parse(t, text)
+		assert.True(t, strings.HasPrefix(text, "# "), name)
+		slug := strings.ReplaceAll(strings.ToLower(e.Title), " ", "-")
+		assert.Equal(t, name, slug+".yaml")
+	}
+}
+
+func ExampleParseExercise() {
+	text := `title: Bent Nail
+key: C major
+chart: |
+  | C | H7 | Dm |
+tempo: [60, 80]
+`
+	_, err := arrange.ParseExercise("bent-nail.yaml", []byte(text))
+	var list arrange.ErrorList
+	if errors.As(err, &list) {
+		fmt.Print(list.Report())
+	}
+	// Output:
+	// bent-nail.yaml:4:9: "H7" is not a chord
+	//       | C | H7 | Dm |
+	//             ^^
+	//     the note above B♭ is called B here
+	// bent-nail.yaml:5:1: unknown key "tempo"
+	//     tempo: [60, 80]
+	//     ^^^^^
+	//     did you mean tempos?
+}
+
+func FuzzParseExercise(f *testing.F) {
+	for _, pattern := range []string{"testdata/mistakes/*.yaml", "../testdata/exercises/*.yaml"} {
+		files, err := filepath.Glob(pattern)
+		require.NoError(f, err)
+		for _, file := range files {
+			src, err := os.ReadFile(file)
+			require.NoError(f, err)
+			f.Add(src)
+		}
+	}
+	f.Fuzz(func(t *testing.T, src []byte) {
+		e, err := arrange.ParseExercise("exercise.yaml", src)
+		if err == nil {
+			checkSound(t, e)
+			return
+		}
+		var list arrange.ErrorList
+		require.ErrorAs(t, err, &list)
+		lines := 1 + strings.Count(string(src), "\n") + strings.Count(string(src), "\r")
+		for _, m := range list {
+			assert.NotEmpty(t, m.Message)
+			assert.True(t, m.Pos.Line >= 1 && m.Pos.Line <= lines, "line %d of %d", m.Pos.Line, lines)
+			assert.GreaterOrEqual(t, m.Pos.Column, 1)
+			assert.LessOrEqual(t, m.Pos.Column, len([]rune(m.Excerpt))+1)
+		}
+		assert.NotEmpty(t, list.Report())
+	})
+}
+
+// checkSound holds what must be true of every exercise that parses.
+func checkSound(t *testing.T, e *arrange.Exercise) {
+	require.NotEmpty(t, e.Title)
+	require.NoError(t, e.Key.Check())
+	require.NoError(t, e.Neck.Check())
+	require.Contains(t, arrange.Meters(), e.Meter)
+	require.NotEmpty(t, e.Chart)
+	require.NotEmpty(t, e.Tempos)
+	require.LessOrEqual(t, len(e.Unfold()), arrange.MaxBars)
+	for _, bar := range e.Chart {
+		end := 0
+		for _, c := range bar.Chords {
+			require.Equal(t, end, c.Tick)
+			require.Positive(t, c.Length)
+			end += c.Length
+		}
+		require.Equal(t, e.Meter.Bar(), end)
+	}
+}
+
+func BenchmarkParseExercise(b *testing.B) {
+	text := []byte("title: Bent Nail\nkey: C major\nchart: |\n" + strings.Repeat("  | C | Am7 | ii V7/V | Bb/D / / F#m7b5 |\n", arrange.MaxBars/4))
+	b.SetBytes(int64(len(text)))
+	for b.Loop() {
+		if _, err := arrange.ParseExercise("exercise.yaml", text); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(float64(arrange.MaxBars)*float64(b.N)/b.Elapsed().Seconds(), "bars/s")
+}
