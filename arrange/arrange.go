@@ -86,14 +86,22 @@ func (a *arranger) bars() {
 // span returns where the chord stands in the text.
 func (c ChartChord) span() span { return span{c.Pos, utf8.RuneCountInString(c.Text)} }
 
-// grips finds how the chords are held.
+// grips finds how the chords are held, one after the other.
 func (a *arranger) grips() error {
+	chords := make([]theory.Chord, len(a.spans))
 	for i, s := range a.spans {
-		grips := a.Neck.Grips(s.Chord)
-		if len(grips) == 0 {
-			return a.failed(i, fmt.Sprintf("no hand can hold %s in this tuning", s.Chord), "choose another chord or tuning")
-		}
-		s.Grip = grips[0]
+		chords[i] = s.Chord
+	}
+	grips, err := a.Neck.Comp(chords)
+	var noGrip *neck.NoGripError
+	if errors.As(err, &noGrip) {
+		return a.failed(noGrip.Index, err.Error(), "write another chord, or choose another tuning or capo")
+	}
+	if err != nil {
+		return err
+	}
+	for i, s := range a.spans {
+		s.Grip = grips[i]
 	}
 	return nil
 }
