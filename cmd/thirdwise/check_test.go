@@ -25,7 +25,7 @@ key: C major
 chart: |
   | C | H | G
 tempos: [60, 500]
-colour: blue
+feal: swing
 `
 	outside = `title: One Outside
 key: A minor

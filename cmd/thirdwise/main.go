@@ -61,6 +61,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		kong.Name("thirdwise"),
 		kong.Description("Practice material for joining chords with lines in thirds."),
 		kong.NoDefaultHelp(),
+		kong.WithHyphenPrefixedParameters(true), // a loudness is below zero
 		kong.Writers(stdout, stderr),
 		kong.Exit(func(int) { answered = true }),
 	)

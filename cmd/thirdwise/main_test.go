@@ -134,7 +134,11 @@ func TestAWrongCommandLineIsStatusTwoAndWritesNothing(t *testing.T) {
 		{"render", "--rate", "96000", path},
 		{"render", "--rate", "x", path},
 		{"render", "--depth", "8", path},
+		{"render", "--format", "ogg", path},
+		{"render", "--loudness", "-5", path},
+		{"render", "--loudness", "NaN", path},
 		{"render", "-o"},
+		{"render", "-o", "--dry", path},
 	} {
 		t.Chdir(t.TempDir())
 		r := thirdwise(args...)

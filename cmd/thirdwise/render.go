@@ -15,13 +15,16 @@ import (
 )
 
 type renderCommand struct {
-	Files  []string `arg:"" name:"FILE" help:"Exercises; - for standard input."`
-	Output string   `short:"o" default:"kits" placeholder:"DIR" help:"The folder that kits are written to (kits)."`
-	Tempos []int    `name:"tempo" placeholder:"BEATS" help:"Beats a minute, instead of the exercise's tempos."`
-	Mixes  []string `name:"mix" placeholder:"MIX" help:"Mixes, instead of full, backing and guide."`
-	Key    string   `placeholder:"KEY" help:"Transpose to a key, such as \"Bb major\", or to a tonic."`
-	Rate   int      `default:"44100" placeholder:"HZ" help:"Samples a second: 44100 (the default) or 48000."`
-	Depth  int      `default:"16" placeholder:"BITS" help:"Bits a sample: 16 (the default) or 24."`
+	Files    []string        `arg:"" name:"FILE" help:"Exercises; - for standard input."`
+	Output   string          `short:"o" default:"kits" placeholder:"DIR" help:"The folder that kits are written to (kits)."`
+	Tempos   []int           `name:"tempo" placeholder:"BEATS" help:"Beats a minute, instead of the exercise's tempos."`
+	Mixes    []string        `name:"mix" placeholder:"MIX" help:"Mixes, instead of full, backing and guide."`
+	Key      string          `placeholder:"KEY" help:"Transpose to a key, such as \"Bb major\", or to a tonic."`
+	Format   synth.Container `default:"wav" placeholder:"FORMAT" help:"Format of the audio: wav (the default) or flac."`
+	Rate     int             `default:"44100" placeholder:"HZ" help:"Samples a second: 44100 (the default) or 48000."`
+	Depth    int             `default:"16" placeholder:"BITS" help:"Bits a sample: 16 (the default) or 24."`
+	Loudness float64         `default:"-18" placeholder:"LUFS" help:"Loudness of the full mix at the last tempo (-18)."`
+	Dry      bool            `help:"Leave out the sound of the room."`
 
 	mixes []arrange.Mix // that Mixes names
 }
@@ -37,9 +40,11 @@ All exercises are checked before the first kit is written, and a mistake in one
 leaves all unwritten. A kit that is there already is replaced as a whole, other
 files in its folder included; a folder that is no kit is left alone.
 
-The mixes: full (click, chords, guide), backing (click, chords), guide (click,
-guide), and each part alone: click, chords, guide-upper, guide-lower. --tempo
-and --mix take a list with commas, or are given several times.
+The mixes: full (click, chords, guide, and bass where the exercise has one),
+backing (full without guide), guide (click, guide), each part alone (click,
+chords, guide-upper, guide-lower, bass), loop (full, the chart once, to be
+repeated without a seam) and echo (the guide in every other pass: listen, then
+play). --tempo and --mix take a list with commas, or are given several times.
 
 Examples:
   thirdwise render my-song.yaml
@@ -49,8 +54,16 @@ Examples:
 
 // Validate refuses a command line that cannot be followed.
 func (c *renderCommand) Validate() error {
-	return errors.Join(onceFromInput(c.Files), c.validateTempos(), c.validateMixes(), c.validateKey(),
-		oneOf("--rate", c.Rate, 44100, 48000), oneOf("--depth", c.Depth, 16, 24))
+	return errors.Join(onceFromInput(c.Files), c.validateOutput(), c.validateTempos(), c.validateMixes(), c.validateKey(),
+		c.validateLoudness(), oneOf("--rate", c.Rate, 44100, 48000), oneOf("--depth", c.Depth, 16, 24))
+}
+
+// validateOutput refuses what is rather an option behind a forgotten folder.
+func (c *renderCommand) validateOutput() error {
+	if strings.HasPrefix(c.Output, "-") {
+		return fmt.Errorf("-o %s: name a folder; one that begins with - is written ./%s", c.Output, c.Output)
+	}
+	return nil
 }
 
 func (c *renderCommand) validateTempos() error {
@@ -92,6 +105,16 @@ func (c *renderCommand) validateKey() error {
 		return fmt.Errorf("--key: %w", err)
 	}
 	return nil
+}
+
+// validateLoudness refuses levels at which nothing would be heard, or at which
+// there would be no room for a plucked string's attack.
+func (c *renderCommand) validateLoudness() error {
+	const quietest, loudest = -40, -9
+	if c.Loudness >= quietest && c.Loudness <= loudest {
+		return nil
+	}
+	return fmt.Errorf("--loudness %g is outside %d to %d LUFS", c.Loudness, quietest, loudest)
 }
 
 func oneOf(option string, value int, allowed ...int) error {
@@ -140,6 +163,9 @@ func (c *renderCommand) change(e *arrange.Exercise) (*arrange.Exercise, error) {
 			return nil, fmt.Errorf("--tempo: %w", err)
 		}
 	}
+	if slices.Contains(c.mixes, arrange.BassAlone) && e.Bass == arrange.NoBass {
+		return nil, fmt.Errorf("--mix bass: %q has no bass part", e.Title)
+	}
 	if c.Key == "" {
 		return e, nil
 	}
@@ -156,7 +182,11 @@ func (c *renderCommand) kit(a *arrangement) kit.Kit {
 	if c.Key != "" {
 		name = kit.InKey(name, a.score.Key)
 	}
-	return kit.Kit{Name: name, Score: a.score, Mixes: c.mixes, Format: synth.Format{Rate: c.Rate, Depth: c.Depth}}
+	return kit.Kit{
+		Name: name, Score: a.score, Mixes: c.mixes,
+		Format:   synth.Format{Container: c.Format, Rate: c.Rate, Depth: c.Depth},
+		Loudness: c.Loudness, Dry: c.Dry,
+	}
 }
 
 // distinct returns an error where two kits would have the same name.

@@ -18,9 +18,11 @@ import (
 	"time"
 
 	"github.com/go-audio/wav"
+	"github.com/mewkiz/flac"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"thirdwise/arrange"
 	"thirdwise/cmd/thirdwise/kit"
 )
 
@@ -112,6 +114,67 @@ func TestTheManifestDescribesTheFilesAsTheyAre(t *testing.T) {
 		assert.LessOrEqual(t, *f.TruePeak, -1.0)
 	}
 	assert.Equal(t, map[string]int{"audio": 3, "performance": 1, "notation": 1}, kinds)
+}
+
+// rich is an exercise that has all that a kit can hold.
+const rich = `title: Rich
+key: A minor
+chart: "[A] | Am | E7 |"
+passes: 2
+tempos: [200, 240]
+climb: 20
+bass: walking
+`
+
+func TestAKitOfAllMixesInFLACIsDescribedAsItIs(t *testing.T) {
+	folder := t.TempDir()
+	var mixes []string
+	for _, mix := range arrange.Mixes() {
+		mixes = append(mixes, mix.String())
+	}
+	r := thirdwise("render", "--format", "flac", "--mix", strings.Join(mixes, ","), "-o", folder, file(t, "rich.yaml", rich))
+	require.Equal(t, done, r.status, r.stderr)
+	files := contents(t, filepath.Join(folder, "rich"))
+	var m kit.Manifest
+	require.NoError(t, json.Unmarshal([]byte(files[kit.ManifestName]), &m))
+	assert.Len(t, m.Files, 2*(len(mixes)+1)+3)
+	seconds := map[string]float64{}
+	for _, f := range m.Files {
+		sum := sha256.Sum256([]byte(files[f.Name]))
+		assert.Equal(t, hex.EncodeToString(sum[:]), f.SHA256, f.Name)
+		assert.EqualValues(t, len(files[f.Name]), f.Bytes, f.Name)
+		seconds[f.Name] = f.Seconds
+		if f.Kind == "audio" {
+			sound, err := flac.New(strings.NewReader(files[f.Name]))
+			require.NoError(t, err)
+			assert.InDelta(t, float64(sound.Info.NSamples)/44100, f.Seconds, 1e-9, f.Name)
+		}
+	}
+	// Two bars of four beats at 240 beats a minute; with two passes and a
+	// count-in, five; rising from 200 by 20, three times three bars.
+	assert.InDelta(t, 2.0, seconds["rich-240-loop.flac"], 0.001)
+	assert.InDelta(t, 5.0, seconds["rich-240.mid"], 0.001)
+	assert.InDelta(t, 3*(1.2+12.0/11+1), seconds["rich-rising.mid"], 0.001)
+}
+
+func TestLoudnessAndRoomAreTheOnesAskedFor(t *testing.T) {
+	measured := func(options ...string) float64 {
+		var m kit.Manifest
+		files := render(t, t.TempDir(), append([]string{"--mix", "full"}, options...)...)
+		require.NoError(t, json.Unmarshal([]byte(files[kit.ManifestName]), &m))
+		return *m.Files[0].Loudness
+	}
+	assert.InDelta(t, -30, measured("--loudness", "-30"), 0.05)
+	assert.InDelta(t, -30, measured("--loudness", "-30", "--dry"), 0.05)
+	assert.NotEqual(t, render(t, t.TempDir(), "--mix", "full"), render(t, t.TempDir(), "--mix", "full", "--dry"))
+}
+
+func TestABassIsAskedForOnlyWhereThereIsOne(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), "kits")
+	r := thirdwise("render", "--mix", "bass", "-o", folder, file(t, "small.yaml", small))
+	assert.Equal(t, wrongCommand, r.status)
+	assert.Contains(t, r.stderr, `"Small Steps" has no bass`)
+	assert.NoDirExists(t, folder)
 }
 
 func TestTheManifestDescribesBarsAndLine(t *testing.T) {

@@ -25,19 +25,22 @@ func (k Kit) writeAudio(ctx context.Context, d *draft, outputs []output, count f
 	}()
 	for i := range outputs {
 		o := &outputs[i]
-		if o.write != nil {
+		if o.track == nil {
 			continue
 		}
 		file, err := d.create(o.Name)
 		if err != nil {
 			return err
 		}
-		track := synth.Track{Performance: o.performance, Mix: o.mix, Tags: k.tags(o), Out: file}
-		tracks, files, audio = append(tracks, track), append(files, file), append(audio, &o.File)
+		o.track.Out = file
+		tracks, files, audio = append(tracks, *o.track), append(files, file), append(audio, &o.File)
 	}
 	results, err := synth.Render(ctx, tracks, synth.Options{
-		Format: k.Format,
-		Done:   func(int, synth.Result) { count() },
+		Format:    k.Format,
+		Loudness:  k.Loudness,
+		Reference: k.Score.Perform(k.Score.Tempo()),
+		Dry:       k.Dry,
+		Done:      func(int, synth.Result) { count() },
 	})
 	if err != nil {
 		return err
@@ -52,20 +55,26 @@ func (k Kit) writeAudio(ctx context.Context, d *draft, outputs []output, count f
 	return nil
 }
 
-// tags returns what an audio file says about itself: what it is, and where its
-// bars and sections begin.
-func (k Kit) tags(o *output) synth.Tags {
-	t := synth.Tags{
-		Title:    fmt.Sprintf("%s, %d beats a minute, %s", k.Score.Title, o.Tempo, o.Mix),
+// audio completes an audio file, whose name lacks its ending, and its track: it
+// says what it is, and where its bars and sections begin.
+func (k Kit) audio(f File, t synth.Track) output {
+	at := fmt.Sprintf("%d beats a minute", f.Tempo)
+	if f.Rising {
+		at = "rising"
+	}
+	t.Tags = synth.Tags{
+		Title:    fmt.Sprintf("%s, %s, %s", k.Score.Title, at, t.Mix),
 		Software: Software,
 	}
-	for _, bar := range o.performance.Bars {
-		t.Markers = append(t.Markers, synth.Marker{
-			Frame: o.performance.Sample(bar.Tick, k.Format.Rate),
+	for _, bar := range t.Performance.Bars {
+		t.Tags.Markers = append(t.Tags.Markers, synth.Marker{
+			Frame: t.Performance.Sample(bar.Tick, k.Format.Rate),
 			Label: markerLabel(bar.Index, k.Score.Bars[bar.Index]),
 		})
 	}
-	return t
+	f.Name += "." + k.Format.Container.String()
+	f.Kind, f.Mix = "audio", t.Mix.String()
+	return output{File: f, track: &t}
 }
 
 func markerLabel(index int, bar arrange.Bar) string {

@@ -22,15 +22,17 @@ import (
 
 // A Kit is a folder to be made of a score.
 type Kit struct {
-	Name   string // of the folder, and what the names of its files begin with; see [Name]
-	Score  *arrange.Score
-	Mixes  []arrange.Mix // heard at each of the score's tempos
-	Format synth.Format  // of the audio; all its fields are set
+	Name     string // of the folder, and what the names of its files begin with; see [Name]
+	Score    *arrange.Score
+	Mixes    []arrange.Mix // heard at each of the score's tempos
+	Format   synth.Format  // of the audio; all its fields are set
+	Loudness float64       // of the full mix at the last tempo, in LUFS
+	Dry      bool          // without the room
 }
 
-// perTempo lists what a kit holds for each tempo, beside the audio of its
-// mixes. An ending follows the kit's name and the tempo.
-var perTempo = []struct {
+// played lists what a kit holds for each performance, beside its audio. An ending
+// follows the kit's name and the tempo.
+var played = []struct {
 	kind, ending string
 	write        func(io.Writer, *arrange.Score, *arrange.Performance) error
 }{
@@ -49,31 +51,63 @@ var once = []struct {
 // An output is a file to be written.
 type output struct {
 	File
-	mix         arrange.Mix
-	performance *arrange.Performance    // nil for what is made from the score alone
-	write       func(w io.Writer) error // nil for audio, which is made together
+	track *synth.Track            // of audio, which is made together; nil for the rest
+	write func(w io.Writer) error // nil for audio
 }
 
 // outputs lists the kit's files but for its description.
 func (k Kit) outputs() []output {
 	var list []output
 	for _, tempo := range k.Score.Tempos {
-		name := fmt.Sprintf("%s-%03d", k.Name, tempo)
-		p := k.Score.Perform(tempo)
-		for _, mix := range k.Mixes {
-			file := File{Name: name + "-" + mix.String() + "." + k.Format.Container.String(), Kind: "audio", Tempo: tempo, Mix: mix.String()}
-			list = append(list, output{File: file, mix: mix, performance: p})
-		}
-		for _, o := range perTempo {
-			file := File{Name: name + o.ending, Kind: o.kind, Tempo: tempo}
-			write := func(w io.Writer) error { return o.write(w, k.Score, p) }
-			list = append(list, output{File: file, performance: p, write: write})
-		}
+		list = append(list, k.outputsAt(tempo)...)
+	}
+	if rising := k.Score.Rising(); rising != nil {
+		list = append(list, k.outputsRising(rising)...)
 	}
 	for _, o := range once {
 		file := File{Name: k.Name + o.ending, Kind: o.kind}
 		write := func(w io.Writer) error { return o.write(w, k.Score) }
 		list = append(list, output{File: file, write: write})
+	}
+	return list
+}
+
+// outputsAt lists the files at a tempo.
+func (k Kit) outputsAt(tempo int) []output {
+	name := fmt.Sprintf("%s-%03d", k.Name, tempo)
+	p := k.Score.Perform(tempo)
+	var list []output
+	for _, mix := range k.Mixes {
+		file := File{Name: name + "-" + mix.String(), Tempo: tempo}
+		switch mix {
+		case arrange.Loop:
+			list = append(list, k.audio(file, synth.Track{Mix: mix, Performance: k.Score.Loop(tempo), Loop: true}))
+		case arrange.Echo:
+			list = append(list, k.audio(file, synth.Track{Mix: mix, Performance: p.Echo()}))
+		default:
+			list = append(list, k.audio(file, synth.Track{Mix: mix, Performance: p}))
+		}
+	}
+	return append(list, k.perPerformance(File{Name: name, Tempo: tempo}, p)...)
+}
+
+// outputsRising lists the files of the rising practice track.
+func (k Kit) outputsRising(p *arrange.Performance) []output {
+	file := File{Name: k.Name + "-rising", Rising: true}
+	sound := k.audio(file, synth.Track{Mix: arrange.Full, Performance: p})
+	return append([]output{sound}, k.perPerformance(file, p)...)
+}
+
+// perPerformance lists the files beside the audio of a performance. The name of
+// the file given lacks its ending.
+func (k Kit) perPerformance(file File, p *arrange.Performance) []output {
+	var list []output
+	for _, o := range played {
+		f := file
+		f.Name, f.Kind = file.Name+o.ending, o.kind
+		f.Seconds = float64(p.Sample(p.Length, 1000)) / 1000
+		write := func(w io.Writer) error { return o.write(w, k.Score, p) }
+		list = append(list, output{File: f, write: write})
 	}
 	return list
 }

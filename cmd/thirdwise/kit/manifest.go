@@ -29,8 +29,9 @@ type File struct {
 	Name    string  `json:"name"`
 	Kind    string  `json:"kind"`              // audio, performance (MIDI, as played) or notation (MIDI, as written)
 	Tempo   int     `json:"tempo,omitempty"`   // beats a minute
+	Rising  bool    `json:"rising,omitempty"`  // goes through all tempos instead
 	Mix     string  `json:"mix,omitempty"`     // of audio
-	Seconds float64 `json:"seconds,omitempty"` // from the start of the count-in
+	Seconds float64 `json:"seconds,omitempty"` // from the count-in to the end of what rings on; in MIDI, of the last bar
 	Bytes   int64   `json:"bytes"`
 	SHA256  string  `json:"sha256"` // lower-case hexadecimal
 	*Sound
@@ -55,7 +56,8 @@ type Description struct {
 	Tempos          []int    `json:"tempos"`  // beats a minute
 	CountIn         int      `json:"countIn"` // bars
 	Passes          int      `json:"passes"`
-	Density         int      `json:"density"` // per cent
+	Climb           int      `json:"climb,omitempty"` // beats a minute
+	Density         int      `json:"density"`         // per cent
 	Grid            string   `json:"grid"`
 	Tuning          []string `json:"tuning"` // the lowest string first, without capo
 	Capo            int      `json:"capo"`   // 0 for none
@@ -119,6 +121,7 @@ func Describe(s *arrange.Score) Description {
 		Tempos:          s.Tempos,
 		CountIn:         s.CountIn,
 		Passes:          s.Passes,
+		Climb:           s.Climb,
 		Density:         s.Density,
 		Grid:            s.Grid.String(),
 		Capo:            s.Neck.Capo,
