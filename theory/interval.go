@@ -20,7 +20,7 @@ func Between(low, high Pitch) Interval {
 // major and minor: unison, fourth and fifth.
 var perfect = [7]bool{0: true, 3: true, 4: true}
 
-// Quality returns the interval's quality: P perfect, M major, m minor, A
+// Quality returns the quality of an interval that goes up: P perfect, M major, m minor, A
 // augmented, d diminished, the last two doubled or more where need be.
 func (i Interval) Quality() string {
 	class := mod(i.Steps, 7)
@@ -45,5 +45,11 @@ func (i Interval) Quality() string {
 	return accidentals(off+1, "", "d")
 }
 
-// String returns the interval's short name: P1, m3, M3, d5, A4, M9.
-func (i Interval) String() string { return fmt.Sprintf("%s%d", i.Quality(), i.Steps+1) }
+// String returns the interval's short name: P1, m3, M3, d5, A4, M9; with a minus
+// sign where it goes down, as in -m3.
+func (i Interval) String() string {
+	if i.Steps < 0 {
+		return "-" + Interval{-i.Steps, -i.Semitones}.String()
+	}
+	return fmt.Sprintf("%s%d", i.Quality(), i.Steps+1)
+}

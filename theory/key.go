@@ -90,7 +90,13 @@ func ParseKey(s string) (Key, error) {
 	if len(words) == 0 {
 		return Key{}, fmt.Errorf("a key is a tonic and a mode, as in %q", "C major")
 	}
-	tonic, err := ParseTone(strings.ToUpper(words[0][:1]) + words[0][1:])
+	tonic, rest, err := scanTone(strings.ToUpper(words[0][:1]) + words[0][1:])
+	switch {
+	case err == nil && rest == "m":
+		err = fmt.Errorf("write %q", tonic.String()+" minor")
+	case err == nil && rest != "":
+		err = fmt.Errorf("%q follows the tonic %s; a space and a mode would be right", rest, tonic)
+	}
 	if err != nil {
 		return Key{}, fmt.Errorf("in key %q: %w", s, err)
 	}

@@ -142,6 +142,7 @@ func TestIntervalsHaveTheirNames(t *testing.T) {
 		{"C4", "A5", "M13"},
 		{"Cb4", "F#4", "AA4"},
 		{"B#3", "F4", "dd5"},
+		{"G4", "E4", "-m3"},
 	} {
 		assert.Equal(t, c.name, theory.Between(mustPitch(t, c.low), mustPitch(t, c.high)).String(), "%s to %s", c.low, c.high)
 	}
