@@ -163,12 +163,11 @@ func TestKeysAreReadInTheirUsualSpellings(t *testing.T) {
 	}
 }
 
-// Minor and the modes with a minor third (common practice).
 func TestKeyErrorsSayWhatWouldBeRight(t *testing.T) {
 	for text, hint := range map[string]string{
 		"":        "C major",
 		"Am":      `"A minor"`,
-		"H major": "a letter from A to G",
+		"H major": "letter from A to G",
 		"C ionic": "lydian",
 		"C#4":     "a space and a mode",
 	} {
@@ -177,6 +176,7 @@ func TestKeyErrorsSayWhatWouldBeRight(t *testing.T) {
 	}
 }
 
+// Minor and the modes with a minor third (common practice).
 func TestMinorThirdTellsMinorModes(t *testing.T) {
 	for mode, minor := range map[theory.Mode]bool{
 		theory.Major: false, theory.Lydian: false, theory.Mixolydian: false,
