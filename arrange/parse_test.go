@@ -77,7 +77,8 @@ key: f# harmonic minor
 meter: 12/8
 chart: '| i | iv |'
 passes: 3
-tempos: 72
+tempos: [72, 96]
+climb: 4
 count-in: 2
 feel: straight
 line: {density: 75 %, grid: sixteenths, low: A3, high: F#5}
@@ -92,6 +93,7 @@ guitar:
   capo: 2
   position: 5
 strum: D--U-U D--U-U
+bass: walking
 `)
 	pitch := func(s string) *theory.Pitch {
 		p, err := theory.ParsePitch(s)
@@ -103,13 +105,19 @@ strum: D--U-U D--U-U
 	assert.Equal(t, "12/8", e.Meter.String())
 	assert.Len(t, e.Chart, 2)
 	assert.Equal(t, 3, e.Passes)
-	assert.Equal(t, []int{72}, e.Tempos)
+	assert.Equal(t, []int{72, 96}, e.Tempos)
+	assert.Equal(t, 4, e.Climb)
+	assert.Equal(t, arrange.Walking, e.Bass)
 	assert.Equal(t, 2, e.CountIn)
 	assert.Equal(t, arrange.LineSettings{Density: 75, Grid: arrange.Sixteenths, Low: pitch("A3"), High: pitch("F#5")}, e.Line)
 	assert.Equal(t, "D2 A2 D3 F♯3 A3 D4", e.Neck.Tuning.String())
 	assert.Equal(t, 2, e.Neck.Capo)
 	assert.Equal(t, neck.At(5), e.Position)
 	assert.Equal(t, "D--U-UD--U-U", string(e.Strum))
+}
+
+func TestOneTempoNeedsNoList(t *testing.T) {
+	assert.Equal(t, []int{72}, parse(t, "title: t\nkey: C major\nchart: C |\ntempos: 72\n").Tempos)
 }
 
 func TestSwingNeedsQuarterBeats(t *testing.T) {
@@ -182,7 +190,7 @@ func TestHostileFilesAreRefused(t *testing.T) {
 func TestTheStarterParses(t *testing.T) {
 	e := parse(t, arrange.Starter)
 	assert.NotEmpty(t, e.Title)
-	for _, key := range []string{"title", "key", "meter", "chart", "passes", "tempos", "count-in", "feel", "line", "density", "grid", "low", "high", "guitar", "tuning", "capo", "position", "strum"} {
+	for _, key := range []string{"title", "key", "meter", "chart", "passes", "tempos", "climb", "count-in", "feel", "line", "density", "grid", "low", "high", "guitar", "tuning", "capo", "position", "strum", "bass"} {
 		assert.Contains(t, arrange.Starter, key+":", "the starter explains every field")
 	}
 }
