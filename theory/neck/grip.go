@@ -38,13 +38,14 @@ func (g Grip) String() string {
 // that a beginner's book prints, where the tuning has them. Frets are counted
 // from the capo and go up to where shapes come again an octave higher.
 //
-// Each grip can be held (see [Grip.Fingers]), sounds nothing but the chord's
-// tones and all of them but a perfect fifth, which may go, has the chord's bass
-// lowest, and has at most one silent string between two that sound. Where no
-// grip is all of that, strings between may be silent; then, if the chord has
-// four tones or a bass of its own, the root may go; and only then another tone
-// may lie lowest. Where a neck has none at all, as one with few strings may, the
-// result is empty.
+// Each grip can be held (see [Grip.Fingers]) and sounds all of the chord's tones
+// and no others; a perfect fifth may go, and so may a major ninth below an
+// eleventh or a thirteenth. The chord's bass lies lowest, unless it is the root
+// and all strings lie so high that none is heard as a bass. At most one string
+// between two that sound is silent. Where no grip is all of that, more strings
+// may be silent; then, if the chord has four tones or a bass of its own, the root
+// may go; and only then another tone may lie lowest. Where a neck still has none,
+// as one with few strings may, the result is empty.
 func (n Neck) Grips(c theory.Chord) []Grip {
 	rated := n.rated(c)
 	grips := make([]Grip, len(rated))
@@ -58,11 +59,12 @@ func (n Neck) Grips(c theory.Chord) []Grip {
 type ratedGrip struct {
 	Grip
 	cost int
+	hand int // the lowest fret stopped, 0 where none is
 }
 
 // rated returns the grips of a chord, the best first.
 func (n Neck) rated(c theory.Chord) []ratedGrip {
-	for _, r := range recipes(c, n.Strings()) {
+	for _, r := range n.recipes(c) {
 		s := search{neck: n, recipe: r, grip: make(Grip, n.Strings())}
 		if s.run(); len(s.found) == 0 {
 			continue
@@ -82,7 +84,8 @@ type tones uint16
 type recipe struct {
 	of           [12]tones // the tone that a pitch class is, 0 for none of them
 	need         tones
-	third, fifth tones // empty where the chord has none; fifth is a perfect one
+	mayGo        tones // need not be there
+	third, fifth tones // empty where the chord has none
 	foreign      tones // a bass that is not one of the chord's tones
 	bass         int   // pitch class
 	bassLowest   bool
@@ -90,23 +93,35 @@ type recipe struct {
 	full         int // how many strings make a full sound
 }
 
+// The tones that may go: the perfect fifth, and the major ninth where an eleventh
+// or a thirteenth gives the chord its colour (common practice).
+var (
+	perfectFifth = theory.Interval{Steps: 4, Semitones: 7}
+	majorNinth   = theory.Interval{Steps: 8, Semitones: 14}
+)
+
 // recipes returns what to try for a chord, one after the other until a grip is
 // found.
-func recipes(c theory.Chord, strings int) []recipe {
+func (n Neck) recipes(c theory.Chord) []recipe {
 	steps := c.Quality.Intervals()
-	r := recipe{bass: c.Bass.Class(), bassLowest: true, silentInside: 1, full: min(4, len(steps)+1)}
+	r := recipe{bass: c.Bass.Class(), silentInside: 1, full: min(4, len(steps)+1)}
+	r.bassLowest = n.hasBass() || c.Bass != c.Root
+	highest := steps[len(steps)-1].Steps
 	for i, step := range steps {
 		tone := tones(1) << i
 		r.of[(c.Root.Class()+step.Semitones)%12] = tone
-		r.need |= tone
-		switch {
-		case step.Steps == 2:
+		switch step.Steps {
+		case 2:
 			r.third = tone
-		case step.Steps == 4 && step.Semitones == 7 && len(steps) > 2:
+		case 4:
 			r.fifth = tone
 		}
+		if len(steps) > 2 && step == perfectFifth || step == majorNinth && highest > step.Steps {
+			r.mayGo |= tone
+		} else {
+			r.need |= tone
+		}
 	}
-	r.need &^= r.fifth
 	if r.of[r.bass] == 0 {
 		r.foreign = tones(1) << len(steps)
 		r.of[r.bass] = r.foreign
@@ -114,7 +129,7 @@ func recipes(c theory.Chord, strings int) []recipe {
 	}
 
 	apart := r
-	apart.silentInside = strings
+	apart.silentInside = n.Strings()
 	rootless := apart
 	if len(steps) > 3 || r.foreign != 0 {
 		rootless.need &^= 1
@@ -123,6 +138,19 @@ func recipes(c theory.Chord, strings int) []recipe {
 	upside.bassLowest = false
 	upside.need &^= r.foreign
 	return []recipe{r, apart, rootless, upside}
+}
+
+// hasBass reports whether the strings reach so low that the lowest note of a chord
+// is heard as its bass. From G3 up, on ukulele and mandolin, chords are played in
+// any inversion (common practice).
+func (n Neck) hasBass() bool {
+	const g3 = 55
+	for _, open := range n.Tuning {
+		if open.MIDI() < g3 {
+			return true
+		}
+	}
+	return false
 }
 
 // A search goes through the strings from the lowest up, once for each fret at
@@ -244,5 +272,5 @@ func (s *search) keep(so stretch) {
 	if !ok {
 		return
 	}
-	s.found = append(s.found, ratedGrip{slices.Clone(s.grip), s.tally(h, so).cost()})
+	s.found = append(s.found, ratedGrip{slices.Clone(s.grip), s.tally(h, so).cost(), h.stops[0].fret})
 }

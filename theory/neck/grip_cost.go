@@ -14,7 +14,7 @@ const (
 	silentAbove
 	silentBetween
 	stringMissing
-	fifthMissing
+	toneMissing
 	thirdDoubled
 	otherDoubled
 	thirdMuddy
@@ -35,7 +35,7 @@ var gripCosts = tally{
 	silentAbove:    16, // each silent string above them
 	silentBetween:  80, // each silent string between two that sound
 	stringMissing:  35, // each string fewer than four, and than three where the chord has two tones
-	fifthMissing:   2,  // no fifth
+	toneMissing:    2,  // each of the chord's tones that may go and does
 	thirdDoubled:   2,  // each third beyond the first
 	otherDoubled:   2,  // each seventh, ninth and so on beyond the first
 	thirdMuddy:     9,  // the two lowest notes lie at most a third apart and begin below C3
@@ -117,9 +117,7 @@ func (s *search) countTones(t *tally, so stretch) {
 	}
 	t[thirdDoubled] = max(0, thirds-1)
 	t[otherDoubled] = others - bits.OnesCount16(uint16(so.seen&colours))
-	if r.fifth&^so.seen != 0 {
-		t[fifthMissing] = 1
-	}
+	t[toneMissing] = bits.OnesCount16(uint16(r.mayGo &^ so.seen))
 	if second-so.lowest <= 4 && so.lowest < muddyBelow {
 		t[thirdMuddy] = 1
 	}

@@ -1,11 +1,14 @@
 package neck
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"thirdwise/theory"
 )
@@ -45,9 +48,248 @@ func TestBeginnersGripsComeFirst(t *testing.T) {
 	}
 }
 
+func TestBeginnersGripsComeFirstBehindACapo(t *testing.T) {
+	n := Neck{Tuning: Standard(), Capo: 2}
+	assert.Equal(t, "x32010", n.Grips(chord(t, "D"))[0].String())
+	assert.Equal(t, "022000", n.Grips(chord(t, "F#m"))[0].String())
+}
+
+// Common practice: the ukulele's first chords, and those of a guitar in drop D.
+func TestOtherTuningsHaveTheirOwnGrips(t *testing.T) {
+	for _, c := range []struct{ tuning, chord, grip string }{
+		{"G4 C4 E4 A4", "C", "0003"}, {"G4 C4 E4 A4", "F", "2010"}, {"G4 C4 E4 A4", "Am", "2000"},
+		{"G4 C4 E4 A4", "C7", "0001"}, {"G4 C4 E4 A4", "G7", "0212"}, {"G4 C4 E4 A4", "G", "0232"}, {"G3 D4 A4 E5", "G", "0023"}, {"G3 D4 A4 E5", "D", "2002"}, {"D2 A2 D3 G3 B3 E4", "D", "000232"}, {"D2 A2 D3 G3 B3 E4", "Em", "222000"},
+		{"D2 G2 D3 G3 B3 D4", "G", "x00000"},
+	} {
+		grips := Neck{Tuning: tuning(t, c.tuning)}.Grips(chord(t, c.chord))
+		require.NotEmpty(t, grips)
+		assert.Equal(t, c.grip, grips[0].String(), "%s in %s: %v", c.chord, c.tuning, grips[:min(5, len(grips))])
+	}
+}
+
+// anyChord draws a chord, with a bass of its own now and then.
+func anyChord() *rapid.Generator[theory.Chord] {
+	return rapid.Custom(func(t *rapid.T) theory.Chord {
+		tone := func(label string) theory.Tone {
+			return theory.Tone{Letter: theory.Letter(rapid.IntRange(0, 6).Draw(t, label)), Alter: rapid.IntRange(-1, 1).Draw(t, label+" altered")}
+		}
+		c := theory.Chord{Root: tone("root"), Quality: rapid.SampledFrom(theory.Qualities()).Draw(t, "quality")}
+		c.Bass = c.Root
+		switch rapid.IntRange(0, 3).Draw(t, "bass") {
+		case 0:
+			c.Bass = tone("own bass")
+		case 1:
+			c.Bass = rapid.SampledFrom(c.Tones()).Draw(t, "tone as bass")
+		}
+		return c
+	})
+}
+
+func TestEveryChordHasAGrip(t *testing.T) {
+	n := Neck{Tuning: Standard()}
+	unusual := 0
+	for _, q := range theory.Qualities() {
+		for _, root := range chromatic() {
+			for _, bass := range chromatic() {
+				c := theory.Chord{Root: root, Quality: q, Bass: bass}
+				grips := n.Grips(c)
+				require.NotEmpty(t, grips, c.String())
+				require.Equal(t, bass.Class(), lowestKey(n, grips[0])%12, "the bass of %s in %s", c, grips[0])
+				if classes(n, grips[0])[root.Class()] == 0 {
+					unusual++
+					require.NotEqual(t, root, bass)
+				}
+			}
+		}
+	}
+	assert.Less(t, unusual, 12*12*len(theory.Qualities())/50, "few slash chords leave out their root")
+}
+
+func chromatic() []theory.Tone {
+	tones := make([]theory.Tone, 12)
+	for i, s := range strings.Fields("C C# D Eb E F F# G Ab A Bb B") {
+		tones[i], _ = theory.ParseTone(s)
+	}
+	return tones
+}
+
+func lowestKey(n Neck, g Grip) int {
+	lowest := 1 << 10
+	for i, fret := range g {
+		if fret != NotPlayed {
+			lowest = min(lowest, n.OpenKey(len(g)-i)+fret)
+		}
+	}
+	return lowest
+}
+
+// classes counts how often each pitch class sounds in a grip.
+func classes(n Neck, g Grip) (sounding [12]int) {
+	for i, fret := range g {
+		if fret != NotPlayed {
+			sounding[(n.OpenKey(len(g)-i)+fret)%12]++
+		}
+	}
+	return sounding
+}
+
+func TestGripsSoundTheChord(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n, c := anyNeck().Draw(t, "neck"), anyChord().Draw(t, "chord")
+		own := map[int]bool{c.Bass.Class(): true}
+		for _, tone := range c.Tones() {
+			own[tone.Class()] = true
+		}
+		for _, g := range n.Grips(c) {
+			sounding := classes(n, g)
+			played := 0
+			for class, count := range sounding {
+				played += count
+				require.True(t, count == 0 || own[class], "%s has a tone that %s has not", g, c)
+			}
+			require.GreaterOrEqual(t, played, 3)
+			for _, step := range c.Quality.Intervals() {
+				if step.Steps == 2 || step.Steps == 6 {
+					require.NotZero(t, sounding[(c.Root.Class()+step.Semitones)%12], "%s lacks the %s of %s", g, step, c)
+				}
+			}
+		}
+	})
+}
+
+// TestGripsCanBeHeld checks the fingers that a grip names against what a hand
+// can do, said a second time and of each finger by itself.
+func TestGripsCanBeHeld(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n, c := anyNeck().Draw(t, "neck"), anyChord().Draw(t, "chord")
+		for _, g := range n.Grips(c) {
+			f, ok := g.Fingers()
+			require.True(t, ok, g.String())
+			requireHeld(t, n, g, f)
+		}
+	})
+}
+
+func requireHeld(t require.TestingT, n Neck, g Grip, f Fingers) {
+	require.Len(t, f.Of, n.Strings())
+	fretOf, stringsOf := map[int]int{}, map[int][]int{}
+	for i, fret := range g {
+		require.LessOrEqual(t, fret, n.LastFret())
+		finger := f.Of[i]
+		require.Equal(t, fret > 0, finger > 0, "%s: a finger on each stopped string and on no other", g)
+		if finger == 0 {
+			continue
+		}
+		require.LessOrEqual(t, finger, 4)
+		if other, used := fretOf[finger]; used {
+			require.Equal(t, other, fret, "%s: finger %d at two frets", g, finger)
+		}
+		fretOf[finger] = fret
+		stringsOf[finger] = append(stringsOf[finger], i)
+	}
+	for a, fretA := range fretOf {
+		for b, fretB := range fretOf {
+			require.True(t, a <= b || fretA >= fretB, "%s: fingers cross", g)
+			span := 3
+			if min(fretA, fretB) >= 7 {
+				span = 4
+			}
+			require.LessOrEqual(t, fretA-fretB, span, "%s: too wide for a hand", g)
+		}
+	}
+
+	barres := map[int]Barre{}
+	for _, b := range f.Barres {
+		barres[b.Finger] = b
+	}
+	for finger, on := range stringsOf {
+		b, flat := barres[finger]
+		require.Equal(t, len(on) > 1, flat, "%s: a finger on several strings is a barre", g)
+		if !flat {
+			continue
+		}
+		require.Equal(t, Barre{finger, fretOf[finger], len(g) - on[0], len(g) - on[len(on)-1]}, b)
+		for i, fret := range g[on[0]:] {
+			require.True(t, fret == NotPlayed || fret >= b.Fret, "%s: string %d sounds below a finger that lies across it", g, b.From-i)
+		}
+	}
+}
+
+func TestGripsThatNoHandHoldsAreRefused(t *testing.T) {
+	for _, g := range []Grip{
+		{1, 3, 3, 2, 1, 0},       // an open string under the barre
+		{1, -1, -1, -1, -1, 5},   // five frets low on the neck
+		{7, -1, -1, -1, -1, 12},  // six frets
+		{1, 2, 3, 4, 3, 2},       // six fingers
+		{-1, 1, 2, 2, 0, 2},      // four fingers: this one can be held
+		{-1, 3, 1, 3, 1, 2},      // a barre that neither begins nor ends the grip
+		{1, 0, 2, 2, 2, 2},       // this one too, two barres being none too many
+		{-1, -1, -1, -1, -1, -1}, // nothing to hold
+		{5, 7, 7, 6, 5, 5}, {0, 0, 0, 0, 0, 0},
+	} {
+		_, ok := g.Fingers()
+		assert.Equal(t, slices.Contains([]string{"x12202", "102222", "xxxxxx", "577655", "000000"}, g.String()), ok, g.String())
+	}
+}
+
+// Common practice: the fingers that beginners' books print.
+func TestFingersAreThoseOfBeginnersBooks(t *testing.T) {
+	for _, c := range []struct {
+		grip    Grip
+		fingers []int
+		barres  []Barre
+	}{
+		{Grip{-1, 3, 2, 0, 1, 0}, []int{0, 3, 2, 0, 1, 0}, nil},
+		{Grip{-1, 0, 2, 2, 1, 0}, []int{0, 0, 2, 3, 1, 0}, nil},
+		{Grip{-1, 0, 2, 2, 2, 0}, []int{0, 0, 1, 2, 3, 0}, nil},
+		{Grip{-1, -1, 0, 2, 3, 2}, []int{0, 0, 0, 1, 3, 2}, nil},
+		{Grip{-1, -1, 0, 2, 3, 1}, []int{0, 0, 0, 2, 3, 1}, nil},
+		{Grip{0, 2, 2, 1, 0, 0}, []int{0, 2, 3, 1, 0, 0}, nil},
+		{Grip{0, 2, 2, 0, 0, 0}, []int{0, 2, 3, 0, 0, 0}, nil},
+		{Grip{3, 2, 0, 0, 0, 3}, []int{2, 1, 0, 0, 0, 3}, nil},
+		{Grip{-1, 3, 2, 3, 1, 0}, []int{0, 3, 2, 4, 1, 0}, nil},
+		{Grip{-1, 2, 1, 2, 0, 2}, []int{0, 2, 1, 3, 0, 4}, nil},
+		{Grip{-1, -1, 0, 2, 1, 2}, []int{0, 0, 0, 2, 1, 3}, nil},
+		{Grip{1, 3, 3, 2, 1, 1}, []int{1, 3, 4, 2, 1, 1}, []Barre{{1, 1, 6, 1}}},
+		{Grip{2, 4, 4, 2, 2, 2}, []int{1, 3, 4, 1, 1, 1}, []Barre{{1, 2, 6, 1}}},
+		{Grip{-1, 2, 4, 4, 3, 2}, []int{0, 1, 3, 4, 2, 1}, []Barre{{1, 2, 5, 1}}},
+		{Grip{-1, 2, 4, 4, 4, 2}, []int{0, 1, 2, 3, 4, 1}, []Barre{{1, 2, 5, 1}}},
+		{Grip{-1, -1, 3, 2, 1, 1}, []int{0, 0, 3, 2, 1, 1}, []Barre{{1, 1, 2, 1}}},
+		{Grip{-1, -1, 0, 2, 1, 1}, []int{0, 0, 0, 2, 1, 1}, []Barre{{1, 1, 2, 1}}},
+		{Grip{-1, 1, 3, 3, 3, 3}, []int{0, 1, 3, 3, 3, 3}, []Barre{{3, 3, 4, 1}}},
+	} {
+		f, ok := c.grip.Fingers()
+		require.True(t, ok)
+		assert.Equal(t, Fingers{c.fingers, c.barres}, f, c.grip.String())
+	}
+}
+
+func ExampleNeck_Grips() {
+	n := Neck{Tuning: Standard()}
+	c, _ := theory.ParseChord("Am7")
+	for _, g := range n.Grips(c)[:3] {
+		fmt.Println(g)
+	}
+	// Output:
+	// x02010
+	// x0201x
+	// x02013
+}
+
+func ExampleGrip_Fingers() {
+	f, _ := Grip{1, 3, 3, 2, 1, 1}.Fingers()
+	fmt.Println(f.Of)
+	for _, b := range f.Barres {
+		fmt.Printf("finger %d lies from string %d to string %d at fret %d\n", b.Finger, b.From, b.To, b.Fret)
+	}
+	// Output:
+	// [1 3 4 2 1 1]
+	// finger 1 lies from string 6 to string 1 at fret 1
+}
+
 func BenchmarkGrips(b *testing.B) {
 	n := Neck{Tuning: Standard()}
-	for _, symbol := range []string{"C", "Bm7b5", "F#m9", "Eb7b9"} {
+	for _, symbol := range []string{"C", "Bm7b5", "F#m9", "Eb13"} {
 		c := chord(b, symbol)
 		b.Run(symbol, func(b *testing.B) {
 			b.ReportAllocs()
@@ -56,4 +298,12 @@ func BenchmarkGrips(b *testing.B) {
 			}
 		})
 	}
+	eight := Neck{Tuning: tuning(b, "F#1 B1 E2 A2 D3 G3 B3 E4")}
+	b.Run("C on eight strings", func(b *testing.B) {
+		c := chord(b, "C")
+		b.ReportAllocs()
+		for b.Loop() {
+			eight.Grips(c)
+		}
+	})
 }

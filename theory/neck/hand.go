@@ -19,7 +19,8 @@ type Barre struct {
 
 // Fingers returns how a hand stops the grip; ok is false where it cannot. A hand
 // has four fingers and reaches four frets, five from the seventh fret up. The
-// index may lie across the lowest fret in use, another finger across up to four
+// index may lie across the lowest fret in use, from the lowest string that is
+// stopped or to the highest; another finger may lie across up to four
 // neighbouring strings, the highest that sound. A finger that lies flat touches
 // every string from its tip to the highest, so none of those can sound below it.
 func (g Grip) Fingers() (f Fingers, ok bool) {
@@ -84,14 +85,13 @@ func hold(g Grip) (h held, ok bool) {
 		fingers -= count(g[index.from:index.to+1], lowest) - 1
 	}
 	if fingers > 4 {
-		partial = partialBarre(g, last)
-		if partial.fret == lowest && flat {
+		var ok bool
+		if partial, ok = partialBarre(g, last); !ok || flat && partial.fret == lowest {
 			return h, false
 		}
-		fingers -= partial.to - partial.from
-	}
-	if fingers > 4 {
-		return h, false
+		if fingers -= partial.to - partial.from; fingers > 4 {
+			return h, false
+		}
 	}
 
 	if flat {
@@ -159,13 +159,15 @@ func lastPlayed(g Grip) int {
 }
 
 // indexBarre returns the index finger across all strings at the lowest fret, if
-// there are two or more and no open string sounds beyond its tip.
+// there are two or more, from the lowest string that is stopped or to the highest,
+// and no open string sounds beyond its tip.
 func indexBarre(g Grip, lowest, last int) (s stop, ok bool) {
 	s = stop{fret: lowest, from: slices.Index(g, lowest), to: last}
 	for g[s.to] != lowest {
 		s.to--
 	}
-	return s, s.from < s.to && !slices.Contains(g[s.from:], 0)
+	inTheMiddle := s.to < last && slices.Max(g[:s.from+1]) > lowest
+	return s, s.from < s.to && !inTheMiddle && !slices.Contains(g[s.from:], 0)
 }
 
 // comesNaturally reports whether players lay the index across a grip that four
@@ -179,13 +181,13 @@ func comesNaturally(g Grip, index stop, last int, others bool) bool {
 }
 
 // partialBarre returns a finger across those of the highest strings that sound
-// at one fret side by side, up to four.
-func partialBarre(g Grip, last int) stop {
-	s := stop{fret: g[last], from: last, to: last}
+// at one fret side by side, up to four, if there are two or more.
+func partialBarre(g Grip, last int) (s stop, ok bool) {
+	s = stop{fret: g[last], from: last, to: last}
 	for s.from > 0 && g[s.from-1] == s.fret && s.to-s.from < 3 {
 		s.from--
 	}
-	return s
+	return s, s.fret > 0 && s.from < s.to
 }
 
 func count(frets []int, fret int) int {

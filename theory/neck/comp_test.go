@@ -1,0 +1,99 @@
+package neck
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"thirdwise/theory"
+)
+
+func chords(t testing.TB, s string) []theory.Chord {
+	var all []theory.Chord
+	for _, symbol := range strings.Fields(s) {
+		all = append(all, chord(t, symbol))
+	}
+	return all
+}
+
+func TestCompingKeepsBeginnersGrips(t *testing.T) {
+	n := Neck{Tuning: Standard()}
+	for _, c := range []struct{ chords, grips string }{
+		{"C Am Dm G", "[x32010 x02210 xx0231 320003]"},
+		{"G D Em C", "[320003 xx0232 022000 x32010]"},
+		{"A D E7 A", "[x02220 xx0232 020100 x02220]"},
+		{"Am F C G", "[x02210 133211 x32010 320003]"},
+		{"F#m Bm E A", "[244222 x24432 022100 x02220]"},
+	} {
+		grips, err := n.Comp(chords(t, c.chords))
+		require.NoError(t, err)
+		assert.Equal(t, c.grips, fmt.Sprint(grips))
+	}
+}
+
+// TestCompingIsTheEasiest tries every succession of three grips.
+func TestCompingIsTheEasiest(t *testing.T) {
+	n := Neck{Tuning: Standard()}
+	rapid.Check(t, func(t *rapid.T) {
+		played := rapid.SliceOfN(anyChord(), 3, 3).Draw(t, "chords")
+		comp, err := n.Comp(played)
+		require.NoError(t, err)
+
+		choices, err := n.choices(played)
+		require.NoError(t, err)
+		least, reached := 1<<30, 0
+		for _, a := range choices[0] {
+			for _, b := range choices[1] {
+				for _, c := range choices[2] {
+					cost := a.cost + b.cost + c.cost + a.change(b) + b.change(c)
+					least = min(least, cost)
+					if slices.Equal(a.Grip, comp[0]) && slices.Equal(b.Grip, comp[1]) && slices.Equal(c.Grip, comp[2]) {
+						reached = cost
+					}
+				}
+			}
+		}
+		require.Equal(t, least, reached)
+	})
+}
+
+func TestCompingNamesTheChordThatHasNoGrip(t *testing.T) {
+	unisons := Neck{Tuning: tuning(t, "C3 C3 C3 C3")}
+	_, err := unisons.Comp(chords(t, "C5 C13b9"))
+	var none *NoGripError
+	require.ErrorAs(t, err, &none)
+	assert.Equal(t, 1, none.Index)
+	assert.EqualError(t, err, "the chord C13♭9 has no grip on this neck")
+}
+
+func ExampleNeck_Comp() {
+	n := Neck{Tuning: Standard(), Capo: 2}
+	var chords []theory.Chord
+	for _, s := range []string{"D", "Bm", "E7", "A"} {
+		c, _ := theory.ParseChord(s)
+		chords = append(chords, c)
+	}
+	grips, err := n.Comp(chords)
+	fmt.Println(grips, err)
+	// Output: [x32010 x02210 xx0212 320003] <nil>
+}
+
+func BenchmarkComp(b *testing.B) {
+	n := Neck{Tuning: Standard()}
+	song := chords(b, "C Am7 Dm G7 Em F#m7b5 B7 Em/G")
+	var chart []theory.Chord
+	for range 8 {
+		chart = append(chart, song...)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := n.Comp(chart); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
