@@ -2,6 +2,7 @@ package synth
 
 import (
 	"math"
+	"slices"
 
 	"thirdwise/arrange"
 )
@@ -43,11 +44,26 @@ var smallRoom = room{
 	right: [echoes]echo{{0.0083, 0.20}, {0.0117, 0.16}, {0.0227, 0.12}, {0.0289, 0.08}},
 }
 
+// reach returns how many frames the room looks back at a rate, 0 where there is no
+// room.
+func (r *room) reach(rate int) int {
+	longest := 0
+	if r != nil {
+		for _, row := range [2][echoes]echo{r.left, r.right} {
+			for _, e := range row {
+				longest = max(longest, e.frames(rate))
+			}
+		}
+	}
+	return longest
+}
+
+func (e echo) frames(rate int) int { return int(math.Round(e.seconds * float64(rate))) }
+
 // A desk sets the parts of one mix in the stereo image and in the room.
 type desk struct {
 	parts       []arrange.Part
 	left, right [len(seats)]float32 // gains
-	gain        float32             // of the room
 	reach       int                 // frames that the room looks back
 	delays      [2][echoes]int
 	gains       [2][echoes]float32
@@ -56,7 +72,7 @@ type desk struct {
 
 // newDesk returns the desk of a mix. The room may be nil.
 func newDesk(m arrange.Mix, space *room, gain float32, rate int) *desk {
-	d := &desk{parts: m.Parts()}
+	d := &desk{parts: m.Parts(), reach: space.reach(rate)}
 	for _, p := range d.parts {
 		// Equal power: both sides of a part in the middle are 3 dB down.
 		angle := (seats[p].pan + 1) * math.Pi / 4
@@ -68,74 +84,78 @@ func newDesk(m arrange.Mix, space *room, gain float32, rate int) *desk {
 	}
 	for side, row := range [2][echoes]echo{space.left, space.right} {
 		for i, e := range row {
-			d.delays[side][i] = int(math.Round(e.seconds * float64(rate)))
+			d.delays[side][i] = e.frames(rate)
 			d.gains[side][i] = gain * e.gain
-			d.reach = max(d.reach, d.delays[side][i])
 		}
 	}
 	d.send = make([]float32, d.reach)
 	return d
 }
 
-// enter fills the room with what sounds in it before a frame of a roll.
-func (d *desk) enter(r *roll, frame int) {
-	if d.reach == 0 {
-		return
-	}
-	past := d.send[:d.reach]
-	clear(past)
-	part := make([]float32, d.reach)
-	for _, p := range d.parts {
-		r.mix(part, p, frame-d.reach)
-		add(past, part, 0, 1)
-	}
-}
-
 // mix fills left and right with the mix of the parts' next samples, slices of the
-// same length.
+// same length, nil where a part is silent.
 func (d *desk) mix(left, right []float32, parts *[len(seats)][]float32) {
 	clear(left)
 	clear(right)
-	for _, p := range d.parts {
-		spread(left, right, parts[p], d.left[p], d.right[p])
+	d.send = slices.Grow(d.send[:d.reach], len(left))[:d.reach+len(left)]
+	now := d.send[d.reach:]
+	clear(now)
+	sounding := slices.DeleteFunc(slices.Clone(d.parts), func(p arrange.Part) bool { return parts[p] == nil })
+	for ; len(sounding) > 1; sounding = sounding[2:] {
+		p, q := sounding[0], sounding[1]
+		spreadTwo(left, right, now, parts[p], parts[q], [4]float32{d.left[p], d.left[q], d.right[p], d.right[q]})
+	}
+	for _, p := range sounding {
+		spread(left, right, now, parts[p], [2]float32{d.left[p], d.right[p]})
 	}
 	if d.reach == 0 {
 		return
 	}
-	n := len(left)
-	d.send = append(d.send[:d.reach], make([]float32, n)...)
-	now := d.send[d.reach:]
-	for _, p := range d.parts {
-		add(now, parts[p], 0, 1)
-	}
 	reflect(left, d.send, d.delays[0], d.gains[0], d.reach)
 	reflect(right, d.send, d.delays[1], d.gains[1], d.reach)
-	copy(d.send, d.send[n:])
+	copy(d.send, d.send[len(left):])
 }
 
-// bound returns a magnitude that no sample of the mix passes, nor the wave between
-// them, where none of a part's samples passes its own.
-func (d *desk) bound(parts *[len(seats)]float32) float32 {
-	var left, right, all float32
+// bound returns what no true peak of the mix passes where those of its parts do
+// not pass the bounds: one for the stretch at hand, one for that and all that is
+// still in the room.
+func (d *desk) bound(now, past *[len(seats)]float32) float32 {
+	var left, right, sent float32
 	for _, p := range d.parts {
-		left += d.left[p] * parts[p]
-		right += d.right[p] * parts[p]
-		all += parts[p]
+		left += d.left[p] * now[p]
+		right += d.right[p] * now[p]
+		sent += past[p]
 	}
-	var echoLeft, echoRight float32
 	for i := range echoes {
-		echoLeft += d.gains[0][i]
-		echoRight += d.gains[1][i]
+		left += sent * d.gains[0][i]
+		right += sent * d.gains[1][i]
 	}
-	return peakGain * max(left+all*echoLeft, right+all*echoRight)
+	return max(left, right)
 }
 
-// spread adds samples to both sides, each with its gain.
-func spread(left, right, samples []float32, gainLeft, gainRight float32) {
-	left, right = left[:len(samples)], right[:len(samples)]
-	for i, x := range samples {
-		left[i] += gainLeft * x
-		right[i] += gainRight * x
+// spread adds a part to both sides, each with its gain, and to what the room is
+// sent.
+func spread(left, right, send, part []float32, gains [2]float32) {
+	left, right, send = left[:len(part)], right[:len(part)], send[:len(part)]
+	toLeft, toRight := gains[0], gains[1]
+	for i, x := range part {
+		left[i] += toLeft * x
+		right[i] += toRight * x
+		send[i] += x
+	}
+}
+
+// spreadTwo is spread for two parts, in less time than it takes twice: the gains
+// are those of both on the left, then on the right.
+func spreadTwo(left, right, send, one, two []float32, gains [4]float32) {
+	n := len(one)
+	left, right, send, two = left[:n], right[:n], send[:n], two[:n]
+	oneLeft, twoLeft, oneRight, twoRight := gains[0], gains[1], gains[2], gains[3]
+	for i, x := range one {
+		y := two[i]
+		left[i] += oneLeft*x + twoLeft*y
+		right[i] += oneRight*x + twoRight*y
+		send[i] += x + y
 	}
 }
 

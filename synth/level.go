@@ -1,6 +1,7 @@
 package synth
 
 import (
+	"iter"
 	"math"
 	"sync"
 
@@ -30,16 +31,13 @@ func (s *session) level() {
 
 // loudness returns the integrated loudness of the reference's full mix.
 func (s *session) loudness() float64 {
-	var parts [len(seats)][]float32
-	var left, right [blockLength]float32
 	meter := NewMeter(s.stock.rate)
-	board := s.desk(arrange.Full, s.reference)
-	for from := 0; from < s.reference.frames && s.ctx.Err() == nil; from += blockLength {
-		n := min(blockLength, s.reference.frames-from)
-		s.reference.mixParts(board.parts, &parts, from, n)
-		board.mix(left[:n], right[:n], &parts)
-		meter.Write(left[:n], right[:n])
-	}
+	s.play(s.reference, []arrange.Mix{arrange.Full}, func(_ int, blocks iter.Seq[stereo]) error {
+		for b := range blocks {
+			meter.Write(b.left, b.right)
+		}
+		return nil
+	})
 	return meter.Integrated()
 }
 
@@ -47,36 +45,35 @@ func (s *session) loudness() float64 {
 // limit, otherwise limit. Only those stretches are mixed of which the notes'
 // own peaks do not already say that they stay below.
 func (s *session) peak(r *rendition, limit float32) float32 {
-	const stretch = 2048
+	const stretch = 1024
 	const margin = peakTaps // frames that a true peak's filter sees around
+	const slack = 1.05      // for the joint of a note and its ending
 	var desks []*desk
-	var mixes []arrange.Mix
-	for _, i := range r.tracks {
-		mixes = append(mixes, s.tracks[i].Mix)
-		desks = append(desks, newDesk(s.tracks[i].Mix, s.space, s.gain, s.stock.rate))
+	for _, m := range r.mixes {
+		desks = append(desks, newDesk(m, s.space, s.gain, s.stock.rate))
 	}
-	parts, reach := needs(mixes), desks[0].reach
-	var buffers [len(seats)][]float32
-	left, right := make([]float32, stretch+2*margin), make([]float32, stretch+2*margin)
-	for from := 0; from < r.frames && s.ctx.Err() == nil; from += stretch {
-		var bounds [len(seats)]float32
+	parts, reach := needs(r.mixes), desks[0].reach
+	var b block
+	left, right := make([]float32, reach+stretch+2*margin), make([]float32, reach+stretch+2*margin)
+	for from := -margin; from < r.frames && s.ctx.Err() == nil; from += stretch {
+		var now, past [len(seats)]float32
 		for _, p := range parts {
-			bounds[p] = r.bound(p, from-reach-margin, reach+stretch+2*margin)
+			now[p] = slack * r.bound(p, from, stretch+2*margin)
+			past[p] = max(now[p], slack*r.bound(p, from-reach, reach))
 		}
-		mixed := false
+		filled := false
 		for _, d := range desks {
-			if d.bound(&bounds) <= limit {
+			if d.bound(&now, &past) <= limit {
 				continue
 			}
-			if !mixed {
-				r.mixParts(parts, &buffers, from-margin, stretch+2*margin)
-				mixed = true
+			if !filled {
+				b.fill(r.roll, parts, from-reach, len(left))
+				filled = true
 			}
-			d.enter(r.roll, from-margin)
-			d.mix(left, right, &buffers)
+			d.mix(left, right, &b.parts)
 			meter := NewPeakMeter(s.stock.rate)
 			meter.peak = limit
-			meter.Write(left, right)
+			meter.Write(left[reach:], right[reach:])
 			limit = max(limit, meter.peak)
 		}
 	}

@@ -110,8 +110,9 @@ func Render(ctx context.Context, tracks []Track, o Options) ([]Result, error) {
 		s.space = nil
 	}
 	s.layOut()
+	s.stock.fill()
 	s.level()
-	s.each(func(r *rendition) { s.write(r) })
+	s.each(s.write)
 	if err := context.Cause(ctx); err != nil {
 		return nil, err
 	}
@@ -137,6 +138,7 @@ type session struct {
 type rendition struct {
 	*roll
 	tracks []int
+	mixes  []arrange.Mix // of the tracks
 }
 
 // layOut makes the rolls: one for all tracks of a performance.
@@ -153,6 +155,7 @@ func (s *session) layOut() {
 			s.renditions = append(s.renditions, known[k])
 		}
 		known[k].tracks = append(known[k].tracks, i)
+		known[k].mixes = append(known[k].mixes, t.Mix)
 	}
 	s.reference = newRoll(Track{Performance: s.options.Reference}, s.stock)
 	slices.SortStableFunc(s.renditions, func(a, b *rendition) int { return b.frames - a.frames })
@@ -177,7 +180,9 @@ const blockLength = 4096
 
 // A block is the next samples of every part that a rendition's tracks need.
 type block struct {
-	parts   [len(seats)][]float32
+	parts   [len(seats)][]float32 // nil where a part is silent
+	buffers [len(seats)][]float32 // what parts are slices of
+	frames  int
 	waiting atomic.Int32 // tracks that have yet to read it
 }
 
@@ -194,61 +199,57 @@ func needs(mixes []arrange.Mix) []arrange.Part {
 	return parts
 }
 
-// mixParts fills the parts' buffers with frames from a frame on and returns them
-// cut to length.
-func (r *roll) mixParts(parts []arrange.Part, buffers *[len(seats)][]float32, from, frames int) {
+// fill makes the next samples of some parts of a roll, from a frame on.
+func (b *block) fill(r *roll, parts []arrange.Part, from, frames int) {
+	b.frames = frames
 	for _, p := range parts {
-		buffers[p] = slices.Grow(buffers[p][:0], frames)[:frames]
-		r.mix(buffers[p], p, from)
+		b.buffers[p] = slices.Grow(b.buffers[p][:0], frames)[:frames]
+		b.parts[p] = nil
+		if r.mix(b.buffers[p], p, from) {
+			b.parts[p] = b.buffers[p]
+		}
 	}
 }
 
-// write makes all tracks of a rendition: one goroutine mixes the parts, and one a
-// track sets the desk, measures and writes.
-func (s *session) write(r *rendition) {
+// stereo is the next samples of a mix.
+type stereo struct{ left, right []float32 }
+
+// play makes mixes of a roll at the same time, a block at a time: one goroutine
+// mixes the parts, and one a mix sets the desk and calls read with its samples.
+// It returns when all have read what they want; an error ends the session.
+func (s *session) play(r *roll, mixes []arrange.Mix, read func(mix int, blocks iter.Seq[stereo]) error) {
 	const ahead = 3 // blocks in the making
 	var readers sync.WaitGroup
 	free := make(chan *block, ahead)
 	for range ahead {
 		free <- new(block)
 	}
-	var queues []chan *block
-	var mixes []arrange.Mix
-	for _, i := range r.tracks {
+	queues := make([]chan *block, len(mixes))
+	for i, m := range mixes {
 		queue := make(chan *block, ahead)
-		queues = append(queues, queue)
-		mixes = append(mixes, s.tracks[i].Mix)
-		release := func(b *block) {
-			if b.waiting.Add(-1) == 0 {
-				free <- b
-			}
-		}
+		queues[i] = queue
 		readers.Go(func() {
-			err := s.writeTrack(i, r.roll, func(yield func(*block) bool) {
-				for b := range queue {
-					more := yield(b)
-					release(b)
-					if !more {
-						return
-					}
-				}
-			})
-			if err != nil {
-				s.fail(fmt.Errorf("track %d: %w", i+1, err))
+			if err := read(i, s.mixed(r, m, queue, free)); err != nil {
+				s.fail(err)
 			}
 			for b := range queue {
-				release(b)
+				b.release(free)
 			}
 		})
 	}
 	parts := needs(mixes)
-	for from := 0; from < r.frames && s.ctx.Err() == nil; from += blockLength {
+	for from := -s.space.reach(r.stock.rate); from < r.frames && s.ctx.Err() == nil; {
 		b := <-free
-		r.mixParts(parts, &b.parts, from, min(blockLength, r.frames-from))
+		n := min(blockLength, r.frames-from)
+		if from < 0 {
+			n = -from
+		}
+		b.fill(r, parts, from, n)
 		b.waiting.Store(int32(len(queues)))
 		for _, queue := range queues {
 			queue <- b
 		}
+		from += n
 	}
 	for _, queue := range queues {
 		close(queue)
@@ -256,24 +257,58 @@ func (s *session) write(r *rendition) {
 	readers.Wait()
 }
 
-// writeTrack writes one track from its blocks.
-func (s *session) writeTrack(i int, r *roll, blocks iter.Seq[*block]) error {
+// mixed returns the blocks of a mix, made from blocks of parts. The first of these
+// only leads in: it is what a loop's end leaves in the room, and otherwise silent.
+func (s *session) mixed(r *roll, m arrange.Mix, queue <-chan *block, free chan<- *block) iter.Seq[stereo] {
+	return func(yield func(stereo) bool) {
+		board := newDesk(m, s.space, s.gain, r.stock.rate)
+		var left, right [blockLength]float32
+		leadsIn := board.reach > 0
+		for b := range queue {
+			n := b.frames
+			board.mix(left[:n], right[:n], &b.parts)
+			b.release(free)
+			if leadsIn {
+				leadsIn = false
+				continue
+			}
+			if !yield(stereo{left[:n], right[:n]}) {
+				return
+			}
+		}
+	}
+}
+
+// release hands a block back once all tracks have read it.
+func (b *block) release(free chan<- *block) {
+	if b.waiting.Add(-1) == 0 {
+		free <- b
+	}
+}
+
+// write makes all tracks of a rendition.
+func (s *session) write(r *rendition) {
+	s.play(r.roll, r.mixes, func(i int, blocks iter.Seq[stereo]) error {
+		track := r.tracks[i]
+		if err := s.writeTrack(track, r.frames, blocks); err != nil {
+			return fmt.Errorf("track %d: %w", track+1, err)
+		}
+		return nil
+	})
+}
+
+func (s *session) writeTrack(i, frames int, blocks iter.Seq[stereo]) error {
 	t := s.tracks[i]
 	t.Tags.Loop = t.Loop
-	format := s.options.Format
-	encoder, err := NewEncoder(t.Out, format, r.frames, t.Tags)
+	encoder, err := NewEncoder(t.Out, s.options.Format, frames, t.Tags)
 	if err != nil {
 		return err
 	}
-	board := s.desk(t.Mix, r)
-	meter, peak := NewMeter(format.Rate), NewPeakMeter(format.Rate)
-	var left, right [blockLength]float32
+	meter, peak := NewMeter(s.stock.rate), NewPeakMeter(s.stock.rate)
 	for b := range blocks {
-		n := len(b.parts[board.parts[0]])
-		board.mix(left[:n], right[:n], &b.parts)
-		meter.Write(left[:n], right[:n])
-		peak.Write(left[:n], right[:n])
-		if err := encoder.Write(left[:n], right[:n]); err != nil {
+		meter.Write(b.left, b.right)
+		peak.Write(b.left, b.right)
+		if err := encoder.Write(b.left, b.right); err != nil {
 			return err
 		}
 	}
@@ -284,7 +319,7 @@ func (s *session) writeTrack(i int, r *roll, blocks iter.Seq[*block]) error {
 		return err
 	}
 	s.results[i] = Result{
-		Frames:   r.frames,
+		Frames:   frames,
 		Loudness: meter.Integrated(),
 		TruePeak: peak.TruePeak(),
 		Gain:     20 * math.Log10(float64(s.gain)),
@@ -295,12 +330,4 @@ func (s *session) writeTrack(i int, r *roll, blocks iter.Seq[*block]) error {
 		s.options.Done(i, s.results[i])
 	}
 	return nil
-}
-
-// desk returns the desk for a mix of a roll, with what a loop's end leaves in the
-// room.
-func (s *session) desk(m arrange.Mix, r *roll) *desk {
-	d := newDesk(m, s.space, s.gain, s.stock.rate)
-	d.enter(r, 0)
-	return d
 }

@@ -122,25 +122,34 @@ func loudnessOf(velocity int) float32 {
 	return float32(math.Pow(float64(velocity)/127, 1.6))
 }
 
-// mix fills dst with the samples of a part from a frame on. A loop has frames
-// before its first and after its last, too.
-func (r *roll) mix(dst []float32, p arrange.Part, from int) {
+// mix fills dst with the samples of a part from a frame on, and reports whether
+// any event sounds in them. A loop has frames before its first and after its last,
+// too.
+func (r *roll) mix(dst []float32, p arrange.Part, from int) (sounds bool) {
 	clear(dst)
 	r.unroll(from, len(dst), func(from, at, frames int) {
-		r.mixWithin(dst[at:at+frames], p, from)
+		if r.mixWithin(dst[at:at+frames], p, from) {
+			sounds = true
+		}
 	})
+	return sounds
 }
 
-func (r *roll) mixWithin(dst []float32, p arrange.Part, from int) {
+func (r *roll) mixWithin(dst []float32, p arrange.Part, from int) (sounds bool) {
 	r.sounding(p, from, len(dst), func(e event) {
 		t := r.stock.sound(e.sound)
 		at := e.start - from
 		last := min(e.release, len(t.samples))
 		add(dst, t.samples[:last], at, e.gain)
-		if last == e.release && at+last < len(dst) {
-			add(dst, r.stock.ending(e.sound, e.release).samples, at+last, e.gain)
+		end := at + last
+		if last == e.release && end < len(dst) {
+			ending := r.stock.ending(e.sound, e.release).samples
+			add(dst, ending, end, e.gain)
+			end += len(ending)
 		}
+		sounds = sounds || end > 0
 	})
+	return sounds
 }
 
 // bound returns a magnitude that no sample of a part in some frames from a frame
@@ -223,17 +232,9 @@ func add(dst, samples []float32, at int, gain float32) {
 		return
 	}
 	dst = dst[at:]
-	n := min(len(dst), len(samples))
-	dst, samples = dst[:n], samples[:n]
-	for len(dst) >= 4 && len(samples) >= 4 {
-		d, s := (*[4]float32)(dst), (*[4]float32)(samples)
-		d[0] += gain * s[0]
-		d[1] += gain * s[1]
-		d[2] += gain * s[2]
-		d[3] += gain * s[3]
-		dst, samples = dst[4:], samples[4:]
-	}
-	for i := range min(len(dst), len(samples)) {
-		dst[i] += gain * samples[i]
+	samples = samples[:min(len(dst), len(samples))]
+	dst = dst[:len(samples)]
+	for i, x := range samples {
+		dst[i] += gain * x
 	}
 }

@@ -1,10 +1,14 @@
 package synth
 
 import (
+	"cmp"
+	"maps"
 	"math"
 	"math/cmplx"
+	"runtime"
 	"slices"
 	"sync"
+	"sync/atomic"
 )
 
 // A sound is all that decides how a note sounds, but for its loudness and its
@@ -45,11 +49,14 @@ func (s sound) modes(rate int) []mode {
 // A take is the samples of a sound, or of its ending, made once.
 type take struct {
 	samples []float32
-	crest   []float32 // the largest magnitude in each crestSpan of samples
+	crest   []float32 // the true peak of each crestSpan of samples, or a bound of it
 	modes   []mode    // of a sound; nil for an ending
 }
 
 const crestSpan = 256
+
+// loud is the magnitude from which on a span's true peak is worth finding out.
+const loud = 0.1
 
 // A stock keeps takes, so that each is made once for all tempos, passes and mixes
 // of a kit. It holds at most about limit bytes: then the take that has waited
@@ -104,6 +111,35 @@ func (s *stock) ending(of sound, release int) *take {
 	})
 }
 
+// fill makes the sounds that notes are known to need, as many as there is room
+// for, on all processors.
+func (s *stock) fill() {
+	sounds := slices.SortedFunc(maps.Keys(s.longest), func(a, b sound) int {
+		return cmp.Or(cmp.Compare(a.instrument, b.instrument), cmp.Compare(a.key, b.key),
+			cmp.Compare(a.fret, b.fret), cmp.Compare(a.layer, b.layer))
+	})
+	var all sync.WaitGroup
+	var next atomic.Int64
+	for range runtime.GOMAXPROCS(0) {
+		all.Go(func() {
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= len(sounds) || s.isFull() {
+					return
+				}
+				s.sound(sounds[i])
+			}
+		})
+	}
+	all.Wait()
+}
+
+func (s *stock) isFull() bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.bytes > s.limit*3/4
+}
+
 func (s *stock) get(key stockKey, make func() *take) *take {
 	s.mu.Lock()
 	entry := s.entries[key]
@@ -143,8 +179,13 @@ func (s *stock) shrink() {
 
 func newTake(samples []float32, modes []mode) *take {
 	t := &take{samples: samples, modes: modes}
-	for span := range slices.Chunk(samples, crestSpan) {
-		t.crest = append(t.crest, magnitude(span))
+	for from := 0; from < len(samples); from += crestSpan {
+		to := min(from+crestSpan, len(samples))
+		peak := peakGain * magnitude(samples[from:to])
+		if peak > loud {
+			peak = max(interpolated(samples[max(0, from-peakTaps):to]), magnitude(samples[from:to]))
+		}
+		t.crest = append(t.crest, peak)
 	}
 	return t
 }

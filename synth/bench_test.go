@@ -1,0 +1,122 @@
+package synth
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"thirdwise/arrange"
+)
+
+// How many samples of how many partials are made in a second.
+func BenchmarkPartials(b *testing.B) {
+	const frames = 4096
+	oscillators := make([]oscillator, 64)
+	for i := range oscillators {
+		oscillators[i] = oscillate(1, mode{frequency: 100 + 100*float64(i), decay: 1}.pole(), 44100)
+	}
+	block := make([]float64, frames)
+	for b.Loop() {
+		ring(block, oscillators)
+	}
+	made := float64(b.N) * frames * float64(len(oscillators))
+	b.ReportMetric(made/b.Elapsed().Seconds()/1e6, "Mpartials/s")
+}
+
+// A note of two seconds and its ending, from the string to the samples.
+func BenchmarkNote(b *testing.B) {
+	for name, of := range map[string]sound{
+		"low":  {chordsGuitar, 40, 0, 6},
+		"high": {guideGuitar, 72, 8, 6},
+	} {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				modes := of.modes(44100)
+				strike(modes, 2*44100, 44100)
+				damp(modes, 2*44100, 44100)
+			}
+		})
+	}
+}
+
+// One mix from notes that are in stock: the parts added up, set in the image and
+// in the room.
+func BenchmarkMix(b *testing.B) {
+	r := newRoll(Track{Performance: playAlong(16, 100)}, newStock(44100))
+	d := newDesk(arrange.Full, &smallRoom, 1, 44100)
+	var parts block
+	left, right := make([]float32, blockLength), make([]float32, blockLength)
+	pass := func() {
+		for from := 0; from < r.frames-blockLength; from += blockLength {
+			parts.fill(r, d.parts, from, blockLength)
+			d.mix(left, right, &parts.parts)
+		}
+	}
+	pass()
+	for b.Loop() {
+		pass()
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*r.frames), "ns/frame")
+}
+
+// A kit of five tempos by three mixes, 32 bars twice through, written to disk.
+func BenchmarkKit(b *testing.B) {
+	var performances []*arrange.Performance
+	for _, tempo := range []int{60, 70, 80, 90, 100} {
+		performances = append(performances, playAlong(64, tempo))
+	}
+	folder := b.TempDir()
+	seconds := 0.0
+	for b.Loop() {
+		var tracks []Track
+		for _, p := range performances {
+			for _, m := range []arrange.Mix{arrange.Full, arrange.Backing, arrange.Guide} {
+				file, err := os.Create(filepath.Join(folder, fmt.Sprintf("%d.wav", len(tracks))))
+				require.NoError(b, err)
+				defer file.Close()
+				tracks = append(tracks, Track{Performance: p, Mix: m, Out: file})
+			}
+		}
+		results, err := Render(context.Background(), tracks, Options{})
+		require.NoError(b, err)
+		for _, r := range results {
+			seconds += float64(r.Frames) / 44100
+		}
+	}
+	b.ReportMetric(seconds/b.Elapsed().Seconds(), "x-real-time")
+}
+
+// A file of two hours, its bytes thrown away: how much memory it takes at most,
+// by what the Go runtime holds from the system.
+func BenchmarkTwoHours(b *testing.B) {
+	const bars = 2 * 3600 * 100 / 60 / 4 // at 100 beats a minute
+	p := playAlong(bars, 100)
+	for b.Loop() {
+		var highest atomic.Uint64
+		stop := make(chan struct{})
+		go func() {
+			for {
+				select {
+				case <-stop:
+					return
+				case <-time.After(20 * time.Millisecond):
+					var m runtime.MemStats
+					runtime.ReadMemStats(&m)
+					highest.Store(max(highest.Load(), m.Sys-m.HeapReleased))
+				}
+			}
+		}()
+		_, err := Render(context.Background(), []Track{{Performance: p, Out: io.Discard}}, Options{})
+		close(stop)
+		require.NoError(b, err)
+		b.ReportMetric(float64(highest.Load())/(1<<20), "MiB-peak")
+	}
+}
