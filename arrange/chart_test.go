@@ -155,3 +155,37 @@ func TestChartSurvivesPrinting(t *testing.T) {
 		assert.Equal(t, played, e.Unfold())
 	})
 }
+
+// Whatever the style in which YAML lets a chart be written, a mistake stands
+// where an editor's search finds the word.
+func TestMistakesInAChartStandWhereAnEditorFindsThem(t *testing.T) {
+	const wrong = "Qq"
+	rapid.Check(t, func(t *rapid.T) {
+		words := rapid.SliceOfN(rapid.SampledFrom([]string{"C", "B♭", "𝄫", "日", "Am", "N.C."}), 1, 12).Draw(t, "words")
+		words[rapid.IntRange(0, len(words)-1).Draw(t, "place")] = wrong
+		indent := strings.Repeat(" ", rapid.IntRange(1, 6).Draw(t, "indent"))
+		gap := rapid.SampledFrom([]string{" ", "  ", "\t", "\n" + indent, "\n\n" + indent, "\n  " + indent})
+		chart := "C |"
+		for _, w := range words {
+			chart += gap.Draw(t, "gap") + w + " |"
+		}
+		opening := rapid.SampledFrom([]string{"|\n" + indent, ">\n" + indent, "|-\n" + indent, ">+\n\n" + indent, "\"", "'", "", "\n" + indent}).Draw(t, "style")
+		closing := ""
+		if opening == "\"" || opening == "'" {
+			closing = opening
+		}
+		text := "title: Bent Nail # ♭\nkey: C major\nchart: " + opening + chart + closing + "\npasses: 1\n"
+		before := text[:strings.Index(text, wrong)]
+		line := before[strings.LastIndex(before, "\n")+1:]
+		want := arrange.Pos{Line: 1 + strings.Count(before, "\n"), Column: 1 + len([]rune(line))}
+		text = strings.ReplaceAll(text, "\n", rapid.SampledFrom([]string{"\n", "\r\n", "\r"}).Draw(t, "line end"))
+		for _, m := range mistakes(t, text) {
+			if strings.Contains(m.Message, wrong) {
+				assert.Equal(t, want, m.Pos, text)
+				assert.Equal(t, 2, m.Length)
+				return
+			}
+		}
+		t.Fatalf("the mistake was not found in %q", text)
+	})
+}

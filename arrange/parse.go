@@ -93,8 +93,7 @@ func (p *exerciseParser) document(src []byte) *ast.MappingNode {
 	if !p.plainText() {
 		return nil
 	}
-	normal := strings.Join(p.lines, "\n") + "\n"
-	root, err := p.parseYAML(normal)
+	root, err := p.parseYAML(spaced(p.lines))
 	if err != nil {
 		p.syntax(err)
 		return nil
@@ -106,6 +105,20 @@ func (p *exerciseParser) document(src []byte) *ast.MappingNode {
 func splitLines(src []byte) []string {
 	text := strings.ReplaceAll(string(src), "\r\n", "\n")
 	return strings.Split(strings.ReplaceAll(text, "\r", "\n"), "\n")
+}
+
+// spaced joins the lines, with a space for each tab but those that indent. To
+// YAML they are alike there, but the parser loses the tabs of plain text and what
+// follows those in quotes.
+func spaced(lines []string) string {
+	var b strings.Builder
+	for _, line := range lines {
+		rest := strings.TrimLeft(line, " \t")
+		b.WriteString(line[:len(line)-len(rest)])
+		b.WriteString(strings.ReplaceAll(rest, "\t", " "))
+		b.WriteByte('\n')
+	}
+	return b.String()
 }
 
 // plainText reports whether the file is text in UTF-8, and notes the first place
