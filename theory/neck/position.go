@@ -41,6 +41,9 @@ const Span = 4
 // Free and Lowest, which have none.
 func (p Position) Fret() (fret int, ok bool) { return p.fret, p.kind == at }
 
+// hand returns the fret at which the first finger stands, 1 in Open.
+func (p Position) hand() int { return max(1, p.fret) }
+
 // ParsePosition reads a position as an exercise writes it: open, free, or the
 // fret, from 1 up, at which the first finger stands. [Neck.CheckPosition] tells
 // whether it lies on a neck.
