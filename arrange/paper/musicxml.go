@@ -11,21 +11,21 @@ import (
 )
 
 // WriteMusicXML writes a score as a MusicXML 4.0 document, score-partwise, for
-// notation editors. It has two parts:
+// notation editors. Its parts are:
 //
 //   - Guide: a staff of notation and below it one of tablature with the same
 //     notes, each with its string and fret. Chord symbols with their grips stand
 //     above it, sections as rehearsal marks, and the tempo the exercise works
 //     towards.
 //   - Chords: the strums written out, with the signs for down- and up-strokes.
+//   - Bass, where one plays.
 //
 // Pitches are written as they sound, as the standard asks, capo included; the
 // clef's octave sign tells that a guitar reads them an octave higher. Rhythm is
 // straight, and a sound element says where it swings. Repeats are repeats, unless
-// the chords are held otherwise the second time; then they are written out.
+// chords or bass play otherwise the second time; then they are written out.
 func WriteMusicXML(w io.Writer, s *arrange.Score) error {
-	n := repeating(s)
-	d := document{notation: n, strums: strumMeasures(n)}
+	d := document{notation: repeating(s)}
 	d.write()
 	if _, err := w.Write(d.Bytes()); err != nil {
 		return fmt.Errorf("the MusicXML file of %q: %w", s.Title, err)
@@ -37,13 +37,13 @@ func WriteMusicXML(w io.Writer, s *arrange.Score) error {
 type document struct {
 	xmlWriter
 	notation *Notation
-	strums   []Measure // the notation's measures, as the chords part has them
 }
 
 // Identifiers of the parts.
 const (
 	guidePart  = "P1"
 	chordsPart = "P2"
+	bassPart   = "P3"
 )
 
 func (d *document) write() {
@@ -66,6 +66,9 @@ func (d *document) write() {
 	d.begin("part-list")
 	d.scorePart(guidePart, "Guide", "Nylon-string guitar", 2, 25)
 	d.scorePart(chordsPart, "Chords", "Steel-string guitar", 1, 26)
+	if len(s.Bass) > 0 {
+		d.scorePart(bassPart, "Bass", "Bass guitar", 3, 34)
+	}
 	d.end()
 
 	d.begin("part", "id", guidePart)
@@ -74,10 +77,17 @@ func (d *document) write() {
 	}
 	d.end()
 	d.begin("part", "id", chordsPart)
-	for i := range d.notation.Measures {
-		d.chordsMeasure(i)
+	for i, m := range strumMeasures(d.notation) {
+		d.chordsMeasure(i, &m)
 	}
 	d.end()
+	if len(s.Bass) > 0 {
+		d.begin("part", "id", bassPart)
+		for i, m := range bassMeasures(d.notation) {
+			d.bassMeasure(i, &m)
+		}
+		d.end()
+	}
 	d.end()
 }
 
@@ -117,16 +127,30 @@ func (d *document) guideMeasure(i int) {
 			d.harmony(chords[0], chords[0].Tick-m.Tick-e.Tick)
 			chords = chords[1:]
 		}
-		d.event(m, j, notationStaff, notesOf(e), "")
+		d.lineEvent(m, j, notationStaff)
 	}
 	d.begin("backup")
 	d.leaf("duration", m.Length)
 	d.end()
 	for j := range m.Events {
-		d.event(m, j, tabStaff, notesOf(&m.Events[j]), "")
+		d.lineEvent(m, j, tabStaff)
 	}
 	d.rightBarline(i)
 	d.end()
+}
+
+// lineEvent writes an event of the line on a staff.
+func (d *document) lineEvent(m *Measure, i int, staff staffNumber) {
+	e := &m.Events[i]
+	if e.Rest() {
+		d.rest(m, i, staff)
+		return
+	}
+	third, pair := e.Third.Third, e.Third.Pair
+	d.event(m, i, staff, []writtenNote{
+		{third.Lower, pair.Lower, e.Accidentals[0]},
+		{third.Upper, pair.Upper, e.Accidentals[1]},
+	}, "")
 }
 
 func (d *document) guideAttributes() {
@@ -134,7 +158,7 @@ func (d *document) guideAttributes() {
 	d.begin("attributes")
 	d.keyAndTime()
 	d.leaf("staves", 2)
-	d.guitarClef("number", "1")
+	d.clef("G", 2, "number", "1")
 	d.begin("clef", "number", "2")
 	d.leaf("sign", "TAB")
 	d.end()
@@ -176,12 +200,12 @@ func keyMode(m theory.Mode) string {
 	return m.String()
 }
 
-// guitarClef is a treble clef with an 8 below: it reads an octave higher than it
-// sounds.
-func (d *document) guitarClef(attributes ...string) {
+// clef writes a clef with an 8 below: it reads an octave higher than it sounds,
+// as guitars and basses do.
+func (d *document) clef(sign string, line int, attributes ...string) {
 	d.begin("clef", attributes...)
-	d.leaf("sign", "G")
-	d.leaf("line", 2)
+	d.leaf("sign", sign)
+	d.leaf("line", line)
 	d.leaf("clef-octave-change", -1)
 	d.end()
 }

@@ -7,14 +7,14 @@ import (
 	"thirdwise/theory"
 )
 
-// repeating returns the notation of a score for both parts. The line's repeats
-// are kept where the chords are held alike each time; otherwise all bars are
+// repeating returns the notation of a score for all parts. The line's repeats
+// are kept where chords and bass play alike each time; otherwise all bars are
 // written out, because one set of notes would not tell what is played.
 func repeating(s *arrange.Score) *Notation {
 	n := Notate(s)
 	for _, m := range n.Measures {
 		for _, bar := range m.Bars[1:] {
-			if !slices.EqualFunc(strumsIn(s, m.Bars[0]), strumsIn(s, bar), struckAlike) {
+			if !playedAlike(s, m.Bars[0], bar) {
 				return Notate(writtenOut(s))
 			}
 		}
@@ -32,32 +32,40 @@ func writtenOut(s *arrange.Score) *arrange.Score {
 	return &out
 }
 
-// strumsIn returns the strums that begin in a bar, with ticks from its start.
-func strumsIn(s *arrange.Score, bar int) []arrange.Strum {
-	start := s.Bars[bar].Tick
-	byTick := func(strum arrange.Strum, tick int) int { return strum.Tick - tick }
-	from, _ := slices.BinarySearchFunc(s.Strums, start, byTick)
-	to, _ := slices.BinarySearchFunc(s.Strums, start+s.Meter.Bar(), byTick)
-	strums := slices.Clone(s.Strums[from:to])
-	for i := range strums {
-		strums[i].Tick -= start
-	}
-	return strums
+// playedAlike reports whether chords and bass play the same in two bars.
+func playedAlike(s *arrange.Score, a, b int) bool {
+	startA, startB := s.Bars[a].Tick, s.Bars[b].Tick
+	strumTick := func(strum arrange.Strum) int { return strum.Tick }
+	bassTick := func(n arrange.BassNote) int { return n.Tick }
+	return slices.EqualFunc(
+		within(s.Strums, strumTick, startA, s.Meter.Bar()),
+		within(s.Strums, strumTick, startB, s.Meter.Bar()),
+		func(x, y arrange.Strum) bool {
+			return x.Tick-startA == y.Tick-startB && x.Length == y.Length && x.Up == y.Up && slices.Equal(x.Notes, y.Notes)
+		},
+	) && slices.EqualFunc(
+		within(s.Bass, bassTick, startA, s.Meter.Bar()),
+		within(s.Bass, bassTick, startB, s.Meter.Bar()),
+		func(x, y arrange.BassNote) bool {
+			return x.Tick-startA == y.Tick-startB && x.Length == y.Length && x.Pitch == y.Pitch && x.Place == y.Place
+		},
+	)
 }
 
-func struckAlike(a, b arrange.Strum) bool {
-	return a.Tick == b.Tick && a.Length == b.Length && a.Up == b.Up && slices.Equal(a.Notes, b.Notes)
+// within returns what begins in a stretch of time. Ticks rise.
+func within[E any](all []E, tick func(E) int, start, length int) []E {
+	byTick := func(e E, at int) int { return tick(e) - at }
+	from, _ := slices.BinarySearchFunc(all, start, byTick)
+	to, _ := slices.BinarySearchFunc(all, start+length, byTick)
+	return all[from:to]
 }
 
-// strumMeasures returns the notation's measures with strums for events: an
-// event's Thirds are then indexes of Score.Strums. Strums follow the same rules
-// of rhythm as the line does, so they are notated as if each were a third.
-func strumMeasures(n *Notation) []Measure {
+// measuresOf returns the notation's measures with other events. Chords and bass
+// follow the same rules of rhythm as the line does, so what they play is given
+// as if it were thirds; an event's Thirds are indexes into it.
+func measuresOf(n *Notation, played []arrange.Third) []Measure {
 	asLine := *n.Score
-	asLine.Line = make([]arrange.Third, len(n.Score.Strums))
-	for i, strum := range n.Score.Strums {
-		asLine.Line[i] = arrange.Third{Tick: strum.Tick, Length: strum.Length}
-	}
+	asLine.Line = played
 	measures := slices.Clone(n.Measures)
 	for i := range measures {
 		m := &measures[i]
@@ -68,22 +76,37 @@ func strumMeasures(n *Notation) []Measure {
 	return measures
 }
 
+func strumMeasures(n *Notation) []Measure {
+	played := make([]arrange.Third, len(n.Score.Strums))
+	for i, strum := range n.Score.Strums {
+		played[i] = arrange.Third{Tick: strum.Tick, Length: strum.Length}
+	}
+	return measuresOf(n, played)
+}
+
+func bassMeasures(n *Notation) []Measure {
+	played := make([]arrange.Third, len(n.Score.Bass))
+	for i, note := range n.Score.Bass {
+		played[i] = arrange.Third{Tick: note.Tick, Length: note.Length}
+	}
+	return measuresOf(n, played)
+}
+
 // chordsMeasure writes one measure of the chords part.
-func (d *document) chordsMeasure(i int) {
+func (d *document) chordsMeasure(i int, m *Measure) {
 	s := d.notation.Score
-	m := &d.strums[i]
 	d.beginMeasure(i)
 	if i == 0 {
 		d.begin("attributes")
 		d.keyAndTime()
-		d.guitarClef()
+		d.clef("G", 2)
 		d.end()
 	}
 	signs := newAccidentalRun(s.Key)
 	for j := range m.Events {
 		e := &m.Events[j]
 		if e.Rest() {
-			d.event(m, j, soleStaff, nil, "")
+			d.rest(m, j, soleStaff)
 			continue
 		}
 		strum := s.Strums[e.Thirds[0]]
@@ -95,6 +118,32 @@ func (d *document) chordsMeasure(i int) {
 			stroke = ""
 		}
 		d.event(m, j, soleStaff, strumNotes(strum, e, signs), stroke)
+	}
+	d.rightBarline(i)
+	d.end()
+}
+
+// bassMeasure writes one measure of the bass part, which reads an octave higher
+// than it sounds.
+func (d *document) bassMeasure(i int, m *Measure) {
+	s := d.notation.Score
+	d.beginMeasure(i)
+	if i == 0 {
+		d.begin("attributes")
+		d.keyAndTime()
+		d.clef("F", 4)
+		d.end()
+	}
+	signs := newAccidentalRun(s.Key)
+	for j := range m.Events {
+		e := &m.Events[j]
+		if e.Rest() {
+			d.rest(m, j, soleStaff)
+			continue
+		}
+		n := s.Bass[e.Thirds[0]]
+		accidental := !e.TiedFrom && signs.needs(n.Pitch)
+		d.event(m, j, soleStaff, []writtenNote{{n.Pitch, n.Place, accidental}}, "")
 	}
 	d.rightBarline(i)
 	d.end()

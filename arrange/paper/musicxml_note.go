@@ -43,26 +43,11 @@ type writtenNote struct {
 	accidental bool // one stands before it
 }
 
-// notesOf returns the notes of an event of the line, none for a rest.
-func notesOf(e *Event) []writtenNote {
-	if e.Rest() {
-		return nil
-	}
-	third, pair := e.Third.Third, e.Third.Pair
-	return []writtenNote{
-		{third.Lower, pair.Lower, e.Accidentals[0]},
-		{third.Upper, pair.Upper, e.Accidentals[1]},
-	}
-}
-
-// event writes an event of a measure as a chord in the sense of the standard,
-// what sounds together on one stem, or as a rest where there are no notes. A
-// stroke is the sign for the hand at the chord, or "".
+// event writes an event of a measure as a chord in the sense of the standard:
+// what sounds together on one stem. A stroke is the sign for the hand at the
+// chord, or "".
 func (d *document) event(m *Measure, i int, staff staffNumber, notes []writtenNote, stroke string) {
 	e := &m.Events[i]
-	if len(notes) == 0 {
-		d.rest(m, i, staff)
-	}
 	for k, n := range notes {
 		d.begin("note")
 		if k > 0 {

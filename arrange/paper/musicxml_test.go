@@ -31,7 +31,7 @@ func TestMusicXMLHasEveryNoteOnNotationAndTab(t *testing.T) {
 // repeats, endings and ties and all, and compares it with the score.
 func checkMusicXML(t require.TestingT, s *arrange.Score) {
 	doc := readMusicXML(t, s)
-	var line, strums []xmlSounding
+	var line, strums, bass []xmlSounding
 	for _, third := range s.Line {
 		line = append(line,
 			xmlSounding{third.Tick, third.Length, third.Third.Lower, third.Pair.Lower},
@@ -42,11 +42,17 @@ func checkMusicXML(t require.TestingT, s *arrange.Score) {
 			strums = append(strums, xmlSounding{strum.Tick, strum.Length, n.Pitch, n.Place})
 		}
 	}
+	for _, n := range s.Bass {
+		bass = append(bass, xmlSounding{n.Tick, n.Length, n.Pitch, n.Place})
+	}
 	sortSoundings(line)
 	sortSoundings(strums)
 	require.Equal(t, line, doc.part(t, "Guide").played(t, 1), "the line on the notation staff")
 	require.Equal(t, line, doc.part(t, "Guide").played(t, 2), "the line on the tablature staff")
 	require.Equal(t, strums, doc.part(t, "Chords").played(t, 0), "the strums")
+	if len(s.Bass) > 0 {
+		require.Equal(t, bass, doc.part(t, "Bass").played(t, 0), "the bass")
+	}
 	for _, part := range doc.Parts {
 		for _, m := range part.Measures {
 			checkMeasure(t, s, m)
@@ -216,7 +222,8 @@ func BenchmarkWriteMusicXML(b *testing.B) {
 	b.SetBytes(int64(buf.Len()))
 }
 
-// exerciseScores returns the scores of the exercises under testdata by name.
+// exerciseScores returns the scores of the exercises under testdata by name,
+// without a bass and with one.
 func exerciseScores(t require.TestingT) map[string]*arrange.Score {
 	files, err := filepath.Glob("../../testdata/exercises/*.yaml")
 	require.NoError(t, err)
@@ -227,9 +234,13 @@ func exerciseScores(t require.TestingT) map[string]*arrange.Score {
 		require.NoError(t, err)
 		e, err := arrange.ParseExercise(file, text)
 		require.NoError(t, err)
+		name := strings.TrimSuffix(filepath.Base(file), ".yaml")
 		s, _, err := arrange.Arrange(e)
 		require.NoError(t, err)
-		scores[strings.TrimSuffix(filepath.Base(file), ".yaml")] = s
+		scores[name] = s
+		e.Bass = arrange.Walking
+		scores[name+" with a bass"], _, err = arrange.Arrange(e)
+		require.NoError(t, err)
 	}
 	return scores
 }
