@@ -1,15 +1,12 @@
-// Package paper puts a score on paper: the written notation, and from it the
-// printed sheet.
+// Package paper puts a score on paper.
 //
-// In goes an [arrange.Score]. [Notate] works out how it is written: measures
-// with their repeats, note values, dots, ties, tuplets, beams, rests and
-// accidentals. [Lay] sets that on pages as a list of lines, curves, outlines
-// and words, sized in staff spaces, and [WriteSVG] and [WritePDF] write the
-// pages down. Every output of this package reads the same [Notation], so they
-// agree note for note.
+// In goes an [arrange.Score]. [Notate] works out how its line is written:
+// measures with their repeats, note values, dots, ties, tuplets, beams, rests
+// and accidentals. Every output reads the same [Notation], so they agree note
+// for note: [WriteTab] writes a text tab and [WriteMusicXML] a file for notation
+// editors; package sheet, below this one, sets the printed sheet.
 //
-// The rules of notation are those of Elaine Gould, Behind Bars (Faber 2011),
-// and Ted Ross, The Art of Music Engraving and Processing (1970), from memory.
-// What is played, and where on the neck, is decided before: see package
+// The rules of notation are those of Elaine Gould, Behind Bars (Faber 2011), from
+// memory. What is played, and where on the neck, is decided before: see package
 // arrange.
 package paper

@@ -1,0 +1,186 @@
+package sheet
+
+import (
+	"fmt"
+
+	"thirdwise/arrange/paper"
+)
+
+// drawBarLines draws the bar lines through staff and tab, repeat signs and the
+// line that joins the two at the left.
+func (s *system) drawBarLines() {
+	s.add(Line{0, 0, 0, s.tabBottom(), thinBar, Black})
+	for i := range s.bars {
+		b := &s.bars[i]
+		if b.RepeatOpens {
+			s.drawRepeat(s.left[i]+0.15, 1)
+		}
+		x := s.end(i)
+		switch last := b.Number == len(s.notation.Measures); {
+		case b.RepeatTimes > 0:
+			s.drawRepeat(x, -1)
+		case last:
+			s.barLine(x-thickBar/2, thickBar)
+			s.barLine(x-thickBar-0.45, thinBar)
+		case s.sectionFollows(i):
+			s.barLine(x, thinBar)
+			s.barLine(x-0.5, thinBar)
+		case i+1 < len(s.bars) && s.bars[i+1].RepeatOpens: // its own sign stands there
+		default:
+			s.barLine(x, thinBar)
+		}
+	}
+}
+
+// sectionFollows reports whether another section begins behind a bar.
+func (s *system) sectionFollows(i int) bool {
+	next := s.bars[i].Number // counted from 1, so it is the next one's index
+	return next < len(s.notation.Measures) && s.notation.Measures[next].Section != "" && !s.notation.Measures[next].RepeatOpens
+}
+
+func (s *system) barLine(x, thickness float64) {
+	s.add(Line{x, 0, x, bottomLine, thickness, Black}, Line{x, s.tabTop, x, s.tabBottom(), thickness, Black})
+}
+
+// drawRepeat draws a repeat sign whose thick line ends at x; direction 1 opens,
+// -1 closes.
+func (s *system) drawRepeat(x, direction float64) {
+	s.barLine(x+direction*thickBar/2, thickBar)
+	s.barLine(x+direction*(thickBar+0.45), thinBar)
+	tab := (s.tabTop + s.tabBottom()) / 2
+	for _, y := range []float64{middleLine - 0.5, middleLine + 0.5, tab - stringSpace/2 - 0.2, tab + stringSpace/2 + 0.2} {
+		s.add(Shape{Path: circle(x+direction*(thickBar+1.0), y, 0.22)})
+	}
+}
+
+// drawAbove draws what stands above the staff: the chord symbols in one row,
+// and above it section names, endings and remarks where there are any.
+func (s *system) drawAbove() {
+	chords := min(-1.7, s.contentAbove()-0.7)
+	row := chords - symbolSize*capHeight - 0.8 // the bottom of the row above
+	for i := range s.bars {
+		b := &s.bars[i]
+		for _, span := range b.Chords {
+			s.add(symbol(s.xAt(i, span.Tick-b.Tick), chords, symbolSize, span))
+		}
+		if b.Section != "" {
+			s.drawSection(s.sectionX(i), row, b.Section)
+		}
+		if b.Ending != nil {
+			s.drawEnding(i, row)
+		}
+		if b.RepeatTimes > 2 && b.Ending == nil {
+			s.add(text(s.end(i)-0.8, row, 1.6, Italic, fromRight, fmt.Sprintf("%d times", b.RepeatTimes)))
+		}
+	}
+	s.drawLastTime(row)
+}
+
+// contentAbove returns the height of the highest mark right of the clef, which
+// chord symbols need not clear.
+func (s *system) contentAbove() float64 {
+	top := 0.0
+	clear := prefixWidth(s.notation.Score, s.first)
+	count := func(m Mark) {
+		if b := m.Bounds(); b.Right > clear {
+			top = min(top, b.Top)
+		}
+	}
+	for _, m := range s.marks {
+		count(m)
+	}
+	for _, t := range s.thirds {
+		count(t.group)
+	}
+	return top
+}
+
+// xAt returns where a tick of a bar stands: at its event, or between two where
+// none begins there.
+func (s *system) xAt(i, tick int) float64 {
+	b := &s.bars[i]
+	for j := len(b.Events) - 1; j >= 0; j-- {
+		e := &b.Events[j]
+		if e.Tick > tick {
+			continue
+		}
+		from, to := s.xs[i][j], s.end(i)
+		if j+1 < len(b.Events) {
+			to = s.xs[i][j+1]
+		}
+		return from + (to-from)*float64(tick-e.Tick)/float64(e.Length)
+	}
+	return s.xs[i][0]
+}
+
+func (s *system) sectionX(i int) float64 {
+	if i == 0 {
+		return 0
+	}
+	return s.left[i]
+}
+
+func (s *system) drawSection(x, y float64, name string) {
+	const size, padding = 1.9, 0.45
+	width := Bold.width(size, name)
+	top := y - size*capHeight
+	s.add(
+		text(x+padding, y, size, Bold, fromLeft, name),
+		Shape{Thickness: 0.15, Path: polygon(
+			Point{x, top - padding}, Point{x + width + 2*padding, top - padding},
+			Point{x + width + 2*padding, y + padding}, Point{x, y + padding},
+		)},
+	)
+}
+
+// drawEnding draws the bracket over a bar of an ending: with its number where it
+// begins, closed where a repeat sign closes it.
+func (s *system) drawEnding(i int, row float64) {
+	e := s.bars[i].Ending
+	left, right, top := s.left[i]+0.2, s.end(i), row-1.5
+	if e.Ends {
+		right -= 0.3
+	}
+	s.add(Line{left, top, right, top, bracketLine, Black})
+	if e.Begins {
+		s.add(Line{left, top, left, row + 0.4, bracketLine, Black})
+		s.add(text(left+0.5, row, 1.6, Regular, fromLeft, endingName(e)))
+	}
+	if e.Ends && s.bars[i].RepeatTimes > 0 {
+		s.add(Line{right, top, right, row + 0.4, bracketLine, Black})
+	}
+}
+
+// endingName prints the times at which an ending is played: "1.–3."
+func endingName(e *paper.Ending) string {
+	first, last := e.Times[0], e.Times[len(e.Times)-1]
+	switch len(e.Times) {
+	case 1:
+		return fmt.Sprintf("%d.", first)
+	case 2:
+		return fmt.Sprintf("%d. %d.", first, last)
+	}
+	return fmt.Sprintf("%d.–%d.", first, last)
+}
+
+// drawLastTime says over the first third that leads back that it is not played
+// the last time.
+func (s *system) drawLastTime(row float64) {
+	for i := range s.bars {
+		b := &s.bars[i]
+		for j := range b.Events {
+			if !b.Events[j].LeadsBack {
+				continue
+			}
+			x := s.xs[i][j]
+			if e := b.Ending; e != nil && e.Begins {
+				x = max(x, s.left[i]+1.2+Regular.width(1.6, endingName(e)))
+			}
+			x = min(x, s.width-Italic.width(1.6, lastTime))
+			s.add(text(x, row, 1.6, Italic, fromLeft, lastTime))
+			return
+		}
+	}
+}
+
+const lastTime = "last time: hold"

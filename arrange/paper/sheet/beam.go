@@ -1,0 +1,156 @@
+package sheet
+
+import (
+	"math"
+
+	"thirdwise/arrange/paper"
+)
+
+// Measures of beams in staff spaces.
+const (
+	beamThickness = 0.5
+	beamDistance  = 0.75 // from one beam to the next
+	stemThickness = 0.12
+	leastStem     = 2.75 // from the nearest head to the outer edge of the beams
+	steepest      = 1.0  // the most that a beam rises or falls
+	steepness     = 0.2  // and per space that it is long
+)
+
+// A beamed group is the events under one beam.
+type beamed struct {
+	*paper.Measure
+	first, last int // indexes of events
+}
+
+// beamsOf returns the measure's beamed groups.
+func beamsOf(m *paper.Measure) []beamed {
+	var groups []beamed
+	first := -1
+	for i, e := range m.Events {
+		if len(e.Beams) == 0 {
+			continue
+		}
+		switch e.Beams[0] {
+		case paper.BeamBegins:
+			first = i
+		case paper.BeamEnds:
+			groups = append(groups, beamed{m, first, i})
+		}
+	}
+	return groups
+}
+
+// direct gives the group's stems one direction: away from the head that lies
+// farthest from the middle line.
+func (g beamed) direct(voices []voice) {
+	above, below := math.Inf(-1), math.Inf(-1) // the farthest heads
+	for _, v := range voices[g.first : g.last+1] {
+		above = max(above, middleLine-v.upper)
+		below = max(below, v.lower-middleLine)
+	}
+	for i := g.first; i <= g.last; i++ {
+		voices[i].up = above < below
+	}
+}
+
+// place finds the slope and height of the group's beam when its events stand at
+// xs, and sets the stems' tips to the beam's outer edge. A beam follows its first
+// and last heads, less steeply, and lies flat where a head between them is
+// nearer to it than both.
+func (g beamed) place(voices []voice, xs []float64) {
+	up := voices[g.first].up
+	toward := -1.0 // the beam's direction from the heads
+	if !up {
+		toward = 1
+	}
+	near := func(i int) float64 { // the head nearest to the beam
+		if up {
+			return voices[i].upper
+		}
+		return voices[i].lower
+	}
+	stem := func(i int) float64 { return stemX(xs[i], up) }
+	length := stem(g.last) - stem(g.first)
+	rise := (near(g.last) - near(g.first)) / 2
+	limit := min(steepest, steepness*length)
+	rise = max(-limit, min(limit, rise))
+	for i := g.first + 1; i < g.last; i++ {
+		inner := near(i) * toward
+		if inner > near(g.first)*toward && inner > near(g.last)*toward ||
+			inner == near(g.first)*toward && inner == near(g.last)*toward {
+			rise = 0
+		}
+	}
+	slope := rise / length
+	// The beam lies as near to the heads as the shortest stem allows, and never
+	// short of the middle line.
+	start := middleLine
+	if rise*toward < 0 {
+		start -= rise
+	}
+	for i := g.first; i <= g.last; i++ {
+		flags := float64(g.Events[i].Value.Flags())
+		least := leastStem + 0.5*(flags-1)
+		if flags == 1 {
+			least = 3
+		}
+		tip := near(i) + toward*least
+		if at := tip - slope*(stem(i)-stem(g.first)); (at-start)*toward > 0 {
+			start = at
+		}
+	}
+	// Beams sit on, hang from or straddle a line: quarter spaces.
+	start = toward * math.Ceil(start*toward*4-0.01) / 4
+	for i := g.first; i <= g.last; i++ {
+		voices[i].tip = start + slope*(stem(i)-stem(g.first))
+	}
+}
+
+// stemX returns the middle of the stem of an event whose heads' left edge is at
+// x.
+func stemX(x float64, up bool) float64 {
+	if up {
+		return x + headWidth - stemThickness/2
+	}
+	return x + stemThickness/2
+}
+
+// marks draws the beams, level by level; stems and heads are drawn elsewhere.
+func (g beamed) marks(voices []voice, xs []float64) []Mark {
+	up := voices[g.first].up
+	inward := 1.0
+	if !up {
+		inward = -1
+	}
+	x := func(i int) float64 { return stemX(xs[i], up) }
+	slope := (voices[g.last].tip - voices[g.first].tip) / (x(g.last) - x(g.first))
+	bar := func(level int, x1, x2 float64) Mark {
+		y := func(at float64) float64 {
+			return voices[g.first].tip + slope*(at-x(g.first)) + inward*beamDistance*float64(level)
+		}
+		depth := inward * beamThickness
+		h := stemThickness / 2
+		x1, x2 = x1-h, x2+h
+		return Shape{Path: polygon(
+			Point{x1, y(x1)}, Point{x2, y(x2)}, Point{x2, y(x2) + depth}, Point{x1, y(x1) + depth},
+		)}
+	}
+	const stub = 1.1
+	var marks []Mark
+	begun := map[int]float64{} // by level
+	for i := g.first; i <= g.last; i++ {
+		for level, part := range g.Events[i].Beams {
+			switch part {
+			case paper.BeamBegins:
+				begun[level] = x(i)
+			case paper.BeamEnds:
+				marks = append(marks, bar(level, begun[level], x(i)))
+			case paper.HookForward:
+				marks = append(marks, bar(level, x(i), x(i)+stub))
+			case paper.HookBackward:
+				marks = append(marks, bar(level, x(i)-stub, x(i)))
+			}
+		}
+	}
+	return marks
+}

@@ -1,0 +1,241 @@
+package sheet
+
+import "math"
+
+// A Sheet is a score set on pages, ready to be written by [WriteSVG] and
+// [WritePDF].
+type Sheet struct {
+	Title string
+	Paper Paper
+	Pages []Page
+}
+
+// A Paper is a size of sheet.
+type Paper struct {
+	Name          string
+	Width, Height float64 // millimetres
+}
+
+// The sizes of paper: A4 (ISO 216) and US Letter (ANSI/ASME Y14.1).
+var (
+	A4     = Paper{Name: "a4", Width: 210, Height: 297}
+	Letter = Paper{Name: "letter", Width: 215.9, Height: 279.4}
+)
+
+// Space is a staff space in millimetres, the distance between two lines of a
+// staff and the unit of everything drawn: a staff is 6.8 mm high, between the
+// two sizes that handbooks advise for parts.
+const Space = 1.7
+
+// A Page is what is drawn on one sheet of paper. Lengths are in staff spaces,
+// from the page's top left corner, y down.
+type Page struct {
+	Marks []Mark
+}
+
+// A Mark is a [Line], a [Shape], a [Sign], [Words] or a [Group] of marks.
+type Mark interface {
+	// Bounds returns the rectangle that the mark's ink lies within.
+	Bounds() Box
+	moved(dx, dy float64) Mark
+}
+
+// An Ink is what a mark is drawn with.
+type Ink int
+
+// The inks.
+const (
+	Black Ink = iota
+	Grey
+	White // on black
+)
+
+// A Line is a straight stroke with flat ends.
+type Line struct {
+	X1, Y1, X2, Y2 float64
+	Thickness      float64
+	Ink            Ink
+}
+
+// A Shape is an outline, filled, or where Thickness is not 0 stroked.
+type Shape struct {
+	Path      Path
+	Thickness float64
+	Ink       Ink
+}
+
+// A Sign is a sign of notation.
+type Sign struct {
+	X, Y  float64 // of the glyph's origin
+	Size  float64 // 1 for a staff's own size
+	Glyph Glyph
+}
+
+// Words are set in one line, left to right, from X on; Y is the baseline.
+type Words struct {
+	X, Y float64
+	Size float64 // of the font, in staff spaces
+	Font Font
+	Ink  Ink
+	Text string
+}
+
+// A Group is marks that belong together.
+type Group struct {
+	ID         string      // unique in the sheet, or ""
+	Attributes []Attribute // for programs that read the SVG
+	Reads      string      // what the marks say together, where they spell out text; or ""
+	Marks      []Mark
+}
+
+// An Attribute says something about a group. In SVG, its name follows "data-".
+type Attribute struct{ Name, Value string }
+
+// A Path is an outline: each step goes on from where the one before ended.
+type Path []Step
+
+// A Step is a move, a straight line, a cubic Bézier curve or the way back to
+// where the last move went.
+type Step struct {
+	Verb   Verb
+	Points [3]Point // as many as the verb needs, the end last
+}
+
+// A Verb is what a step of a path does.
+type Verb byte
+
+// The verbs, as SVG writes them.
+const (
+	MoveTo  Verb = 'M'
+	LineTo  Verb = 'L'
+	CurveTo Verb = 'C'
+	Close   Verb = 'Z'
+)
+
+// Count returns how many points a verb has.
+func (v Verb) Count() int {
+	switch v {
+	case MoveTo, LineTo:
+		return 1
+	case CurveTo:
+		return 3
+	}
+	return 0
+}
+
+// A Point is a place on a page.
+type Point struct{ X, Y float64 }
+
+// A Box is a rectangle.
+type Box struct{ Left, Top, Right, Bottom float64 }
+
+// nothing holds no point; any point that is added becomes its only one.
+var nothing = Box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+
+func (b Box) with(c Box) Box {
+	return Box{min(b.Left, c.Left), min(b.Top, c.Top), max(b.Right, c.Right), max(b.Bottom, c.Bottom)}
+}
+
+// Overlaps reports whether two rectangles share an area.
+func (b Box) Overlaps(c Box) bool {
+	return b.Left < c.Right && c.Left < b.Right && b.Top < c.Bottom && c.Top < b.Bottom
+}
+
+// Bounds returns the rectangle that holds the line.
+func (l Line) Bounds() Box {
+	h := l.Thickness / 2
+	b := Box{min(l.X1, l.X2), min(l.Y1, l.Y2), max(l.X1, l.X2), max(l.Y1, l.Y2)}
+	if l.X1 == l.X2 {
+		return Box{b.Left - h, b.Top, b.Right + h, b.Bottom}
+	}
+	if l.Y1 == l.Y2 {
+		return Box{b.Left, b.Top - h, b.Right, b.Bottom + h}
+	}
+	return Box{b.Left - h, b.Top - h, b.Right + h, b.Bottom + h}
+}
+
+func (l Line) moved(dx, dy float64) Mark {
+	l.X1, l.X2, l.Y1, l.Y2 = l.X1+dx, l.X2+dx, l.Y1+dy, l.Y2+dy
+	return l
+}
+
+// Bounds returns the rectangle that holds the shape's points, those that a
+// curve leans to included.
+func (s Shape) Bounds() Box {
+	b := s.Path.bounds()
+	h := s.Thickness / 2
+	return Box{b.Left - h, b.Top - h, b.Right + h, b.Bottom + h}
+}
+
+func (s Shape) moved(dx, dy float64) Mark {
+	s.Path = s.Path.placed(dx, dy, 1)
+	return s
+}
+
+func (p Path) bounds() Box {
+	b := nothing
+	for _, step := range p {
+		for _, q := range step.Points[:step.Verb.Count()] {
+			b = b.with(Box{q.X, q.Y, q.X, q.Y})
+		}
+	}
+	return b
+}
+
+// placed returns the path, scaled about its origin and then moved.
+func (p Path) placed(dx, dy, scale float64) Path {
+	out := make(Path, len(p))
+	for i, step := range p {
+		for j := range step.Points[:step.Verb.Count()] {
+			step.Points[j] = Point{step.Points[j].X*scale + dx, step.Points[j].Y*scale + dy}
+		}
+		out[i] = step
+	}
+	return out
+}
+
+// Bounds returns the rectangle that holds the sign.
+func (s Sign) Bounds() Box {
+	b := outlineBounds[s.Glyph]
+	return Box{s.X + b.Left*s.Size, s.Y + b.Top*s.Size, s.X + b.Right*s.Size, s.Y + b.Bottom*s.Size}
+}
+
+func (s Sign) moved(dx, dy float64) Mark {
+	s.X, s.Y = s.X+dx, s.Y+dy
+	return s
+}
+
+// Bounds returns a rectangle as wide as the words and as high as a capital
+// letter.
+func (w Words) Bounds() Box {
+	return Box{w.X, w.Y - capHeight*w.Size, w.X + w.Font.width(w.Size, w.Text), w.Y}
+}
+
+func (w Words) moved(dx, dy float64) Mark {
+	w.X, w.Y = w.X+dx, w.Y+dy
+	return w
+}
+
+// Bounds returns the rectangle that holds all the group's marks.
+func (g Group) Bounds() Box { return boundsOf(g.Marks) }
+
+func (g Group) moved(dx, dy float64) Mark {
+	g.Marks = movedAll(g.Marks, dx, dy)
+	return g
+}
+
+func boundsOf(marks []Mark) Box {
+	b := nothing
+	for _, m := range marks {
+		b = b.with(m.Bounds())
+	}
+	return b
+}
+
+func movedAll(marks []Mark, dx, dy float64) []Mark {
+	out := make([]Mark, len(marks))
+	for i, m := range marks {
+		out[i] = m.moved(dx, dy)
+	}
+	return out
+}

@@ -1,0 +1,123 @@
+package sheet
+
+import (
+	"fmt"
+
+	"thirdwise/arrange"
+	"thirdwise/theory/neck"
+)
+
+// Measures of a chord diagram.
+const (
+	gridString = 1.2  // from string to string
+	gridFret   = 1.5 // from fret to fret
+	gridLine   = 0.1
+	nutLine    = 0.4
+	gridFrets  = 4 // at least
+	gripDot    = 0.46
+	gripSpace  = 3.2 // between two diagrams
+	fingerSize = 1.25
+)
+
+// grips returns a diagram of each grip of the chart, in the order in which they
+// are first played, in rows that are centred.
+func (l *layout) grips() [][]Mark {
+	type known struct{ symbol, grip string }
+	seen := map[known]bool{}
+	var rows [][]Mark
+	var row []Mark
+	x := 0.0
+	flush := func() {
+		if len(row) > 0 {
+			rows = append(rows, movedAll(row, (l.width-x+gripSpace)/2, 0))
+		}
+		row, x = nil, 0
+	}
+	for _, b := range l.score.Bars {
+		for _, span := range b.Chords {
+			key := known{span.Chord.String(), span.Grip.String()}
+			if span.None || len(span.Grip) == 0 || seen[key] {
+				continue
+			}
+			seen[key] = true
+			diagram := gripDiagram(span)
+			box := boundsOf(diagram)
+			if x+box.Right-box.Left > l.width {
+				flush()
+			}
+			row = append(row, movedAll(diagram, x-box.Left, 0)...)
+			x += box.Right - box.Left + gripSpace
+		}
+	}
+	flush()
+	return rows
+}
+
+// gripDiagram draws a grip as chord books do: strings upright, the lowest at the
+// left; the nut as a thick line, or the lowest fret's number; dots for fingers
+// with the finger's number below, a bar for a barre, o and x for strings that
+// sound open or not at all.
+func gripDiagram(span arrange.ChordSpan) []Mark {
+	grip := span.Grip
+	low, high := fretsOf(grip)
+	nut := high <= gridFrets
+	if nut {
+		low = 1
+	}
+	frets := max(gridFrets, high-low+1)
+	right, bottom := float64(len(grip)-1)*gridString, float64(frets)*gridFret
+	name := symbolWidth(span) * 0.9
+	marks := []Mark{symbol(right/2-name/2, -2.2, symbolSize*0.9, span)}
+	for i := range grip {
+		x := float64(i) * gridString
+		marks = append(marks, Line{x, 0, x, bottom, gridLine, Black})
+	}
+	for i := range frets + 1 {
+		y := float64(i) * gridFret
+		marks = append(marks, Line{-gridLine / 2, y, right + gridLine/2, y, gridLine, Black})
+	}
+	if nut {
+		marks = append(marks, Line{-gridLine / 2, -nutLine / 2, right + gridLine/2, -nutLine / 2, nutLine, Black})
+	} else {
+		marks = append(marks, text(right+0.7, gridFret/2+0.45, 1.3, Regular, fromLeft, fmt.Sprintf("%d", low)))
+	}
+	at := func(fret int) float64 { return (float64(fret-low) + 0.5) * gridFret }
+	fingers, held := grip.Fingers()
+	for i, fret := range grip {
+		x := float64(i) * gridString
+		switch {
+		case fret == neck.NotPlayed:
+			marks = append(marks,
+				Line{x - 0.28, -1.13, x + 0.28, -0.57, 0.13, Black}, Line{x - 0.28, -0.57, x + 0.28, -1.13, 0.13, Black})
+		case fret == 0:
+			marks = append(marks, Shape{Thickness: 0.12, Path: circle(x, -0.85, 0.29)})
+		default:
+			marks = append(marks, Shape{Path: circle(x, at(fret), gripDot)})
+			if held && fingers.Of[i] > 0 {
+				marks = append(marks, text(x, bottom+1.3, fingerSize, Regular, centred, fmt.Sprint(fingers.Of[i])))
+			}
+		}
+	}
+	if held {
+		for _, b := range fingers.Barres {
+			from, to := float64(len(grip)-b.From)*gridString, float64(len(grip)-b.To)*gridString
+			marks = append(marks, Line{from, at(b.Fret), to, at(b.Fret), 2 * gripDot * 0.8, Black})
+		}
+	}
+	return []Mark{Group{Reads: "", Attributes: []Attribute{{"grip", grip.String()}}, Marks: marks}}
+}
+
+// fretsOf returns the lowest and highest fret that a grip stops; both 0 where it
+// stops none.
+func fretsOf(g neck.Grip) (low, high int) {
+	for _, fret := range g {
+		if fret <= 0 {
+			continue
+		}
+		if low == 0 || fret < low {
+			low = fret
+		}
+		high = max(high, fret)
+	}
+	return low, high
+}

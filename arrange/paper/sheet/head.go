@@ -1,0 +1,182 @@
+package sheet
+
+import (
+	"fmt"
+	"strings"
+
+	"thirdwise/arrange"
+	"thirdwise/theory/neck"
+)
+
+const (
+	titleSize  = 3.8
+	factSize   = 1.8
+	factSpace  = 2.6 // between two facts about the exercise
+	noteScale  = 0.72
+	gripsSpace = 1.6 // between two rows of grips
+)
+
+// head returns the blocks above the music: title, what the player must know,
+// and the grips of the chords.
+func (l *layout) head() []block {
+	title := titleSize
+	if w := Bold.width(title, l.score.Title); w > l.width {
+		title *= l.width / w
+	}
+	blocks := []block{
+		{marks: []Mark{text(l.width/2, 0, title, Bold, centred, l.score.Title)}, after: 1.8},
+		{marks: l.facts(), after: 2.2},
+	}
+	for _, row := range l.grips() {
+		blocks = append(blocks, block{marks: row, after: gripsSpace})
+	}
+	blocks[len(blocks)-1].after = 2.4
+	return blocks
+}
+
+// facts sets key, tempos, feel, passes, position, capo and tuning in lines that
+// are centred.
+func (l *layout) facts() []Mark {
+	s := l.score
+	facts := [][]Mark{
+		{text(0, 0, factSize, Regular, fromLeft, s.Key.String())},
+		tempoMark(s),
+	}
+	if s.Feel == arrange.Swing {
+		facts = append(facts, swingMark())
+	}
+	words := []string{passesName(s.Passes), positionName(s.Position)}
+	if s.Neck.Capo > 0 {
+		words = append(words, fmt.Sprintf("capo %d: sounds in %s, frets counted from the capo", s.Neck.Capo, s.Key))
+	}
+	if standard := neck.Standard().String(); s.Neck.Tuning.String() != standard {
+		words = append(words, "tuning "+s.Neck.Tuning.String())
+	}
+	for _, w := range words {
+		facts = append(facts, []Mark{text(0, 0, factSize, Regular, fromLeft, w)})
+	}
+	return l.flow(facts)
+}
+
+// flow sets groups of marks side by side in centred lines, as many in each as
+// fit.
+func (l *layout) flow(items [][]Mark) []Mark {
+	const lineHeight = 3.2
+	var marks, row []Mark
+	x, y := 0.0, 0.0
+	flush := func() {
+		if len(row) > 0 {
+			marks = append(marks, movedAll(row, (l.width-(x-factSpace))/2, y)...)
+		}
+		row, x, y = nil, 0, y+lineHeight
+	}
+	for _, item := range items {
+		box := boundsOf(item)
+		if x+box.Right > l.width {
+			flush()
+		}
+		row = append(row, movedAll(item, x-box.Left, 0)...)
+		x += box.Right - box.Left + factSpace
+	}
+	flush()
+	return marks
+}
+
+// smallNote draws a note of a metronome mark with its left edge at x, on the
+// baseline of the words, and returns where it ends.
+func smallNote(x float64, value int, dotted bool) (marks []Mark, end float64) {
+	y := -0.42
+	head := blackHead
+	if value == 2 {
+		head = halfHead
+	}
+	stem := x + (headWidth-stemThickness/2)*noteScale
+	marks = []Mark{
+		Sign{x, y, noteScale, head},
+		Line{stem, y - 0.1, stem, y - 3*noteScale, stemThickness, Black},
+	}
+	end = x + headWidth*noteScale
+	if dotted {
+		marks = append(marks, Shape{Path: circle(end+0.35, y, 0.17)})
+		end += 0.5
+	}
+	return marks, end
+}
+
+// tempoMark sets the beat and the tempos: a note, an equals sign, numbers.
+func tempoMark(s *arrange.Score) []Mark {
+	value, name := 4, "quarter"
+	if s.Meter.Unit == 2 {
+		value, name = 2, "half"
+	}
+	if s.Meter.Compound() {
+		name = "dotted quarter"
+	}
+	marks, end := smallNote(0, value, s.Meter.Compound())
+	tempos := make([]string, len(s.Tempos))
+	for i, t := range s.Tempos {
+		tempos[i] = fmt.Sprint(t)
+	}
+	words := "= " + strings.Join(tempos, ", ")
+	marks = append(marks, text(end+0.5, 0, factSize, Regular, fromLeft, words))
+	return []Mark{Group{Reads: name + " " + words, Marks: marks}}
+}
+
+// swingMark says how eighths are played: as the first and the last of a triplet.
+func swingMark() []Mark {
+	marks := []Mark{text(0, 0, factSize, Regular, fromLeft, "Swing")}
+	x := Regular.width(factSize, "Swing") + 1.0
+	pair := func(x, apart float64) (float64, float64) {
+		left, end := smallNote(x, 4, false)
+		right, last := smallNote(x+apart, 4, false)
+		marks = append(append(marks, left...), right...)
+		return end, last
+	}
+	top := -0.42 - 3*noteScale
+	first, last := pair(x, 1.7)
+	beam := Point{first - stemThickness*noteScale, top}
+	marks = append(marks, Shape{Path: polygon(beam, Point{last, top}, Point{last, top + 0.36}, Point{beam.X, top + 0.36})})
+	marks = append(marks, text(last+0.6, 0, factSize, Regular, fromLeft, "="))
+	x = last + 0.6 + Regular.width(factSize, "=") + 0.6
+	_, last = pair(x, 1.9)
+	marks = append(marks, Sign{last - stemThickness*noteScale, top, noteScale * 0.8, upFlag})
+	left, right, y, middle := x, last+0.3, top-0.55, (x+last)/2
+	marks = append(marks,
+		text(middle, y+0.4, 1.1, Italic, centred, "3"),
+		Line{left, y, middle - 0.5, y, 0.1, Black}, Line{middle + 0.5, y, right, y, 0.1, Black},
+		Line{left, y, left, y + 0.4, 0.1, Black}, Line{right, y, right, y + 0.4, 0.1, Black},
+	)
+	return []Mark{Group{Reads: "Swing: eighths as the first and last of a triplet", Marks: marks}}
+}
+
+func passesName(n int) string {
+	switch n {
+	case 1:
+		return "once through"
+	case 2:
+		return "twice through"
+	}
+	words := map[int]string{3: "three", 4: "four", 5: "five", 6: "six", 7: "seven", 8: "eight", 9: "nine", 10: "ten"}
+	if w, ok := words[n]; ok {
+		return w + " times through"
+	}
+	return fmt.Sprintf("%d times through", n)
+}
+
+// positionName says a position as players do.
+func positionName(p neck.Position) string {
+	switch p {
+	case neck.Open:
+		return "open position"
+	case neck.Free:
+		return "all over the neck"
+	}
+	fret, _ := p.Fret()
+	return "position " + roman(fret)
+}
+
+// roman prints a number below 40 in Roman figures, as positions are named.
+func roman(n int) string {
+	tens, ones := n/10, n%10
+	return strings.Repeat("X", tens) + [...]string{"", "I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX"}[ones]
+}

@@ -1,0 +1,144 @@
+package sheet
+
+import (
+	"fmt"
+
+	"thirdwise/arrange"
+	"thirdwise/arrange/paper"
+)
+
+// Margins and distances of a page, in staff spaces.
+const (
+	margin       = 9.0
+	footSize     = 1.35
+	footLine     = 1.7 // from one line of the footer to the next
+	systemSpace  = 3.0 // least distance between what two systems reach to
+	loosestSpace = 3.5 // the most that is added to it to fill a page
+)
+
+// Lay sets a score on pages. The errors are a score without bars and a bar that
+// is wider than the paper.
+func Lay(s *arrange.Score, p Paper) (*Sheet, error) {
+	if len(s.Bars) == 0 {
+		return nil, fmt.Errorf("%q has no bars to print", s.Title)
+	}
+	n := paper.Notate(s)
+	bars := make([]bar, len(n.Measures))
+	for i := range bars {
+		bars[i] = newBar(&n.Measures[i], i == len(bars)-1)
+	}
+	l := &layout{
+		score: s, sheet: &Sheet{Title: s.Title, Paper: p},
+		width: p.Width/Space - 2*margin, height: p.Height / Space,
+	}
+	lines, ok := breakLines(bars, func(first int) float64 {
+		return l.width - prefixWidth(s, first == 0)
+	})
+	if !ok {
+		return nil, fmt.Errorf("%q: a bar has more notes than fit across %s paper", s.Title, p.Name)
+	}
+	blocks := l.head()
+	for i, line := range lines {
+		blocks = append(blocks, block{
+			marks: newSystem(n, bars[line.first:line.last+1], line.stretch, i == 0).all(),
+			after: systemSpace, stretches: i < len(lines)-1,
+		})
+	}
+	blocks = append(blocks, l.shapes()...)
+	l.paginate(blocks)
+	l.foot()
+	return l.sheet, nil
+}
+
+// A layout is a sheet in the making.
+type layout struct {
+	score         *arrange.Score
+	sheet         *Sheet
+	width, height float64 // between the margins; of the paper
+}
+
+// A block is marks that stay together on a page. Their place is told by their
+// bounds: where they were drawn does not matter from top to bottom, and counts
+// from the left margin.
+type block struct {
+	marks     []Mark
+	after     float64 // least distance to the next block
+	stretches bool    // whether that may grow to fill the page
+}
+
+// paginate puts blocks below one another, on as many pages as they need, and
+// spreads those of a full page over its height.
+func (l *layout) paginate(blocks []block) {
+	top, bottom := margin, l.height-margin-l.footHeight()
+	for len(blocks) > 0 {
+		used, count := 0.0, 0
+		for i, b := range blocks {
+			height := blockHeight(b)
+			if i > 0 && used+height > bottom-top {
+				break
+			}
+			used += height + b.after
+			count++
+		}
+		page := blocks[:count]
+		blocks = blocks[count:]
+		extra := 0.0
+		if gaps := stretchable(page); gaps > 0 && len(blocks) > 0 {
+			extra = min(loosestSpace, max(0, (bottom-top-used+page[count-1].after)/float64(gaps)))
+		}
+		l.sheet.Pages = append(l.sheet.Pages, Page{Marks: l.stack(page, top, extra)})
+	}
+}
+
+func blockHeight(b block) float64 {
+	box := boundsOf(b.marks)
+	return box.Bottom - box.Top
+}
+
+// stretchable counts the distances on a page that may grow.
+func stretchable(page []block) int {
+	n := 0
+	for _, b := range page[:len(page)-1] {
+		if b.stretches {
+			n++
+		}
+	}
+	return n
+}
+
+func (l *layout) stack(page []block, y, extra float64) []Mark {
+	var marks []Mark
+	for _, b := range page {
+		box := boundsOf(b.marks)
+		marks = append(marks, movedAll(b.marks, margin, y-box.Top)...)
+		y += box.Bottom - box.Top + b.after
+		if b.stretches {
+			y += extra
+		}
+	}
+	return marks
+}
+
+// footLines returns the cautions, broken to the width of the page.
+func (l *layout) footLines() []string { return wrap(l.width, footSize, Regular, paper.Caution) }
+
+func (l *layout) footHeight() float64 { return footLine*float64(len(l.footLines())) + 2 }
+
+// foot writes the cautions at the foot of each page, and the page's number where
+// there are several.
+func (l *layout) foot() {
+	lines := l.footLines()
+	for i := range l.sheet.Pages {
+		y := l.height - margin - footLine*float64(len(lines)-1)
+		var marks []Mark
+		for _, line := range lines {
+			marks = append(marks, text(margin, y, footSize, Regular, fromLeft, line))
+			y += footLine
+		}
+		if len(l.sheet.Pages) > 1 {
+			number := fmt.Sprintf("%d of %d", i+1, len(l.sheet.Pages))
+			marks = append(marks, text(margin+l.width, l.height-margin+footLine+0.6, footSize, Regular, fromRight, number))
+		}
+		l.sheet.Pages[i].Marks = append(l.sheet.Pages[i].Marks, marks...)
+	}
+}

@@ -1,0 +1,121 @@
+package sheet
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"time"
+	"unicode/utf16"
+
+	"github.com/go-pdf/fpdf"
+)
+
+// WritePDF writes a sheet as a PDF document, fonts embedded, text selectable.
+// The same sheet gives the same bytes.
+func WritePDF(w io.Writer, s *Sheet) error {
+	pdf := fpdf.NewCustom(&fpdf.InitType{
+		UnitStr: "mm",
+		Size:    fpdf.SizeType{Wd: s.Paper.Width, Ht: s.Paper.Height},
+	})
+	// Nothing in the file may depend on the clock or on the order of a map.
+	pdf.SetCreationDate(time.Unix(0, 0).UTC())
+	pdf.SetModificationDate(time.Unix(0, 0).UTC())
+	pdf.SetCatalogSort(true)
+	pdf.SetTitle(s.Title, true)
+	pdf.SetCreator("thirdwise", true)
+	pdf.SetProducer("thirdwise", true)
+	pdf.SetMargins(0, 0, 0)
+	pdf.SetAutoPageBreak(false, 0)
+	pdf.SetLineJoinStyle("round")
+	for f, characters := range charactersOf(s) {
+		if characters != "" {
+			pdf.AddUTF8FontFromBytes("go", pdfStyles[f], slices.Clone(files[f]))
+		}
+	}
+	out := &pdfWriter{Fpdf: pdf}
+	for _, page := range s.Pages {
+		pdf.AddPage()
+		out.marks(page.Marks)
+	}
+	if err := pdf.Output(w); err != nil {
+		return fmt.Errorf("writing the sheet %q as PDF: %w", s.Title, err)
+	}
+	return nil
+}
+
+// pdfStyles are the fonts' styles as fpdf names them.
+var pdfStyles = [fontCount]string{Regular: "", Bold: "B", Italic: "I"}
+
+type pdfWriter struct{ *fpdf.Fpdf }
+
+func (w *pdfWriter) marks(marks []Mark) {
+	for _, m := range marks {
+		switch m := m.(type) {
+		case Line:
+			w.strokeIn(m.Ink, m.Thickness)
+			w.Line(m.X1*Space, m.Y1*Space, m.X2*Space, m.Y2*Space)
+		case Shape:
+			if m.Thickness > 0 {
+				w.strokeIn(m.Ink, m.Thickness)
+				w.path(m.Path, "D")
+				continue
+			}
+			w.fillIn(m.Ink)
+			w.path(m.Path, "f")
+		case Sign:
+			w.fillIn(Black)
+			w.path(m.Glyph.Outline().placed(m.X, m.Y, m.Size), "f")
+		case Words:
+			w.SetTextColor(greyOf(m.Ink), greyOf(m.Ink), greyOf(m.Ink))
+			w.SetFont("go", pdfStyles[m.Font], 0)
+			w.SetFontUnitSize(m.Size * Space)
+			w.Text(m.X*Space, m.Y*Space, m.Text)
+		case Group:
+			w.group(m)
+		}
+	}
+}
+
+// group writes a group's marks; where they spell out text with signs among the
+// letters, a reader that copies or searches finds that text in their stead (ISO
+// 32000-1, 14.9.4, replacement text).
+func (w *pdfWriter) group(g Group) {
+	if g.Reads == "" {
+		w.marks(g.Marks)
+		return
+	}
+	text := "FEFF"
+	for _, unit := range utf16.Encode([]rune(g.Reads)) {
+		text += fmt.Sprintf("%04X", unit)
+	}
+	w.RawWriteStr("/Span <</ActualText <" + text + ">>> BDC")
+	w.marks(g.Marks)
+	w.RawWriteStr("EMC")
+}
+
+func (w *pdfWriter) strokeIn(i Ink, thickness float64) {
+	w.SetLineWidth(thickness * Space)
+	w.SetDrawColor(greyOf(i), greyOf(i), greyOf(i))
+}
+
+func (w *pdfWriter) fillIn(i Ink) { w.SetFillColor(greyOf(i), greyOf(i), greyOf(i)) }
+
+// greyOf returns an ink's lightness, 0 to 255.
+func greyOf(i Ink) int { return [...]int{Black: 0, Grey: 140, White: 255}[i] }
+
+func (w *pdfWriter) path(p Path, style string) {
+	for _, step := range p {
+		q := step.Points
+		switch step.Verb {
+		case MoveTo:
+			w.MoveTo(q[0].X*Space, q[0].Y*Space)
+		case LineTo:
+			w.LineTo(q[0].X*Space, q[0].Y*Space)
+		case CurveTo:
+			w.CurveBezierCubicTo(q[0].X*Space, q[0].Y*Space, q[1].X*Space, q[1].Y*Space, q[2].X*Space, q[2].Y*Space)
+		case Close:
+			w.ClosePath()
+		}
+	}
+	w.DrawPath(style)
+}

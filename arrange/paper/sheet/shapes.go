@@ -1,0 +1,6 @@
+package sheet
+
+// shapes returns the map of the key's thirds in the position.
+func (l *layout) shapes() []block {
+	return nil
+}

@@ -1,0 +1,230 @@
+package sheet
+
+import (
+	"math"
+
+	"thirdwise/arrange"
+	"thirdwise/arrange/paper"
+)
+
+// Horizontal lengths in staff spaces.
+const (
+	headWidth    = 1.18 // a black notehead
+	clearance    = 0.4  // between what two events need
+	barPadding   = 1.1  // between a bar line and the first event
+	repeatWidth  = 1.5  // dots and thick line of a repeat sign
+	finalWidth   = 1.0  // of the final bar line
+	dotGap       = 0.45 // between a head and its dot
+	dotWidth     = 0.35
+	signGap      = 0.2 // between an accidental and what is right of it
+	quarterSpace = 4.0 // of a quarter note at its natural width
+)
+
+// naturalSpace returns how much room an event of a length has in a line that is
+// neither loose nor tight. Twice the length has about one and a half times the
+// room, as handbooks advise.
+func naturalSpace(ticks int) float64 {
+	return quarterSpace * math.Pow(float64(ticks)/arrange.Quarter, 0.58)
+}
+
+// A bar is a measure on its way to the page: what its events ask for in width.
+type bar struct {
+	*paper.Measure
+	voices []voice // of the events
+	gaps   []gap   // from each event to the next, the last to the bar line
+	lead   float64 // from the bar line to the first event
+}
+
+// A gap is the room from one event to the next.
+type gap struct {
+	least, natural float64
+}
+
+// at returns the gap's width at a stretch of the line.
+func (g gap) at(stretch float64) float64 { return max(g.least, g.natural*stretch) }
+
+// width returns the bar's width at a stretch of the line.
+func (b *bar) width(stretch float64) float64 {
+	sum := b.lead
+	for _, g := range b.gaps {
+		sum += g.at(stretch)
+	}
+	return sum
+}
+
+// newBar works out what a measure asks for; the final one ends with a thick line.
+func newBar(m *paper.Measure, final bool) bar {
+	b := bar{Measure: m, lead: barPadding}
+	b.voices = voicesOf(m)
+	if m.RepeatOpens {
+		b.lead += repeatWidth
+	}
+	b.lead += b.voices[0].left
+	for i := range m.Events {
+		g := gap{natural: naturalSpace(m.Events[i].Length), least: b.voices[i].right + clearance}
+		if i+1 < len(m.Events) {
+			g.least += b.voices[i+1].left
+		} else {
+			g.least += endWidth(m, final)
+			g.natural += endWidth(m, final)
+		}
+		b.gaps = append(b.gaps, g)
+	}
+	b.makeRoomForSymbols()
+	return b
+}
+
+// endWidth returns what a measure's right bar line needs beside a thin one.
+func endWidth(m *paper.Measure, final bool) float64 {
+	switch {
+	case m.RepeatTimes > 0:
+		return repeatWidth
+	case final:
+		return finalWidth
+	}
+	return 0
+}
+
+// makeRoomForSymbols widens the gaps under a chord symbol that is wider than
+// they are.
+func (b *bar) makeRoomForSymbols() {
+	for i, span := range b.Chords {
+		start, end := span.Tick-b.Tick, span.Tick+span.Length-b.Tick
+		need := symbolWidth(span) + 0.9
+		if i == len(b.Chords)-1 {
+			need -= 0.5
+		}
+		sum := 0.0
+		for j, e := range b.Events {
+			if e.Tick >= start && e.Tick < end {
+				sum += max(b.gaps[j].least, b.gaps[j].natural*0.7)
+			}
+		}
+		if sum == 0 || sum >= need {
+			continue
+		}
+		for j, e := range b.Events {
+			if e.Tick >= start && e.Tick < end {
+				b.gaps[j].least = max(b.gaps[j].least, b.gaps[j].natural*0.7) * need / sum
+			}
+		}
+	}
+}
+
+// A line is bars that stand side by side, and how far they are stretched.
+type line struct {
+	first, last int // indexes of bars
+	stretch     float64
+}
+
+// What a division into lines costs. Lines should be about evenly full, four bars
+// long if that fits, and begin where a section begins.
+const (
+	tightCost   = 6.0  // for each doubling of density, squared, below the natural width
+	looseCost   = 1.0  // and above it
+	notFourCost = 0.25 // each bar more or less than four, squared
+	lonelyCost  = 3.0  // a line of one bar
+	insideCost  = 1.2  // a section begins inside a line
+	endingCost  = 1.5  // an ending is broken
+)
+
+// breakLines divides bars into lines: a shortest path over all breaks, as for
+// the lines of a paragraph. room(i) is the width that bars have in a line that
+// begins with bar i. ok is false where a bar alone is too wide.
+func breakLines(bars []bar, room func(first int) float64) (lines []line, ok bool) {
+	n := len(bars)
+	cost := make([]float64, n+1) // of the best division of bars i to n-1
+	next := make([]int, n+1)
+	for i := n - 1; i >= 0; i-- {
+		cost[i] = math.Inf(1)
+		least, natural := 0.0, 0.0
+		penalty := 0.0
+		for j := i; j < n; j++ {
+			least += bars[j].width(0)
+			natural += bars[j].width(1)
+			if least > room(i) {
+				break
+			}
+			if j > i && bars[j].Section != "" {
+				penalty += insideCost
+			}
+			c := penalty + lineCost(bars, i, j, room(i)/natural) + cost[j+1]
+			if c < cost[i] {
+				cost[i], next[i] = c, j+1
+			}
+		}
+		if math.IsInf(cost[i], 1) {
+			return nil, false
+		}
+	}
+	for i := 0; i < n; i = next[i] {
+		lines = append(lines, line{first: i, last: next[i] - 1})
+	}
+	stretchLines(bars, lines, room)
+	return lines, true
+}
+
+func lineCost(bars []bar, first, last int, fill float64) float64 {
+	density := math.Log2(fill)
+	cost := looseCost * density * density
+	count, final := last-first+1, last == len(bars)-1
+	switch {
+	case density < 0:
+		cost = tightCost * density * density
+	case final && len(bars) > count:
+		cost /= 4 // the last line may stay open
+	}
+	if len(bars) > 4 {
+		cost += notFourCost * float64((count-4)*(count-4))
+	}
+	if count == 1 && len(bars) > 1 {
+		cost += lonelyCost
+	}
+	if e := bars[last].Ending; e != nil && !e.Ends {
+		cost += endingCost
+	}
+	return cost
+}
+
+// stretchLines stretches each line to its room. The last one stays shorter where
+// it would be much looser than the others.
+func stretchLines(bars []bar, lines []line, room func(first int) float64) {
+	const loosest = 2.6
+	sum := 0.0
+	for i := range lines {
+		l := &lines[i]
+		l.stretch = stretchTo(bars[l.first:l.last+1], room(l.first))
+		if i < len(lines)-1 {
+			sum += l.stretch
+			continue
+		}
+		most := loosest
+		if i > 0 {
+			most = 1.35 * sum / float64(i)
+		}
+		l.stretch = min(l.stretch, most)
+	}
+}
+
+// stretchTo returns the stretch at which bars have a width together.
+func stretchTo(bars []bar, width float64) float64 {
+	at := func(stretch float64) (sum float64) {
+		for i := range bars {
+			sum += bars[i].width(stretch)
+		}
+		return sum
+	}
+	low, high := 0.0, 1.0
+	for at(high) < width && high < 1e3 {
+		high *= 2
+	}
+	for range 40 {
+		middle := (low + high) / 2
+		if at(middle) < width {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return high
+}

@@ -1,0 +1,51 @@
+package sheet
+
+import "thirdwise/arrange"
+
+// symbolSize is the font size of the letters of a chord symbol; what follows a
+// root is smaller and stands a little higher.
+const (
+	symbolSize = 2.2
+	suffixSize = 0.76 // of the size of the letters
+	suffixRise = 0.16
+)
+
+// symbolParts returns a chord symbol as what is set large, small and large.
+func symbolParts(span arrange.ChordSpan) (root, suffix, bass string) {
+	if span.None {
+		return "N.C.", "", ""
+	}
+	c := span.Chord
+	if c.Bass != c.Root {
+		bass = "/" + c.Bass.String()
+	}
+	return c.Root.String(), c.Quality.String(), bass
+}
+
+// symbolWidth returns the width of a chord symbol at its usual size.
+func symbolWidth(span arrange.ChordSpan) float64 {
+	root, suffix, bass := symbolParts(span)
+	return Bold.width(symbolSize, root+bass) + Bold.width(symbolSize*suffixSize, suffix)
+}
+
+// symbol sets a chord symbol at a font size, its left end at x.
+func symbol(x, y, size float64, span arrange.ChordSpan) Mark {
+	root, suffix, bass := symbolParts(span)
+	g := Group{Reads: root + suffix + bass}
+	add := func(s string, size, rise float64) {
+		if s == "" {
+			return
+		}
+		m := text(x, y-rise, size, Bold, fromLeft, s)
+		if inner, ok := m.(Group); ok {
+			g.Marks = append(g.Marks, inner.Marks...)
+		} else {
+			g.Marks = append(g.Marks, m)
+		}
+		x += Bold.width(size, s)
+	}
+	add(root, size, 0)
+	add(suffix, size*suffixSize, size*suffixRise)
+	add(bass, size, 0)
+	return g
+}

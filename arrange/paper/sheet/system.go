@@ -1,0 +1,277 @@
+package sheet
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"thirdwise/arrange"
+	"thirdwise/arrange/paper"
+)
+
+// Thicknesses and distances of a system, in staff spaces. Staff lines are an
+// eighth of a space, stems and thin bar lines a little more or less, thick bar
+// lines and beams half a space (Ross; Gould).
+const (
+	staffLine    = 0.13
+	stringLine   = 0.10
+	thinBar      = 0.16
+	thickBar     = 0.5
+	ledgerLine   = 0.18
+	ledgerReach  = 0.35 // of a ledger line beyond the head
+	stringSpace  = 1.5  // between two lines of the tab
+	staffToTab   = 3.4  // least distance from the staff to the tab
+	tabClearance = 1.6  // between what hangs below the staff and the tab
+	rowHeight    = 2.9  // of a row of words above the chord symbols
+)
+
+// A system is one line of music: staff and tab, with all that belongs to them.
+// Heights are counted from the staff's top line until the system is placed.
+type system struct {
+	notation *paper.Notation
+	bars     []bar
+	first    bool      // of the piece
+	width    float64   // from the left end of the staff to the right
+	left     []float64 // x of each bar's left bar line
+	xs       [][]float64
+
+	marks  []Mark   // of the notation
+	thirds []*third // in order
+	tabTop float64
+}
+
+// A third is what the system draws of one event: it becomes a group.
+type third struct {
+	group Group
+	event *paper.Event
+	x     float64
+}
+
+// prefixWidth returns how much room clef, key signature and, in the first
+// system, the time signature take.
+func prefixWidth(s *arrange.Score, first bool) float64 {
+	w := clefX + trebleClef.width() + 0.7 + signatureWidth(s.Key.Fifths())
+	if first {
+		w += timeWidth(s.Meter) + 0.7
+	}
+	return w
+}
+
+// newSystem draws a line of bars.
+func newSystem(n *paper.Notation, bars []bar, stretch float64, isFirst bool) *system {
+	s := &system{notation: n, bars: bars, first: isFirst}
+	x := prefixWidth(n.Score, isFirst)
+	for i := range bars {
+		b := &bars[i]
+		s.left = append(s.left, x)
+		at := x + b.lead
+		xs := make([]float64, len(b.Events))
+		for j, g := range b.gaps {
+			xs[j] = at
+			at += g.at(stretch)
+		}
+		s.xs = append(s.xs, xs)
+		x = at
+	}
+	s.width = x
+	s.drawPrefix()
+	for i := range bars {
+		s.drawBar(i)
+	}
+	s.drawTies()
+	s.tabTop = max(bottomLine+staffToTab, s.contentBounds().Bottom+tabClearance)
+	s.drawTab()
+	s.drawBarLines()
+	s.drawAbove()
+	s.drawStaff()
+	return s
+}
+
+func (s *system) add(m ...Mark) { s.marks = append(s.marks, m...) }
+
+// contentBounds returns the rectangle that holds all that is drawn so far.
+func (s *system) contentBounds() Box {
+	b := boundsOf(s.marks)
+	for _, t := range s.thirds {
+		b = b.with(t.group.Bounds())
+	}
+	return b
+}
+
+// all returns the system's marks, each third as a group.
+func (s *system) all() []Mark {
+	marks := s.marks
+	for _, t := range s.thirds {
+		marks = append(marks, t.group)
+	}
+	return marks
+}
+
+// end returns the x of the bar's right bar line.
+func (s *system) end(i int) float64 {
+	if i+1 < len(s.left) {
+		return s.left[i+1]
+	}
+	return s.width
+}
+
+// drawStaff draws the five lines.
+func (s *system) drawStaff() {
+	for i := range 5 {
+		y := float64(i)
+		s.add(Line{0, y, s.width, y, staffLine, Black})
+	}
+}
+
+// newThird begins the group of an event, with the attributes by which a page
+// finds it: the bars, ticks and passes at which it is played, each counted from
+// 1, 0 and 1. Only the first of tied events has the id.
+func (s *system) newThird(b *bar, e *paper.Event, x float64) *third {
+	score := s.notation.Score
+	index := e.Thirds[0]
+	var bars, ticks, passes []string
+	for i, t := range e.Thirds {
+		bars = append(bars, strconv.Itoa(b.Bars[i]+1))
+		ticks = append(ticks, strconv.Itoa(score.Line[t].Tick))
+	}
+	for pass := 1; pass <= score.Passes; pass++ {
+		if !e.LeadsBack || pass < score.Passes {
+			passes = append(passes, strconv.Itoa(pass))
+		}
+	}
+	t := &third{event: e, x: x, group: Group{Attributes: []Attribute{
+		{"third", strconv.Itoa(index + 1)},
+		{"bar", strings.Join(bars, " ")},
+		{"tick", strings.Join(ticks, " ")},
+		{"pass", strings.Join(passes, " ")},
+		{"role", e.Third.Role.String()},
+	}}}
+	if !e.TiedFrom {
+		t.group.ID = fmt.Sprintf("third-%d", index+1)
+	}
+	s.thirds = append(s.thirds, t)
+	return t
+}
+
+func (t *third) add(m ...Mark) { t.group.Marks = append(t.group.Marks, m...) }
+
+// drawBar draws a bar's heads, stems, beams, rests and tuplets.
+func (s *system) drawBar(i int) {
+	b, xs := &s.bars[i], s.xs[i]
+	for _, g := range beamsOf(b.Measure) {
+		g.place(b.voices, xs)
+		s.add(g.marks(b.voices, xs)...)
+	}
+	for j := range b.Events {
+		e := &b.Events[j]
+		if e.Rest() {
+			s.drawRest(i, j)
+			continue
+		}
+		t := s.newThird(b, e, xs[j])
+		s.drawLedgers(b.voices[j], xs[j])
+		t.drawHeads(b.voices[j], xs[j])
+		t.drawAccidentals(b.voices[j], xs[j])
+		t.drawStem(b.voices[j], xs[j])
+	}
+	for _, t := range b.Tuplets {
+		s.add(tuplet{b, t}.marks(xs)...)
+	}
+}
+
+// drawRest draws a rest; one that fills the bar stands in its middle.
+func (s *system) drawRest(i, j int) {
+	e := &s.bars[i].Events[j]
+	glyph, x := restGlyph(e), s.xs[i][j]
+	if e.MeasureRest {
+		x = (s.left[i]+s.end(i))/2 - glyph.width()/2
+		s.add(Sign{x, middleLine, 1, glyph})
+		return
+	}
+	s.add(Sign{x, middleLine, 1, glyph})
+	for d := range e.Dots {
+		s.add(dotAt(x+glyph.width()+dotGap+float64(d)*(dotGap+dotWidth), middleLine-0.5))
+	}
+}
+
+func dotAt(x, y float64) Mark { return Shape{Path: circle(x+dotWidth/2, y, dotWidth/2+0.03)} }
+
+// drawLedgers draws the short lines that carry heads above or below the staff.
+func (s *system) drawLedgers(v voice, x float64) {
+	wide := headGlyph(v.head).width()
+	ledger := func(y float64) {
+		s.add(Line{x - ledgerReach, y, x + wide + ledgerReach, y, ledgerLine, Black})
+	}
+	for y := bottomLine + 1; y <= v.lower; y++ {
+		ledger(y)
+	}
+	for y := -1.0; y >= v.upper; y-- {
+		ledger(y)
+	}
+}
+
+func (t *third) drawHeads(v voice, x float64) {
+	glyph := headGlyph(v.head)
+	for _, y := range [2]float64{v.lower, v.upper} {
+		t.add(Sign{x, y, 1, glyph})
+		at := y
+		if y == float64(int(y)) { // a dot never stands on a line
+			at -= 0.5
+		}
+		for d := range t.event.Dots {
+			t.add(dotAt(x+glyph.width()+dotGap+float64(d)*(dotGap+dotWidth), at))
+		}
+	}
+}
+
+// drawAccidentals draws the upper note's accidental next to the heads and the
+// lower one's to the left of it, for a third leaves no room for one above the
+// other.
+func (t *third) drawAccidentals(v voice, x float64) {
+	pair := t.event.Third.Third
+	for _, note := range []struct {
+		alter int
+		shown bool
+		y     float64
+	}{
+		{pair.Upper.Alter, t.event.Accidentals[1], v.upper},
+		{pair.Lower.Alter, t.event.Accidentals[0], v.lower},
+	} {
+		if !note.shown {
+			continue
+		}
+		x -= signGap + accidentalWidth(note.alter)
+		at := x
+		for _, g := range accidentalGlyphs(note.alter) {
+			t.add(Sign{at, note.y, 1, g})
+			at += g.width()
+		}
+	}
+}
+
+// drawStem draws the stem, and the flags of a note without beams.
+func (t *third) drawStem(v voice, x float64) {
+	if t.event.Value == 1 {
+		return
+	}
+	from := v.lower - 0.15 // the heads' outline leans towards the stem
+	if !v.up {
+		from = v.upper + 0.15
+	}
+	at := stemX(x, v.up)
+	t.add(Line{at, from, at, v.tip, stemThickness, Black})
+	if t.event.Beams != nil {
+		return
+	}
+	first, more, step := upFlag, upFlagMore, flagDistance
+	if !v.up {
+		first, more, step = downFlag, downFlagMore, -flagDistance
+	}
+	for i := range t.event.Value.Flags() {
+		glyph := more
+		if i == t.event.Value.Flags()-1 {
+			glyph = first // the longest flag is the one nearest to the heads
+		}
+		t.add(Sign{at - stemThickness/2, v.tip + float64(i)*step, 1, glyph})
+	}
+}

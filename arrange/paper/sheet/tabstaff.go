@@ -1,0 +1,77 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+
+	"thirdwise/theory"
+	"thirdwise/theory/neck"
+)
+
+const (
+	fretSize    = 1.75 // of the font of a fret's number
+	arrivalMark = 0.55 // half the width of the mark below an arrival
+)
+
+// fretFont is bold where the line arrives.
+func fretFont(r theory.Role) Font {
+	if r == theory.Arrival {
+		return Bold
+	}
+	return Regular
+}
+
+func fretWidth(fret string, r theory.Role) float64 { return fretFont(r).width(fretSize, fret) }
+
+// drawTab draws the tab: a line for each string, the frets of each third on
+// them, and a mark below those where the line arrives. What is tied on is not
+// struck again, so it has no frets.
+func (s *system) drawTab() {
+	strings := s.notation.Score.Neck.Strings()
+	type opening struct{ left, right float64 }
+	openings := make([][]opening, strings+1) // by string: where its line makes room for a number
+	for _, t := range s.thirds {
+		if t.event.TiedFrom {
+			continue
+		}
+		role := t.event.Third.Role
+		for _, place := range [2]neck.Place{t.event.Third.Pair.Lower, t.event.Third.Pair.Upper} {
+			fret := fmt.Sprint(place.Fret)
+			middle, y := t.x+headWidth/2, s.stringHeight(place.String)
+			t.add(text(middle, y+fretSize*capHeight/2, fretSize, fretFont(role), centred, fret))
+			half := fretWidth(fret, role)/2 + 0.18
+			openings[place.String] = append(openings[place.String], opening{middle - half, middle + half})
+		}
+		if role == theory.Arrival {
+			t.add(arrivalSign(t.x+headWidth/2, s.tabBottom()+0.75))
+		}
+	}
+	for str := 1; str <= strings; str++ {
+		y, x := s.stringHeight(str), 0.0
+		slices.SortFunc(openings[str], func(a, b opening) int {
+			if a.left < b.left {
+				return -1
+			}
+			return 1
+		})
+		for _, o := range append(openings[str], opening{s.width, s.width}) {
+			if o.left > x {
+				s.add(Line{x, y, o.left, y, stringLine, Black})
+			}
+			x = max(x, o.right)
+		}
+	}
+	middle := (s.tabTop + s.tabBottom()) / 2
+	for i, letter := range []string{"T", "A", "B"} {
+		s.add(text(clefX+1.2, middle+float64(i-1)*2.0+2.1*capHeight/2, 2.1, Bold, centred, letter))
+	}
+}
+
+// arrivalSign draws the mark of an arrival: a triangle that points up to it.
+func arrivalSign(x, y float64) Mark {
+	return Shape{Path: polygon(Point{x, y}, Point{x + arrivalMark, y + 0.95}, Point{x - arrivalMark, y + 0.95})}
+}
+
+func (s *system) stringHeight(str int) float64 { return s.tabTop + float64(str-1)*stringSpace }
+
+func (s *system) tabBottom() float64 { return s.stringHeight(s.notation.Score.Neck.Strings()) }
