@@ -31,10 +31,17 @@ type renderCommand struct {
 
 // Help is the command's help.
 func (renderCommand) Help() string {
-	return `Writes the kit of each exercise: a folder with audio for every tempo and mix, a
-MIDI file of the performance at each tempo, a MIDI file for notation editors,
-and kit.json, which describes them for programs. The kit of porch-light.yaml is
-kits/porch-light; in another key it is kits/porch-light-g-major.
+	return `Writes the kit of each exercise, a folder. For porch-light.yaml it is
+kits/porch-light (in another key kits/porch-light-g-major), and holds
+  porch-light-060-full.wav     a play-along track, for each tempo and mix
+  porch-light-060.mid          the same performance as MIDI, for each tempo
+  porch-light-060.vtt          captions for it: the chords
+  porch-light-060-tab.vtt      captions for it: the tab
+  porch-light-rising.wav       all tempos one after the other, if it is to climb
+  porch-light.mid              the notes as written, for notation editors
+  porch-light.musicxml         the same as notation and tab
+  porch-light-tab.txt          the tab as text
+  kit.json                     what all of this is, for programs
 
 All exercises are checked before the first kit is written, and a mistake in one
 leaves all unwritten. A kit that is there already is replaced as a whole, other

@@ -50,7 +50,11 @@ func contents(t *testing.T, folder string) map[string]string {
 	return files
 }
 
-func fileNames(files map[string]string) []string { return slices.Sorted(maps.Keys(files)) }
+// sounds returns the names of the WAV files among some.
+func sounds(files map[string]string) []string {
+	names := slices.Sorted(maps.Keys(files))
+	return slices.DeleteFunc(names, func(name string) bool { return filepath.Ext(name) != ".wav" })
+}
 
 func TestAKitHoldsTheFilesThatItsNameAndTemposSay(t *testing.T) {
 	path := file(t, "Porch Light.yaml", small)
@@ -59,9 +63,11 @@ func TestAKitHoldsTheFilesThatItsNameAndTemposSay(t *testing.T) {
 	require.Equal(t, done, r.status, r.stderr)
 	want := []string{
 		"kit.json",
-		"porch-light-090-backing.wav", "porch-light-090-full.wav", "porch-light-090-guide.wav", "porch-light-090.mid",
-		"porch-light-200-backing.wav", "porch-light-200-full.wav", "porch-light-200-guide.wav", "porch-light-200.mid",
-		"porch-light.mid",
+		"porch-light-090-backing.wav", "porch-light-090-full.wav", "porch-light-090-guide.wav",
+		"porch-light-090-tab.vtt", "porch-light-090.mid", "porch-light-090.vtt",
+		"porch-light-200-backing.wav", "porch-light-200-full.wav", "porch-light-200-guide.wav",
+		"porch-light-200-tab.vtt", "porch-light-200.mid", "porch-light-200.vtt",
+		"porch-light-tab.txt", "porch-light.mid", "porch-light.musicxml",
 	}
 	assert.Equal(t, []string{"porch-light"}, entries(t, folder))
 	assert.Equal(t, want, entries(t, filepath.Join(folder, "porch-light")))
@@ -77,9 +83,8 @@ func TestAKitHoldsTheFilesThatItsNameAndTemposSay(t *testing.T) {
 func TestEachMixCanBeAskedFor(t *testing.T) {
 	files := render(t, t.TempDir(), "--mix", "click,chords,guide-upper", "--mix", "guide-lower")
 	assert.Equal(t, []string{
-		"kit.json", "small-180-chords.wav", "small-180-click.wav",
-		"small-180-guide-lower.wav", "small-180-guide-upper.wav", "small-180.mid", "small.mid",
-	}, fileNames(files))
+		"small-180-chords.wav", "small-180-click.wav", "small-180-guide-lower.wav", "small-180-guide-upper.wav",
+	}, sounds(files))
 }
 
 func TestTheManifestDescribesTheFilesAsTheyAre(t *testing.T) {
@@ -91,7 +96,11 @@ func TestTheManifestDescribesTheFilesAsTheyAre(t *testing.T) {
 	assert.Equal(t, "4/4", m.Meter)
 	assert.Equal(t, []int{180}, m.Tempos)
 	assert.Len(t, m.Files, len(files)-1, "all but the manifest itself")
-	kinds := map[string]int{}
+	begins := map[kit.Kind]string{
+		kit.Performance: "MThd", kit.Score: "MThd", kit.ChordCaptions: "WEBVTT", kit.TabCaptions: "WEBVTT",
+		kit.Notation: "<?xml", kit.Tab: "Small Steps",
+	}
+	kinds := map[kit.Kind]int{}
 	for _, f := range m.Files {
 		kinds[f.Kind]++
 		text, ok := files[f.Name]
@@ -99,8 +108,8 @@ func TestTheManifestDescribesTheFilesAsTheyAre(t *testing.T) {
 		sum := sha256.Sum256([]byte(text))
 		assert.Equal(t, hex.EncodeToString(sum[:]), f.SHA256, f.Name)
 		assert.EqualValues(t, len(text), f.Bytes, f.Name)
-		if f.Kind != "audio" {
-			assert.Equal(t, "MThd", text[:4], f.Name)
+		if f.Kind != kit.Audio {
+			assert.Contains(t, text[:60], begins[f.Kind], f.Name)
 			continue
 		}
 		sound := wav.NewDecoder(strings.NewReader(text))
@@ -113,7 +122,10 @@ func TestTheManifestDescribesTheFilesAsTheyAre(t *testing.T) {
 		assert.Equal(t, 24, f.Depth)
 		assert.LessOrEqual(t, *f.TruePeak, -1.0)
 	}
-	assert.Equal(t, map[string]int{"audio": 3, "performance": 1, "notation": 1}, kinds)
+	assert.Equal(t, map[kit.Kind]int{
+		kit.Audio: 3, kit.Performance: 1, kit.ChordCaptions: 1, kit.TabCaptions: 1,
+		kit.Score: 1, kit.Notation: 1, kit.Tab: 1,
+	}, kinds)
 }
 
 // rich is an exercise that has all that a kit can hold.
@@ -137,14 +149,15 @@ func TestAKitOfAllMixesInFLACIsDescribedAsItIs(t *testing.T) {
 	files := contents(t, filepath.Join(folder, "rich"))
 	var m kit.Manifest
 	require.NoError(t, json.Unmarshal([]byte(files[kit.ManifestName]), &m))
-	assert.Len(t, m.Files, 2*(len(mixes)+1)+3)
+	assert.Len(t, m.Files, len(files)-1)
+	assert.Len(t, files, 2*(len(mixes)+3)+4+3+1, "two tempos, the rising track, what there is once, the manifest")
 	seconds := map[string]float64{}
 	for _, f := range m.Files {
 		sum := sha256.Sum256([]byte(files[f.Name]))
 		assert.Equal(t, hex.EncodeToString(sum[:]), f.SHA256, f.Name)
 		assert.EqualValues(t, len(files[f.Name]), f.Bytes, f.Name)
 		seconds[f.Name] = f.Seconds
-		if f.Kind == "audio" {
+		if f.Kind == kit.Audio {
 			sound, err := flac.New(strings.NewReader(files[f.Name]))
 			require.NoError(t, err)
 			assert.InDelta(t, float64(sound.Info.NSamples)/44100, f.Seconds, 1e-9, f.Name)
@@ -204,7 +217,7 @@ func TestAKitOfTheSameNameIsReplacedWhole(t *testing.T) {
 	before := render(t, folder, "--tempo", "200,220", "--mix", "click")
 	assert.Contains(t, before, "small-220-click.wav")
 	after := render(t, folder, "--mix", "click")
-	assert.Equal(t, []string{"kit.json", "small-180-click.wav", "small-180.mid", "small.mid"}, fileNames(after))
+	assert.Equal(t, []string{"small-180-click.wav"}, sounds(after))
 	assert.Equal(t, []string{"small"}, entries(t, folder), "nothing is left beside it")
 }
 

@@ -73,7 +73,7 @@ func (k Kit) audio(f File, t synth.Track) output {
 		})
 	}
 	f.Name += "." + k.Format.Container.String()
-	f.Kind, f.Mix = "audio", t.Mix.String()
+	f.Kind, f.Mix = Audio, t.Mix.String()
 	return output{File: f, track: &t}
 }
 

@@ -16,6 +16,7 @@ import (
 	"path/filepath"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/paper"
 	"thirdwise/smf"
 	"thirdwise/synth"
 )
@@ -33,19 +34,25 @@ type Kit struct {
 // played lists what a kit holds for each performance, beside its audio. An ending
 // follows the kit's name and the tempo.
 var played = []struct {
-	kind, ending string
-	write        func(io.Writer, *arrange.Score, *arrange.Performance) error
+	kind   Kind
+	ending string
+	write  func(io.Writer, *arrange.Score, *arrange.Performance) error
 }{
-	{"performance", ".mid", smf.WritePerformance},
+	{Performance, ".mid", smf.WritePerformance},
+	{ChordCaptions, ".vtt", paper.WriteChordCaptions},
+	{TabCaptions, "-tab.vtt", paper.WriteTabCaptions},
 }
 
 // once lists what a kit holds once, beside its description. An ending follows
 // the kit's name.
 var once = []struct {
-	kind, ending string
-	write        func(io.Writer, *arrange.Score) error
+	kind   Kind
+	ending string
+	write  func(io.Writer, *arrange.Score) error
 }{
-	{"notation", ".mid", smf.Write},
+	{Score, ".mid", smf.Write},
+	{Notation, ".musicxml", paper.WriteMusicXML},
+	{Tab, "-tab.txt", paper.WriteTab},
 }
 
 // An output is a file to be written.

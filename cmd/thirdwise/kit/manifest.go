@@ -27,7 +27,7 @@ type Manifest struct {
 // A File is one file of a kit.
 type File struct {
 	Name    string  `json:"name"`
-	Kind    string  `json:"kind"`              // audio, performance (MIDI, as played) or notation (MIDI, as written)
+	Kind    Kind    `json:"kind"`
 	Tempo   int     `json:"tempo,omitempty"`   // beats a minute
 	Rising  bool    `json:"rising,omitempty"`  // goes through all tempos instead
 	Mix     string  `json:"mix,omitempty"`     // of audio
@@ -36,6 +36,20 @@ type File struct {
 	SHA256  string  `json:"sha256"` // lower-case hexadecimal
 	*Sound
 }
+
+// A Kind says what a file is.
+type Kind string
+
+// The kinds of files.
+const (
+	Audio         Kind = "audio"          // WAV or FLAC
+	Performance   Kind = "performance"    // MIDI, as it is played at a tempo
+	ChordCaptions Kind = "chord-captions" // WebVTT, a cue a chord
+	TabCaptions   Kind = "tab-captions"   // WebVTT, a cue a bar
+	Score         Kind = "score"          // MIDI, as it is written
+	Notation      Kind = "notation"       // MusicXML
+	Tab           Kind = "tab"            // text
+)
 
 // A Sound is what an audio file holds. A file of silence has no levels.
 type Sound struct {
