@@ -137,6 +137,7 @@ func TestAWrongCommandLineIsStatusTwoAndWritesNothing(t *testing.T) {
 		{"render", "--format", "ogg", path},
 		{"render", "--loudness", "-5", path},
 		{"render", "--loudness", "NaN", path},
+		{"render", "--paper", "a5", path},
 		{"render", "-o"},
 		{"render", "-o", "--dry", path},
 	} {

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/paper/sheet"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/synth"
 	"thirdwise/theory"
@@ -25,8 +26,10 @@ type renderCommand struct {
 	Depth    int             `default:"16" placeholder:"BITS" help:"Bits a sample: 16 (the default) or 24."`
 	Loudness float64         `default:"-18" placeholder:"LUFS" help:"Loudness of the full mix at the last tempo (-18)."`
 	Dry      bool            `help:"Leave out the sound of the room."`
+	Paper    string          `default:"a4" placeholder:"SIZE" help:"Size of the printed sheet: a4 (the default) or letter."`
 
 	mixes []arrange.Mix // that Mixes names
+	paper sheet.Paper   // that Paper names
 }
 
 // Help is the command's help.
@@ -41,6 +44,8 @@ kits/porch-light (in another key kits/porch-light-g-major), and holds
   porch-light.mid              the notes as written, for notation editors
   porch-light.musicxml         the same as notation and tab
   porch-light-tab.txt          the tab as text
+  porch-light.pdf              the sheet to print
+  porch-light.svg              the same sheet as an image
   kit.json                     what all of this is, for programs
 
 All exercises are checked before the first kit is written, and a mistake in one
@@ -62,7 +67,7 @@ Examples:
 // Validate refuses a command line that cannot be followed.
 func (c *renderCommand) Validate() error {
 	return errors.Join(onceFromInput(c.Files), c.validateOutput(), c.validateTempos(), c.validateMixes(), c.validateKey(),
-		c.validateLoudness(), oneOf("--rate", c.Rate, 44100, 48000), oneOf("--depth", c.Depth, 16, 24))
+		c.validateLoudness(), c.validatePaper(), oneOf("--rate", c.Rate, 44100, 48000), oneOf("--depth", c.Depth, 16, 24))
 }
 
 // validateOutput refuses what is rather an option behind a forgotten folder.
@@ -122,6 +127,16 @@ func (c *renderCommand) validateLoudness() error {
 		return nil
 	}
 	return fmt.Errorf("--loudness %g is outside %d to %d LUFS", c.Loudness, quietest, loudest)
+}
+
+func (c *renderCommand) validatePaper() error {
+	for _, paper := range []sheet.Paper{sheet.A4, sheet.Letter} {
+		if c.Paper == paper.Name {
+			c.paper = paper
+			return nil
+		}
+	}
+	return fmt.Errorf("--paper %s: it can be %s or %s", c.Paper, sheet.A4.Name, sheet.Letter.Name)
 }
 
 func oneOf(option string, value int, allowed ...int) error {
@@ -192,7 +207,7 @@ func (c *renderCommand) kit(a *arrangement) kit.Kit {
 	return kit.Kit{
 		Name: name, Score: a.score, Mixes: c.mixes,
 		Format:   synth.Format{Container: c.Format, Rate: c.Rate, Depth: c.Depth},
-		Loudness: c.Loudness, Dry: c.Dry,
+		Loudness: c.Loudness, Dry: c.Dry, Paper: c.paper,
 	}
 }
 

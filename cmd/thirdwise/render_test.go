@@ -67,7 +67,7 @@ func TestAKitHoldsTheFilesThatItsNameAndTemposSay(t *testing.T) {
 		"porch-light-090-tab.vtt", "porch-light-090.mid", "porch-light-090.vtt",
 		"porch-light-200-backing.wav", "porch-light-200-full.wav", "porch-light-200-guide.wav",
 		"porch-light-200-tab.vtt", "porch-light-200.mid", "porch-light-200.vtt",
-		"porch-light-tab.txt", "porch-light.mid", "porch-light.musicxml",
+		"porch-light-tab.txt", "porch-light.mid", "porch-light.musicxml", "porch-light.pdf", "porch-light.svg",
 	}
 	assert.Equal(t, []string{"porch-light"}, entries(t, folder))
 	assert.Equal(t, want, entries(t, filepath.Join(folder, "porch-light")))
@@ -98,7 +98,7 @@ func TestTheManifestDescribesTheFilesAsTheyAre(t *testing.T) {
 	assert.Len(t, m.Files, len(files)-1, "all but the manifest itself")
 	begins := map[kit.Kind]string{
 		kit.Performance: "MThd", kit.Score: "MThd", kit.ChordCaptions: "WEBVTT", kit.TabCaptions: "WEBVTT",
-		kit.Notation: "<?xml", kit.Tab: "Small Steps",
+		kit.Notation: "<?xml", kit.Tab: "Small Steps", kit.Sheet: "",
 	}
 	kinds := map[kit.Kind]int{}
 	for _, f := range m.Files {
@@ -124,7 +124,7 @@ func TestTheManifestDescribesTheFilesAsTheyAre(t *testing.T) {
 	}
 	assert.Equal(t, map[kit.Kind]int{
 		kit.Audio: 3, kit.Performance: 1, kit.ChordCaptions: 1, kit.TabCaptions: 1,
-		kit.Score: 1, kit.Notation: 1, kit.Tab: 1,
+		kit.Score: 1, kit.Notation: 1, kit.Tab: 1, kit.Sheet: 2,
 	}, kinds)
 }
 
@@ -150,7 +150,7 @@ func TestAKitOfAllMixesInFLACIsDescribedAsItIs(t *testing.T) {
 	var m kit.Manifest
 	require.NoError(t, json.Unmarshal([]byte(files[kit.ManifestName]), &m))
 	assert.Len(t, m.Files, len(files)-1)
-	assert.Len(t, files, 2*(len(mixes)+3)+4+3+1, "two tempos, the rising track, what there is once, the manifest")
+	assert.Len(t, files, 2*(len(mixes)+3)+4+5+1, "two tempos, the rising track, what there is once, the manifest")
 	seconds := map[string]float64{}
 	for _, f := range m.Files {
 		sum := sha256.Sum256([]byte(files[f.Name]))
@@ -168,6 +168,13 @@ func TestAKitOfAllMixesInFLACIsDescribedAsItIs(t *testing.T) {
 	assert.InDelta(t, 2.0, seconds["rich-240-loop.flac"], 0.001)
 	assert.InDelta(t, 5.0, seconds["rich-240.mid"], 0.001)
 	assert.InDelta(t, 3*(1.2+12.0/11+1), seconds["rich-rising.mid"], 0.001)
+}
+
+// The sizes are those of ISO 216 (210 by 297 mm) and of ANSI/ASME Y14.1 (8½ by
+// 11 inches), in points of 1/72 inch as PDF counts.
+func TestTheSheetHasTheSizeAskedFor(t *testing.T) {
+	assert.Contains(t, render(t, t.TempDir(), "--mix", "click")["small.pdf"], "/MediaBox [0 0 595.28 841.89]")
+	assert.Contains(t, render(t, t.TempDir(), "--mix", "click", "--paper", "letter")["small.pdf"], "/MediaBox [0 0 612.00 792.00]")
 }
 
 func TestLoudnessAndRoomAreTheOnesAskedFor(t *testing.T) {

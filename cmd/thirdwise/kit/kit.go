@@ -14,9 +14,11 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"sync"
 
 	"thirdwise/arrange"
 	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/sheet"
 	"thirdwise/smf"
 	"thirdwise/synth"
 )
@@ -29,6 +31,7 @@ type Kit struct {
 	Format   synth.Format  // of the audio; all its fields are set
 	Loudness float64       // of the full mix at the last tempo, in LUFS
 	Dry      bool          // without the room
+	Paper    sheet.Paper   // of the printed sheet
 }
 
 // played lists what a kit holds for each performance, beside its audio. An ending
@@ -55,6 +58,16 @@ var once = []struct {
 	{Tab, "-tab.txt", paper.WriteTab},
 }
 
+// sheets lists the formats in which the kit holds its printed sheet, which is
+// laid out once. An ending follows the kit's name.
+var sheets = []struct {
+	ending string
+	write  func(io.Writer, *sheet.Sheet) error
+}{
+	{".pdf", sheet.WritePDF},
+	{".svg", sheet.WriteSVG},
+}
+
 // An output is a file to be written.
 type output struct {
 	File
@@ -75,6 +88,17 @@ func (k Kit) outputs() []output {
 		file := File{Name: k.Name + o.ending, Kind: o.kind}
 		write := func(w io.Writer) error { return o.write(w, k.Score) }
 		list = append(list, output{File: file, write: write})
+	}
+	laid := sync.OnceValues(func() (*sheet.Sheet, error) { return sheet.Lay(k.Score, k.Paper) })
+	for _, o := range sheets {
+		write := func(w io.Writer) error {
+			s, err := laid()
+			if err != nil {
+				return err
+			}
+			return o.write(w, s)
+		}
+		list = append(list, output{File: File{Name: k.Name + o.ending, Kind: Sheet}, write: write})
 	}
 	return list
 }

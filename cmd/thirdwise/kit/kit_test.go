@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/paper/sheet"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/synth"
 )
@@ -22,7 +23,7 @@ func smallKit(t testing.TB) kit.Kit {
 	require.NoError(t, err)
 	return kit.Kit{
 		Name: "small", Score: s, Mixes: []arrange.Mix{arrange.Full, arrange.ClickAlone},
-		Format: synth.Format{Rate: 44100, Depth: 16},
+		Format: synth.Format{Rate: 44100, Depth: 16}, Paper: sheet.A4,
 	}
 }
 

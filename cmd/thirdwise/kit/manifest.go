@@ -49,6 +49,7 @@ const (
 	Score         Kind = "score"          // MIDI, as it is written
 	Notation      Kind = "notation"       // MusicXML
 	Tab           Kind = "tab"            // text
+	Sheet         Kind = "sheet"          // PDF or SVG
 )
 
 // A Sound is what an audio file holds. A file of silence has no levels.
