@@ -115,7 +115,7 @@ func (d *document) guideMeasure(i int) {
 		d.guideAttributes()
 	}
 	if m.Section != "" {
-		d.direction(func() { d.leaf("rehearsal", m.Section) }, nil)
+		d.mark("rehearsal", m.Section)
 	}
 	if i == 0 {
 		d.opening()
@@ -214,48 +214,58 @@ func (d *document) clef(sign string, line int, attributes ...string) {
 func (d *document) opening() {
 	s := d.notation.Score
 	if s.Neck.Capo > 0 {
-		d.direction(func() { d.leaf("words", fmt.Sprintf("Capo %d", s.Neck.Capo)) }, nil)
+		d.mark("words", fmt.Sprintf("Capo %d", s.Neck.Capo))
 	}
 	beat := Value(s.Meter.Unit)
 	if s.Meter.Compound() {
 		beat = 4 // with a dot
 	}
-	d.direction(func() {
-		d.begin("metronome")
-		d.leaf("beat-unit", typeNames[beat])
-		if s.Meter.Compound() {
-			d.empty("beat-unit-dot")
-		}
-		d.leaf("per-minute", s.Tempo())
-		d.end()
-	}, func() {
-		quarters := float64(s.Tempo()*s.Meter.Beat()) / arrange.Quarter
-		d.empty("sound", "tempo", strconv.FormatFloat(quarters, 'f', -1, 64))
-	})
+	d.begin("direction", "placement", "above")
 	if s.Feel == arrange.Swing {
-		d.direction(func() { d.leaf("words", "Swing") }, func() {
-			d.begin("sound")
-			d.begin("swing")
-			d.leaf("first", 2)
-			d.leaf("second", 1)
-			d.leaf("swing-type", typeNames[8])
-			d.end()
-			d.end()
-		})
+		d.begin("direction-type")
+		d.leaf("words", "Swing")
+		d.end()
 	}
+	d.begin("direction-type")
+	d.begin("metronome")
+	d.leaf("beat-unit", typeNames[beat])
+	if s.Meter.Compound() {
+		d.empty("beat-unit-dot")
+	}
+	d.leaf("per-minute", s.Tempo())
+	d.end()
+	d.end()
+	d.leaf("staff", int(notationStaff))
+	d.sound()
+	d.end()
 }
 
-// direction writes something above the first staff; sound, where it is not nil,
-// says how it plays.
-func (d *document) direction(what, sound func()) {
+// sound says how the score plays: the tempo, in quarters whatever the beat, and
+// the swing.
+func (d *document) sound() {
+	s := d.notation.Score
+	quarters := float64(s.Tempo()*s.Meter.Beat()) / arrange.Quarter
+	tempo := strconv.FormatFloat(quarters, 'f', -1, 64)
+	if s.Feel == arrange.Straight {
+		d.empty("sound", "tempo", tempo)
+		return
+	}
+	d.begin("sound", "tempo", tempo)
+	d.begin("swing")
+	d.leaf("first", 2)
+	d.leaf("second", 1)
+	d.leaf("swing-type", typeNames[8])
+	d.end()
+	d.end()
+}
+
+// mark writes a text above the first staff: words, or a rehearsal mark.
+func (d *document) mark(kind, text string) {
 	d.begin("direction", "placement", "above")
 	d.begin("direction-type")
-	what()
+	d.leaf(kind, text)
 	d.end()
-	d.leaf("staff", 1)
-	if sound != nil {
-		sound()
-	}
+	d.leaf("staff", int(notationStaff))
 	d.end()
 }
 

@@ -15,6 +15,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"thirdwise/arrange"
 	"thirdwise/theory"
@@ -25,6 +26,58 @@ func TestMusicXMLHasEveryNoteOnNotationAndTab(t *testing.T) {
 	for name, s := range exerciseScores(t) {
 		t.Run(name, func(t *testing.T) { checkMusicXML(t, s) })
 	}
+}
+
+func TestMusicXMLPlaysAsTheScoreWhateverTheChart(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		e, err := arrange.ParseExercise("any.yaml", []byte(anyChart(t)))
+		require.NoError(t, err)
+		e.Bass = rapid.SampledFrom([]arrange.Bass{arrange.NoBass, arrange.RootFifth, arrange.Walking}).Draw(t, "bass")
+		s, _, err := arrange.Arrange(e)
+		if err != nil {
+			return // no hand plays it, so there is nothing to write
+		}
+		checkMusicXML(t, s)
+	})
+}
+
+// anyChart draws an exercise whose chart has repeats, so that lines end alike
+// or otherwise.
+func anyChart(t *rapid.T) string {
+	chord := rapid.SampledFrom([]string{"1", "2", "3", "4", "5", "6", "V7", "V7/V", "iii", "N.C.", "Csus4", "E7b9"})
+	var chart strings.Builder
+	for range rapid.IntRange(1, 3).Draw(t, "sections") {
+		repeated := rapid.Bool().Draw(t, "repeated")
+		if repeated {
+			chart.WriteString("|: ")
+		} else {
+			chart.WriteString("| ")
+		}
+		for bar := range rapid.IntRange(1, 4).Draw(t, "bars") {
+			if bar > 0 {
+				chart.WriteString("| ")
+			}
+			chart.WriteString(chord.Draw(t, "chord") + " ")
+			if rapid.Bool().Draw(t, "two chords") {
+				chart.WriteString(chord.Draw(t, "chord") + " ")
+			}
+		}
+		if repeated {
+			chart.WriteString(rapid.SampledFrom([]string{":|", ":| x3"}).Draw(t, "times") + "\n  ")
+		} else {
+			chart.WriteString("|\n  ")
+		}
+	}
+	meterAndGrid := rapid.SampledFrom([][2]string{
+		{"2/4", "eighths"}, {"2/4", "sixteenths"}, {"4/4", "quarters"}, {"4/4", "eighths"}, {"4/4", "triplets"},
+		{"4/4", "sixteenths"}, {"2/2", "quarters"}, {"2/2", "eighths"}, {"6/8", "eighths"}, {"12/8", "sixteenths"},
+	}).Draw(t, "meter and grid")
+	return fmt.Sprintf("title: Any\nkey: C major\nmeter: %s\nchart: |\n  %s\nline:\n  density: %d%%\n  grid: %s\nguitar:\n  capo: %d\n",
+		meterAndGrid[0],
+		chart.String(),
+		rapid.IntRange(0, 100).Draw(t, "density"),
+		meterAndGrid[1],
+		rapid.IntRange(0, 5).Draw(t, "capo"))
 }
 
 // checkMusicXML writes the score, reads what was written as a player would,
@@ -198,6 +251,33 @@ func TestHarmonyKindAndDegreesAreTheChordsTones(t *testing.T) {
 		assert.Equal(t, want, tones, "%s as %s %v", chord, harmony.Kind.Name, harmony.Degrees)
 		assert.Equal(t, q.String(), harmony.Kind.Text)
 	}
+}
+
+// The golden file has been looked at, as text and drawn by verovio.
+func TestMusicXMLReadsAsTheGoldenFile(t *testing.T) {
+	e, err := arrange.ParseExercise("two-doors.yaml", []byte(`title: Two Doors
+key: D minor
+chart: "[A] |: Dm | Gm A7b9/C# | N.C. :|"
+tempos: [60, 72]
+feel: swing
+line: {density: 50%, grid: triplets}
+guitar: {capo: 2}
+strum: D - D U - U D -
+`))
+	require.NoError(t, err)
+	e.Bass = arrange.RootFifth
+	s, _, err := arrange.Arrange(e)
+	require.NoError(t, err)
+	var got bytes.Buffer
+	require.NoError(t, WriteMusicXML(&got, s))
+	path := filepath.Join("testdata", "two-doors.musicxml")
+	if *update {
+		require.NoError(t, os.WriteFile(path, got.Bytes(), 0o644))
+	}
+	want, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Equal(t, string(want), got.String())
+	checkMusicXML(t, s)
 }
 
 func TestMusicXMLFailureToWriteIsReported(t *testing.T) {
