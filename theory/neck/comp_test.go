@@ -36,6 +36,14 @@ func TestCompingKeepsBeginnersGrips(t *testing.T) {
 	}
 }
 
+func TestChangesAreEasierWhereFingersAndHandStay(t *testing.T) {
+	n := Neck{Tuning: Standard()}
+	change := func(from, to string) int { return n.rated(chord(t, from))[0].change(n.rated(chord(t, to))[0]) }
+	assert.Zero(t, change("C", "C"))
+	assert.Less(t, change("C", "Am"), change("C", "Dm"), "two fingers stay, against none")
+	assert.Less(t, change("Bbm", "Bm"), change("Bbm", "Cm"), "one fret, against two")
+}
+
 // TestCompingIsTheEasiest tries every succession of three grips.
 func TestCompingIsTheEasiest(t *testing.T) {
 	n := Neck{Tuning: Standard()}

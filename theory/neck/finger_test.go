@@ -47,6 +47,7 @@ func TestStretchesCost(t *testing.T) {
 	effort, ok := wide.effort(At(1))
 	assert.True(t, ok)
 	assert.Equal(t, 2*reachEffort, effort)
+	assert.Positive(t, effort, "fingers spread over five frets are not comfortable")
 	_, ok = Pair{Lower: Place{6, 6}, Upper: Place{5, 1}}.effort(At(1))
 	assert.False(t, ok, "five frets apart is out of reach")
 	_, ok = Pair{Lower: Place{6, 5}, Upper: Place{5, 0}}.effort(Free)
@@ -191,15 +192,29 @@ func TestFreeFingeringShiftsAsSeldomAsCanBe(t *testing.T) {
 	})
 }
 
-// The thirds on strings 2 and 1 alone, so that the hand must go up and come down
-// again: it stays where it is as long as it can, then goes no farther than it
-// must.
-func TestFingeringShiftsLateAndLittle(t *testing.T) {
-	at := func(fret int) grasp { return grasp{Pair: Pair{Place{2, fret}, Place{1, fret}}, hand: fret} }
-	ways := [][]grasp{
-		{at(1), at(2)}, {at(1), at(2), at(3)}, {at(2), at(3), at(4)}, {at(5), at(6), at(7)}, {at(6), at(7)},
+// TestFingeringChoosesAsAHandWould offers the ways to play a few thirds, the
+// worse one first wherever order could matter.
+func TestFingeringChoosesAsAHandWould(t *testing.T) {
+	on := func(upper, hand int) grasp {
+		return grasp{Pair: Pair{Place{upper + 1, hand}, Place{upper, hand}}, hand: hand}
 	}
-	assert.Equal(t, []int{1, 1, 0, 1, 0}, path(ways), "from fret 2 to fret 6, at the last moment")
+	hard := on(1, 2)
+	hard.effort = 1
+	for promise, c := range map[string]struct {
+		ways [][]grasp
+		want []int
+	}{
+		"it begins low":                         {[][]grasp{{on(1, 9), on(1, 2)}}, []int{1}},
+		"it shifts late":                        {[][]grasp{{on(1, 2)}, {on(1, 6), on(1, 2)}, {on(1, 6), on(1, 2)}, {on(1, 6)}}, []int{0, 1, 1, 0}},
+		"it shifts late going down":             {[][]grasp{{on(1, 6)}, {on(1, 2), on(1, 6)}, {on(1, 2), on(1, 6)}, {on(1, 2)}}, []int{0, 1, 1, 0}},
+		"it shifts little":                      {[][]grasp{{on(1, 2)}, {on(1, 9), on(1, 5)}}, []int{0, 1}},
+		"it shifts once rather than twice":      {[][]grasp{{on(1, 2)}, {on(1, 3), on(1, 9)}, {on(1, 9)}}, []int{0, 1, 0}},
+		"it stays on a pair of strings":         {[][]grasp{{on(1, 2)}, {on(1, 2), on(2, 2)}, {on(2, 2), on(1, 2)}}, []int{0, 0, 1}},
+		"it changes strings rather than shifts": {[][]grasp{{on(1, 2)}, {on(1, 3), on(2, 2)}}, []int{0, 1}},
+		"it takes what asks least":              {[][]grasp{{hard, on(1, 2)}}, []int{1}},
+	} {
+		assert.Equal(t, c.want, path(c.ways), promise)
+	}
 }
 
 func TestLineThatCannotBePlayedIsNamed(t *testing.T) {
