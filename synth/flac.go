@@ -13,9 +13,9 @@ import (
 
 // flacEncoder writes a FLAC stream (RFC 9639) in blocks of fixed size.
 // github.com/mewkiz/flac writes it; what it leaves open is decided here: which
-// channels a frame holds, and each subframe's linear predictor. Subframes that
-// no linear predictor suits go through the library's own analysis, which
-// chooses among constant, fixed prediction and verbatim.
+// channels a frame holds, and each subframe's predictor. The library's own
+// analysis knows fixed predictors with one Rice parameter; it decides about the
+// subframes that are left, constant or verbatim.
 type flacEncoder struct {
 	w           io.Writer
 	out         *flacWriter

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"github.com/mewkiz/flac"
+	"github.com/mewkiz/flac/frame"
 	"github.com/mewkiz/flac/meta"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -142,11 +143,10 @@ func TestPredictorFindsAResonance(t *testing.T) {
 		samples[n] = int32(math.Round(20000 * math.Pow(r, float64(n)) * math.Sin(omega*float64(n))))
 	}
 	var p predictor
-	c := p.candidate(samples, 16)
-	require.GreaterOrEqual(t, c.order, 2)
-	assert.Less(t, c.bits/flacBlock, 4.0, "a sine leaves little but the rounding")
-	header := p.subframe(&c)
-	assert.Equal(t, c.order, header.Order)
+	found := p.plan(samples, 16)
+	assert.Equal(t, frame.PredFIR, found.header.Pred)
+	assert.GreaterOrEqual(t, found.header.Order, 2)
+	assert.Less(t, found.bits, 4*flacBlock, "a sine leaves little but the rounding")
 }
 
 // The sums that the partitions are chosen by must be those of the code itself.

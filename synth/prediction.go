@@ -8,11 +8,11 @@ import (
 )
 
 // predictor finds how the subframes of a FLAC block are predicted (RFC 9639,
-// sections 9.2.6 and 9.2.7): the linear predictor by autocorrelation of the
-// windowed block and Levinson and Durbin's recursion (J. Makhoul, Linear
-// Prediction: A Tutorial Review, Proc. IEEE 63 (1975)), the residual in
-// partitions with a Rice parameter each. Its memory is used again for each
-// block.
+// sections 9.2.5 to 9.2.7): by a fixed predictor, or by the linear one that
+// autocorrelation of the windowed block and Levinson and Durbin's recursion give
+// (J. Makhoul, Linear Prediction: A Tutorial Review, Proc. IEEE 63 (1975)). The
+// residual is divided into partitions with a Rice parameter each. Its memory is
+// used again for each block.
 type predictor struct {
 	window    []float64
 	windowed  [flacBlock]float64
@@ -21,8 +21,9 @@ type predictor struct {
 }
 
 const (
-	// maxOrder is the highest order of a linear predictor that is tried.
-	maxOrder = 8
+	// maxOrder is the highest order of a linear predictor that is tried. Decaying
+	// strings gain by two more than the usual eight, and hardly by further ones.
+	maxOrder = 10
 	// maxPartitions is the largest number of partitions as a power of two.
 	maxPartitions = 6
 	// coefficientBits is the precision of predictor coefficients, the most that
@@ -30,13 +31,10 @@ const (
 	coefficientBits = 15
 )
 
-// candidate is a channel with its linear predictors, not yet quantised.
-type candidate struct {
-	samples []int32
-	depth   int     // bits a sample
-	order   int     // 0 when no linear predictor is found
-	bits    float64 // an estimate of the length of the subframe
-	coeffs  [maxOrder]float64
+// plan is how a channel is held as a subframe, and how many bits that takes.
+type plan struct {
+	header frame.SubHeader
+	bits   int
 }
 
 // stereo returns how two channels are held and how each subframe is predicted:
@@ -48,59 +46,134 @@ func (p *predictor) stereo(left, right []int32, depth int) (frame.Channels, fram
 		r := right[i]
 		mid[i], side[i] = (l+r)>>1, l-r
 	}
-	l, r := p.candidate(left, depth), p.candidate(right, depth)
-	m, s := p.candidate(mid, depth), p.candidate(side, depth+1)
+	l, r := p.plan(left, depth), p.plan(right, depth)
+	m, s := p.plan(mid, depth), p.plan(side, depth+1)
 
-	channels, first, second := frame.ChannelsLR, &l, &r
+	channels, first, second := frame.ChannelsLR, l, r
 	for _, other := range []struct {
 		channels      frame.Channels
-		first, second *candidate
+		first, second plan
 	}{
-		{frame.ChannelsLeftSide, &l, &s},
-		{frame.ChannelsSideRight, &s, &r},
-		{frame.ChannelsMidSide, &m, &s},
+		{frame.ChannelsLeftSide, l, s},
+		{frame.ChannelsSideRight, s, r},
+		{frame.ChannelsMidSide, m, s},
 	} {
 		if other.first.bits+other.second.bits < first.bits+second.bits {
 			channels, first, second = other.channels, other.first, other.second
 		}
 	}
-	return channels, p.subframe(first), p.subframe(second)
+	return channels, first.header, second.header
 }
 
-// candidate finds the order of linear predictor that promises the shortest
-// subframe.
-func (p *predictor) candidate(samples []int32, depth int) candidate {
-	c := candidate{samples: samples, depth: depth, bits: float64(len(samples) * depth)}
+// plan finds the shortest way to hold a channel. One that prediction does not
+// shorten, and silence, are left to the library.
+func (p *predictor) plan(samples []int32, depth int) plan {
+	best := plan{frame.SubHeader{Pred: frame.PredVerbatim}, len(samples) * depth}
 	r := p.autocorrelation(samples)
 	if r[0] == 0 {
-		c.bits = float64(depth)
-		return c
+		best.bits = depth
+		return best
 	}
-	var coeffs [maxOrder]float64
+	if coeffs, shift := quantised(linear(r, len(samples), depth)); len(coeffs) > 0 {
+		header := frame.SubHeader{
+			Pred:       frame.PredFIR,
+			CoeffPrec:  coefficientBits,
+			CoeffShift: shift,
+			Coeffs:     coeffs,
+		}
+		p.keepShorter(&best, header, samples, coeffs, len(coeffs)*(depth+coefficientBits))
+	}
+	if order, bits := fixed(samples, depth); bits < best.bits {
+		header := frame.SubHeader{Pred: frame.PredFixed}
+		p.keepShorter(&best, header, samples, frame.FixedCoeffs[order], order*depth)
+	}
+	return best
+}
+
+// keepShorter completes the header of a predicted subframe, whose samples and
+// coefficients at the beginning take some bits, and keeps it if it is shorter
+// than the best so far.
+func (p *predictor) keepShorter(best *plan, header frame.SubHeader, samples, coeffs []int32, bits int) {
+	residual := p.residual[:len(samples)]
+	if !predict(residual, samples, coeffs, header.CoeffShift) {
+		return
+	}
+	rice, length := partitioned(residual, len(coeffs))
+	if length += bits; length >= best.bits {
+		return
+	}
+	header.Order = len(coeffs)
+	header.ResidualCodingMethod = codingMethod(rice)
+	header.RiceSubframe = rice
+	*best = plan{header, length}
+}
+
+// fixed returns the order of the fixed predictor (section 9.2.5) that suits the
+// samples, and about how many bits they take with it. Its residual is the
+// difference of that order; the first samples, which not all orders predict,
+// are left out of the comparison.
+func fixed(samples []int32, depth int) (order, bits int) {
+	const highest = 4
+	if len(samples) <= highest {
+		return 0, math.MaxInt
+	}
+	var sums [highest + 1]uint64
+	var before0, before1, before2, before3 int64 // differences at the sample before
+	for i, x := range samples {
+		d0 := int64(x)
+		d1 := d0 - before0
+		d2 := d1 - before1
+		d3 := d2 - before2
+		d4 := d3 - before3
+		before0, before1, before2, before3 = d0, d1, d2, d3
+		if i < highest {
+			continue
+		}
+		sums[0] += uint64(max(d0, -d0))
+		sums[1] += uint64(max(d1, -d1))
+		sums[2] += uint64(max(d2, -d2))
+		sums[3] += uint64(max(d3, -d3))
+		sums[4] += uint64(max(d4, -d4))
+	}
+	bits = math.MaxInt
+	for o, sum := range sums {
+		_, length := riceParameter(2*sum, len(samples)-highest)
+		if length += o * depth; length < bits {
+			order, bits = o, length
+		}
+	}
+	return order, bits
+}
+
+// linear returns the coefficients of the linear predictor that promises the
+// shortest subframe for n samples of the autocorrelation r; none where none
+// shortens it.
+func linear(r [maxOrder + 1]float64, n, depth int) []float64 {
+	var coeffs, best [maxOrder]float64
+	order, shortest := 0, float64(n*depth)
 	residual := r[0]
-	for order := 1; order <= maxOrder && order < len(samples); order++ {
-		// Levinson and Durbin's step from order−1 to order.
-		k := r[order]
-		for j := range order - 1 {
-			k -= coeffs[j] * r[order-1-j]
+	for next := 1; next <= maxOrder && next < n; next++ {
+		// Levinson and Durbin's step to the next order.
+		k := r[next]
+		for j := range next - 1 {
+			k -= coeffs[j] * r[next-1-j]
 		}
 		k /= residual
 		previous := coeffs
-		coeffs[order-1] = k
-		for j := range order - 1 {
-			coeffs[j] = previous[j] - k*previous[order-2-j]
+		coeffs[next-1] = k
+		for j := range next - 1 {
+			coeffs[j] = previous[j] - k*previous[next-2-j]
 		}
 		residual *= 1 - k*k
 		if !(residual > 0) {
 			break
 		}
-		length := float64((len(samples)-order))*riceBits(residual/float64(len(samples))) +
-			float64(order*(depth+coefficientBits))
-		if length < c.bits {
-			c.order, c.bits, c.coeffs = order, length, coeffs
+		length := float64(n-next)*riceBits(residual/float64(n)) + float64(next*(depth+coefficientBits))
+		if length < shortest {
+			order, shortest, best = next, length, coeffs
 		}
 	}
-	return c
+	return best[:order]
 }
 
 // riceBits estimates the bits that a sample of the residual takes: a Laplace
@@ -150,42 +223,6 @@ func dot(a, b []float64) float64 {
 		s0 += x * b[i]
 	}
 	return s0 + s1 + s2 + s3
-}
-
-// subframe returns the header of a subframe that holds the channel. One that
-// linear prediction does not shorten is left to the library.
-func (p *predictor) subframe(c *candidate) frame.SubHeader {
-	undecided := frame.SubHeader{Pred: frame.PredVerbatim}
-	if c.order == 0 {
-		return undecided
-	}
-	coeffs, shift := quantised(c.coeffs[:c.order])
-	if coeffs == nil {
-		return undecided
-	}
-	residual := p.residual[:len(c.samples)]
-	if !predict(residual, c.samples, coeffs, shift) {
-		return undecided
-	}
-	rice, length := partitioned(residual, c.order)
-	if length+c.order*(c.depth+coefficientBits) >= len(c.samples)*c.depth {
-		return undecided
-	}
-	method := frame.ResidualCodingMethodRice1
-	for _, part := range rice.Partitions {
-		if part.Param > maxRice1 {
-			method = frame.ResidualCodingMethodRice2
-		}
-	}
-	return frame.SubHeader{
-		Pred:                 frame.PredFIR,
-		Order:                c.order,
-		ResidualCodingMethod: method,
-		CoeffPrec:            coefficientBits,
-		CoeffShift:           shift,
-		Coeffs:               coeffs,
-		RiceSubframe:         rice,
-	}
 }
 
 // quantised returns the coefficients as whole numbers of coefficientBits bits,
@@ -241,6 +278,16 @@ const (
 	maxRice1 = 14
 	maxRice2 = 30
 )
+
+// codingMethod returns the one whose parameters have room for the residual's.
+func codingMethod(rice *frame.RiceSubframe) frame.ResidualCodingMethod {
+	for _, part := range rice.Partitions {
+		if part.Param > maxRice1 {
+			return frame.ResidualCodingMethodRice2
+		}
+	}
+	return frame.ResidualCodingMethodRice1
+}
 
 // partitioned divides the folded residual into the number of partitions that
 // takes the fewest bits, and returns that number of bits. The first partition
