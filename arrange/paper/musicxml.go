@@ -71,22 +71,10 @@ func (d *document) write() {
 	}
 	d.end()
 
-	d.begin("part", "id", guidePart)
-	for i := range d.notation.Measures {
-		d.guideMeasure(i)
-	}
-	d.end()
-	d.begin("part", "id", chordsPart)
-	for i, m := range strumMeasures(d.notation) {
-		d.chordsMeasure(i, &m)
-	}
-	d.end()
+	d.guide()
+	d.chords()
 	if len(s.Bass) > 0 {
-		d.begin("part", "id", bassPart)
-		for i, m := range bassMeasures(d.notation) {
-			d.bassMeasure(i, &m)
-		}
-		d.end()
+		d.bass()
 	}
 	d.end()
 }
@@ -103,6 +91,14 @@ func (d *document) scorePart(id, name, instrument string, channel, program int) 
 	d.leaf("midi-channel", channel)
 	d.leaf("midi-program", program)
 	d.end()
+	d.end()
+}
+
+func (d *document) guide() {
+	d.begin("part", "id", guidePart)
+	for i := range d.notation.Measures {
+		d.guideMeasure(i)
+	}
 	d.end()
 }
 

@@ -242,26 +242,41 @@ func signature(fifths int) (alters [7]int) {
 	return alters
 }
 
-// setAccidentals decides where accidentals stand. One holds for its line or
-// space to the end of the measure. A note tied to the one before needs none,
-// and what it has from the measure before does not hold for the notes after it.
+// setAccidentals decides where accidentals stand. A note tied to the one before
+// needs none, and what it has from the measure before does not hold for the
+// notes after it.
 func (n *Notation) setAccidentals() {
-	alters := signature(n.Score.Key.Fifths())
 	for i := range n.Measures {
-		inForce := map[int]int{} // alteration by staff step
+		inForce := newAccidentals(n.Score.Key)
 		for j := range n.Measures[i].Events {
 			e := &n.Measures[i].Events[j]
 			if e.Rest() || e.TiedFrom {
 				continue
 			}
-			for k, p := range [2]theory.Pitch{e.Third.Third.Lower, e.Third.Third.Upper} {
-				now, ok := inForce[p.Staff()]
-				if !ok {
-					now = alters[p.Letter]
-				}
-				e.Accidentals[k] = p.Alter != now
-				inForce[p.Staff()] = p.Alter
-			}
+			e.Accidentals[0] = inForce.needs(e.Third.Third.Lower)
+			e.Accidentals[1] = inForce.needs(e.Third.Third.Upper)
 		}
 	}
+}
+
+// accidentals follows what is in force through a measure: the key signature, and
+// each accidental for its line or space to the end of the measure.
+type accidentals struct {
+	signature [7]int      // alteration by letter
+	set       map[int]int // alteration by staff step, where the measure has set one
+}
+
+func newAccidentals(k theory.Key) accidentals {
+	return accidentals{signature(k.Fifths()), map[int]int{}}
+}
+
+// needs reports whether an accidental must stand before the next note, and takes
+// note of it.
+func (a accidentals) needs(p theory.Pitch) bool {
+	alter, ok := a.set[p.Staff()]
+	if !ok {
+		alter = a.signature[p.Letter]
+	}
+	a.set[p.Staff()] = p.Alter
+	return alter != p.Alter
 }

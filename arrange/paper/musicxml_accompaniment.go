@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"thirdwise/arrange"
-	"thirdwise/theory"
 )
 
 // repeating returns the notation of a score for all parts. The line's repeats
@@ -76,110 +75,79 @@ func measuresOf(n *Notation, played []arrange.Third) []Measure {
 	return measures
 }
 
-func strumMeasures(n *Notation) []Measure {
-	played := make([]arrange.Third, len(n.Score.Strums))
-	for i, strum := range n.Score.Strums {
+// chords writes the part of the strums.
+func (d *document) chords() {
+	s := d.notation.Score
+	played := make([]arrange.Third, len(s.Strums))
+	for i, strum := range s.Strums {
 		played[i] = arrange.Third{Tick: strum.Tick, Length: strum.Length}
 	}
-	return measuresOf(n, played)
-}
-
-func bassMeasures(n *Notation) []Measure {
-	played := make([]arrange.Third, len(n.Score.Bass))
-	for i, note := range n.Score.Bass {
-		played[i] = arrange.Third{Tick: note.Tick, Length: note.Length}
-	}
-	return measuresOf(n, played)
-}
-
-// chordsMeasure writes one measure of the chords part.
-func (d *document) chordsMeasure(i int, m *Measure) {
-	s := d.notation.Score
-	d.beginMeasure(i)
-	if i == 0 {
-		d.begin("attributes")
-		d.keyAndTime()
-		d.clef("G", 2)
-		d.end()
-	}
-	signs := newAccidentalRun(s.Key)
-	for j := range m.Events {
-		e := &m.Events[j]
-		if e.Rest() {
-			d.rest(m, j, soleStaff)
-			continue
-		}
+	d.accompaniment(chordsPart, "G", 2, played, func(e *Event, inForce accidentals) (notes []writtenNote, stroke string) {
 		strum := s.Strums[e.Thirds[0]]
-		stroke := "down-bow"
-		if strum.Up {
+		switch {
+		case e.TiedFrom:
+		case strum.Up:
 			stroke = "up-bow"
+		default:
+			stroke = "down-bow"
 		}
-		if e.TiedFrom {
-			stroke = ""
-		}
-		d.event(m, j, soleStaff, strumNotes(strum, e, signs), stroke)
-	}
-	d.rightBarline(i)
-	d.end()
+		return strumNotes(strum, e, inForce), stroke
+	})
 }
 
-// bassMeasure writes one measure of the bass part, which reads an octave higher
-// than it sounds.
-func (d *document) bassMeasure(i int, m *Measure) {
+// bass writes the part of the bass.
+func (d *document) bass() {
 	s := d.notation.Score
-	d.beginMeasure(i)
-	if i == 0 {
-		d.begin("attributes")
-		d.keyAndTime()
-		d.clef("F", 4)
+	played := make([]arrange.Third, len(s.Bass))
+	for i, n := range s.Bass {
+		played[i] = arrange.Third{Tick: n.Tick, Length: n.Length}
+	}
+	d.accompaniment(bassPart, "F", 4, played, func(e *Event, inForce accidentals) (notes []writtenNote, stroke string) {
+		n := s.Bass[e.Thirds[0]]
+		accidental := !e.TiedFrom && inForce.needs(n.Pitch)
+		return []writtenNote{{n.Pitch, n.Place, accidental}}, ""
+	})
+}
+
+// accompaniment writes a part with one staff, its clef and what is played. The
+// notes of an event that sounds, and the sign for the hand at it, are asked for
+// in the order in which they stand in their measure.
+func (d *document) accompaniment(id, clefSign string, clefLine int, played []arrange.Third,
+	notes func(*Event, accidentals) (notes []writtenNote, stroke string)) {
+	d.begin("part", "id", id)
+	for i, m := range measuresOf(d.notation, played) {
+		d.beginMeasure(i)
+		if i == 0 {
+			d.begin("attributes")
+			d.keyAndTime()
+			d.clef(clefSign, clefLine)
+			d.end()
+		}
+		inForce := newAccidentals(d.notation.Score.Key)
+		for j := range m.Events {
+			if m.Events[j].Rest() {
+				d.rest(&m, j, soleStaff)
+				continue
+			}
+			sounding, stroke := notes(&m.Events[j], inForce)
+			d.event(&m, j, soleStaff, sounding, stroke)
+		}
+		d.rightBarline(i)
 		d.end()
 	}
-	signs := newAccidentalRun(s.Key)
-	for j := range m.Events {
-		e := &m.Events[j]
-		if e.Rest() {
-			d.rest(m, j, soleStaff)
-			continue
-		}
-		n := s.Bass[e.Thirds[0]]
-		accidental := !e.TiedFrom && signs.needs(n.Pitch)
-		d.event(m, j, soleStaff, []writtenNote{{n.Pitch, n.Place, accidental}}, "")
-	}
-	d.rightBarline(i)
 	d.end()
 }
 
 // strumNotes returns the notes of a strum as notation has them: from the lowest
 // up, one that sounds on two strings once for each.
-func strumNotes(strum arrange.Strum, e *Event, signs accidentalRun) []writtenNote {
+func strumNotes(strum arrange.Strum, e *Event, inForce accidentals) []writtenNote {
 	notes := make([]writtenNote, len(strum.Notes))
 	for i, n := range strum.Notes {
 		notes[i] = writtenNote{pitch: n.Pitch, place: n.Place}
 	}
 	slices.SortStableFunc(notes, func(a, b writtenNote) int { return a.pitch.MIDI() - b.pitch.MIDI() })
 	for i := range notes {
-		notes[i].accidental = !e.TiedFrom && signs.needs(notes[i].pitch)
+		notes[i].accidental = !e.TiedFrom && inForce.needs(notes[i].pitch)
 	}
 	return notes
-}
-
-// An accidentalRun follows the accidentals in force through a measure.
-type accidentalRun struct {
-	signature [7]int
-	now       map[int]int // alteration by staff step, where it was set in the measure
-}
-
-func newAccidentalRun(k theory.Key) accidentalRun {
-	return accidentalRun{signature(k.Fifths()), map[int]int{}}
-}
-
-// needs reports whether an accidental must stand before a pitch, and takes note
-// of it.
-func (r accidentalRun) needs(p theory.Pitch) bool {
-	alter, ok := r.now[p.Staff()]
-	if !ok {
-		alter = r.signature[p.Letter]
-	}
-	r.now[p.Staff()] = p.Alter
-	return alter != p.Alter
 }
