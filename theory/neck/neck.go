@@ -1,6 +1,6 @@
 // Package neck knows where notes lie on a fretted neck: the places of a pitch,
-// the shapes of a third on two neighbouring strings, the fingering of a line of
-// thirds, and the grips of a chord.
+// the shapes of a third on two neighbouring strings and their map over the neck,
+// the fingering of a line of thirds, and the grips of a chord.
 //
 // In go spelled pitches, thirds and chords from package theory; out come
 // strings and frets. The package is pure: no files, no clock, no randomness.
@@ -50,8 +50,8 @@ func (t Tuning) String() string {
 }
 
 // lowestOpen and highestOpen bound what an open string can sound: from below the
-// lowest string of a bass to above the highest of small instruments, so
-// that every place has a MIDI key.
+// lowest string of a bass to above the highest of small instruments, so that
+// every place has a MIDI key.
 var (
 	lowestOpen  = theory.Pitch{Tone: theory.Tone{Letter: theory.A}, Octave: 0}
 	highestOpen = theory.Pitch{Tone: theory.Tone{Letter: theory.C}, Octave: 6}
