@@ -185,3 +185,10 @@ func BenchmarkFLAC(b *testing.B) {
 	}
 	perFrame(b, frames)
 }
+
+func TestFLACReportsAFailedWrite(t *testing.T) {
+	left, right := noise(200_000)
+	enc, err := NewEncoder(brokenWriter{}, Format{Container: FLAC}, len(left), Tags{})
+	require.NoError(t, err)
+	require.Error(t, enc.Write(left, right))
+}
