@@ -70,6 +70,31 @@ func (k Key) Enharmonic() Key {
 	return best
 }
 
+// Keys returns the mode's key on each of the twelve tones, from C up: of those
+// that sound the same, the one whose signature has fewest sharps or flats. Where
+// six of one stand against six of the other, it is the one whose tonic has its
+// usual name, which lies in the chain of fifths from E♭ to G♯ (common practice):
+// F♯ major and E♭ minor.
+func (m Mode) Keys() [12]Key {
+	const eFlat, gSharp = -3, 8 // fifths from C
+	var keys [12]Key
+	for fifths := eFlat; fifths <= gSharp; fifths++ {
+		k := Key{toneInFifths(fifths), m}
+		if other := k.Enharmonic(); abs(other.Fifths()) < abs(k.Fifths()) {
+			k = other
+		}
+		keys[k.Tonic.Class()] = k
+	}
+	return keys
+}
+
+// toneInFifths returns the tone that lies a number of fifths above C, or below
+// it where the number is negative.
+func toneInFifths(fifths int) Tone {
+	naturals := [7]Letter{F, C, G, D, A, E, B} // a fifth apart
+	return Tone{naturals[mod(fifths+1, 7)], floorDiv(fifths+1, 7)}
+}
+
 // Check returns an error where the key's signature would need more than seven
 // sharps or flats; it names the enharmonic key to use.
 func (k Key) Check() error {

@@ -2,6 +2,7 @@ package theory_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -137,6 +138,37 @@ func TestARefusedKeysRemedyIsGoodAndSoundsTheSame(t *testing.T) {
 		assert.Equal(t, k.Mode, remedy.Mode)
 		assert.Equal(t, k.Tonic.Class(), remedy.Tonic.Class())
 	})
+}
+
+// The twelve keys as the circle of fifths names them, with the signature of each;
+// at the bottom of the circle, where six sharps meet six flats, F♯ major and E♭
+// minor (common practice).
+func TestTheTwelveKeysOfAModeAreTheUsualOnes(t *testing.T) {
+	for mode, want := range map[theory.Mode]string{
+		theory.Major:         "C 0, Db -5, D 2, Eb -3, E 4, F -1, F# 6, G 1, Ab -4, A 3, Bb -2, B 5",
+		theory.Minor:         "C -3, C# 4, D -1, Eb -6, E 1, F -4, F# 3, G -2, G# 5, A 0, Bb -5, B 2",
+		theory.HarmonicMinor: "C -3, C# 4, D -1, Eb -6, E 1, F -4, F# 3, G -2, G# 5, A 0, Bb -5, B 2",
+		theory.Dorian:        "C -2, C# 5, D 0, Eb -5, E 2, F -3, F# 4, G -1, G# 6, A 1, Bb -4, B 3",
+		theory.Mixolydian:    "C -1, C# 6, D 1, Eb -4, E 3, F -2, F# 5, G 0, Ab -5, A 2, Bb -3, B 4",
+	} {
+		var got []string
+		for _, k := range mode.Keys() {
+			got = append(got, fmt.Sprint(k.Tonic.ASCII(), " ", k.Fifths()))
+		}
+		assert.Equal(t, want, strings.Join(got, ", "), mode)
+	}
+}
+
+func TestTheTwelveKeysOfAModeHaveFewestAccidentals(t *testing.T) {
+	for _, mode := range theory.Modes() {
+		for class, k := range mode.Keys() {
+			assert.Equal(t, class, k.Tonic.Class(), k)
+			assert.Equal(t, mode, k.Mode)
+			assert.NoError(t, k.Check())
+			accidentals, others := k.Fifths(), k.Enharmonic().Fifths()
+			assert.LessOrEqual(t, max(accidentals, -accidentals), max(others, -others), k)
+		}
+	}
 }
 
 func TestKeysReadWhatTheyPrint(t *testing.T) {
