@@ -18,8 +18,8 @@ func (m mode) pole() complex128 {
 	return complex(-m.decay, 2*math.Pi*m.frequency)
 }
 
-// inaudible is the amplitude, against a note's peak near 1, at which a mode is
-// dropped: 94 dB down.
+// inaudible is the amplitude at which a mode is dropped: 94 dB below a sine of
+// amplitude 1, which a note is about as loud as at its beginning.
 const inaudible = 2e-5
 
 // life returns the seconds until the mode is inaudible, 0 if it always is.

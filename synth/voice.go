@@ -19,33 +19,36 @@ type voice struct {
 	soft     float64 // how much wider a plectrum seems at the lowest velocity, a factor
 	tilt     float64 // share of the pluck that is across the top, 0 to 1: it rings longer
 	bridge   float64 // what the bridge takes from the motion towards it, 1/s
-	level    float64 // of a note at full velocity
 }
 
-// bodyModes are a guitar's, in the round numbers of the handbooks: the air at
-// 100 Hz, the top plate at 190, 270 and 390 Hz, Q between 15 and 40 (Fletcher
-// and Rossing, ch. 9; from memory). The last two rows, broad, stand for the many
-// modes above and between, which are too dense to be told apart.
+// The bodies: a steel-string guitar, a classical one, an electric bass.
+//
+// A guitar's narrow resonances stand in the round numbers of the handbooks: the
+// air at 100 Hz, the top plate at 190, 270 and 390 Hz, Q between 15 and 40
+// (Fletcher and Rossing, ch. 9; from memory). The last two rows, broad, stand for
+// the many modes above and between, too dense to be told apart. A bass has no
+// others. The gains are our own, by ear.
 var (
 	flatTop = body{
-		{100, 18, 0.50},
-		{190, 22, 0.55},
-		{270, 28, 0.35},
-		{390, 32, 0.30},
-		{240, 0.8, 0.80},
-		{1500, 0.7, 0.50},
+		// Hz  Q   gain
+		{100, 18, 0.70},
+		{190, 22, 0.80},
+		{270, 28, 0.60},
+		{390, 32, 0.50},
+		{300, 0.7, 0.70},
+		{1500, 0.7, 0.60},
 	}
 	classical = body{
-		{98, 16, 0.45},
-		{188, 18, 0.55},
-		{280, 25, 0.35},
-		{395, 30, 0.30},
-		{300, 0.8, 0.90},
-		{1100, 0.7, 0.45},
+		{98, 16, 0.70},
+		{188, 18, 0.80},
+		{280, 25, 0.60},
+		{395, 30, 0.50},
+		{350, 0.7, 0.80},
+		{1700, 0.7, 0.60},
 	}
 	solid = body{
-		{70, 0.8, 1},
-		{500, 0.7, 0.35},
+		{100, 0.7, 0.80},
+		{700, 0.7, 0.70},
 	}
 )
 
@@ -54,17 +57,17 @@ var voices = [...]voice{
 	chordsGuitar: {
 		strings: steel, scale: 0.65, body: flatTop,
 		pluck: 0.15, plectrum: 0.006, soft: 3,
-		tilt: 0.35, bridge: 2.5, level: 1,
+		tilt: 0.35, bridge: 2.5,
 	},
 	guideGuitar: {
 		strings: nylon, scale: 0.65, body: classical,
 		pluck: 0.12, plectrum: 0.004, soft: 3,
-		tilt: 0.40, bridge: 2.0, level: 1,
+		tilt: 0.40, bridge: 2.0,
 	},
 	bassGuitar: {
 		strings: bassSteel, scale: 0.864, body: solid,
 		pluck: 0.17, plectrum: 0.015, soft: 2,
-		tilt: 0.40, bridge: 1.0, level: 1,
+		tilt: 0.40, bridge: 1.0,
 	},
 }
 
@@ -84,7 +87,7 @@ func (v voice) modes(key, fret, velocity, rate int) []mode {
 			mode{frequency, decay + v.bridge, complex(strength*(1-v.tilt), 0)},
 			mode{frequency, decay, complex(strength*v.tilt, 0)})
 	})
-	return level(v.body.drive(force), v.level)
+	return level(v.body.drive(force))
 }
 
 func sinc(x float64) float64 {
@@ -95,16 +98,22 @@ func sinc(x float64) float64 {
 }
 
 // level scales modes so that what sounds in the first quarter of a second has the
-// energy of a steady sine of the given peak: notes of all strings and frets are
-// then about as loud as each other, as a good player makes them.
-func level(modes []mode, peak float64) []mode {
+// energy of a steady sine of amplitude 1: notes of all strings and frets are then
+// about as loud as each other, as a good player makes them.
+func level(modes []mode) []mode {
 	const window = 0.25 // s
-	var energy float64
-	for _, m := range modes {
-		a := cmplx.Abs(m.amplitude)
-		energy += a * a * (1 - math.Exp(-2*m.decay*window)) / (4 * m.decay)
+	energyOf := func(a, b mode) float64 {
+		decay := a.decay + b.decay
+		return real(a.amplitude*cmplx.Conj(b.amplitude)) * (1 - math.Exp(-decay*window)) / (2 * decay)
 	}
-	scale := complex(peak*math.Sqrt(window/2/energy), 0)
+	var energy float64
+	for i, m := range modes {
+		energy += energyOf(m, m)
+		if i > 0 && modes[i-1].frequency == m.frequency { // two polarisations of a partial
+			energy += 2 * energyOf(m, modes[i-1])
+		}
+	}
+	scale := complex(math.Sqrt(window/2/energy), 0)
 	for i := range modes {
 		modes[i].amplitude *= scale
 	}
