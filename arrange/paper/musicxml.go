@@ -154,6 +154,7 @@ func (d *document) guideAttributes() {
 	d.begin("attributes")
 	d.keyAndTime()
 	d.leaf("staves", 2)
+	d.leaf("part-symbol", "bracket")
 	d.clef("G", 2, "number", "1")
 	d.begin("clef", "number", "2")
 	d.leaf("sign", "TAB")
