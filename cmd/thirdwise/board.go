@@ -42,11 +42,15 @@ func (b *board) writeHead() {
 	b.paragraph(s.Title)
 	b.paragraph(fmt.Sprintf("%s, %s, %s; %s beats a minute; %s through",
 		s.Key, s.Meter, s.Feel, strings.Join(tempos, ", "), counted(s.Passes, "time", "times")))
-	capo := "no capo"
-	if s.Neck.Capo > 0 {
-		capo = fmt.Sprintf("capo at fret %d", s.Neck.Capo)
+	b.paragraph(fmt.Sprintf("%s, %s, %s; line: %d %% of the %s",
+		s.Neck.Tuning, capoName(s.Neck), positionName(s.Position), s.Density, s.Grid))
+}
+
+func capoName(n neck.Neck) string {
+	if n.Capo == 0 {
+		return "no capo"
 	}
-	b.paragraph(fmt.Sprintf("%s, %s, %s; line: %d %% of the %s", s.Neck.Tuning, capo, positionName(s.Position), s.Density, s.Grid))
+	return fmt.Sprintf("capo at fret %d", n.Capo)
 }
 
 func positionName(p neck.Position) string {

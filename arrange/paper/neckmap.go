@@ -1,0 +1,141 @@
+package paper
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"text/tabwriter"
+
+	"thirdwise/theory"
+	"thirdwise/theory/neck"
+)
+
+// A NeckMap is a key as it lies on a neck. In neck.Open and neck.At it is what
+// the hand reaches, in neck.Free the whole neck. In neck.Lowest it is each
+// pattern once, from the nut up: an octave farther it begins anew.
+type NeckMap struct {
+	Key      theory.Key
+	Neck     neck.Neck
+	Position neck.Position
+}
+
+// octave is the frets after which a pattern begins anew.
+const octave = 12
+
+// Patterns returns the thirds of the map, for each pair of neighbouring strings,
+// the highest pair first.
+func (m NeckMap) Patterns() []neck.Pattern {
+	patterns := m.Neck.Map(m.Key, m.Position)
+	if m.Position != neck.Lowest {
+		return patterns
+	}
+	for i := range patterns {
+		patterns[i].Thirds = slices.DeleteFunc(patterns[i].Thirds, func(t neck.PlacedThird) bool {
+			return min(t.Pair.Lower.Fret, t.Pair.Upper.Fret) >= octave
+		})
+	}
+	return patterns
+}
+
+// WritePattern writes a pattern of the map as a table: each third's degree,
+// notes, quality, frets and shape. The errors are those of w.
+func WritePattern(w io.Writer, m NeckMap, p neck.Pattern) error {
+	tuning := m.Neck.Tuning
+	out := bufio.NewWriter(w)
+	fmt.Fprintf(out, "Strings %d–%d (%s and %s), from the nut up\n",
+		p.Lower, p.Upper, tuning[len(tuning)-p.Lower], tuning[len(tuning)-p.Upper])
+	if len(p.Thirds) == 0 {
+		fmt.Fprintln(out, "  no third of the key lies here in reach")
+		return out.Flush()
+	}
+	table := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(table, "  degree\tthird\tquality\tfrets\tshape")
+	for _, t := range p.Thirds {
+		shape := ShapeName(t.Shape())
+		if m.stretches(t) {
+			shape += ", a stretch"
+		}
+		fmt.Fprintf(table, "  %d\t%s\t%s\t%d–%d\t%s\n",
+			t.Degree, t.Third, qualityName(t.Third), t.Pair.Lower.Fret, t.Pair.Upper.Fret, shape)
+	}
+	table.Flush()
+	return out.Flush()
+}
+
+// stretches reports whether a finger leaves its place in the position for a third.
+func (m NeckMap) stretches(t neck.PlacedThird) bool {
+	first, fixed := m.Position.Fret()
+	outside := func(fret int) bool { return fret < first || fret > first+neck.Span }
+	return fixed && (outside(t.Pair.Lower.Fret) || outside(t.Pair.Upper.Fret))
+}
+
+// ShapeName returns the name that players have for a shape (see
+// [neck.Pair.Shape]): "same fret", "one apart".
+func ShapeName(shape int) string {
+	names := [...]string{"same fret", "one apart", "two apart", "three apart", "four apart"}
+	switch {
+	case shape < 0 && -shape < len(names):
+		return names[-shape] + ", the upper note higher"
+	case shape >= 0 && shape < len(names):
+		return names[shape]
+	}
+	return fmt.Sprintf("%d apart", shape)
+}
+
+// qualityName returns the quality of a third in words, and its short name where
+// it is neither major nor minor.
+func qualityName(t theory.Third) string {
+	switch quality := t.Interval().Quality(); quality {
+	case "M":
+		return "major"
+	case "m":
+		return "minor"
+	}
+	return t.Interval().String()
+}
+
+// WritePositions writes the positions in which the key lies well, as a table: the
+// frets of each, how many of the thirds from its lowest to its highest the hand
+// reaches there without a stretch, which it does not, and the degrees it has. The
+// errors are those of w.
+func WritePositions(w io.Writer, m NeckMap) error {
+	out := bufio.NewWriter(w)
+	fmt.Fprintf(out, "Positions in which %s lies well\n", m.Key)
+	positions := m.Neck.Positions(m.Key)
+	if len(positions) == 0 {
+		fmt.Fprintln(out, "  none")
+		return out.Flush()
+	}
+	table := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(table, "  position\tfrets\tthirds\tdegrees\tfrom\tto\tmissing")
+	for _, kp := range positions {
+		fmt.Fprintf(table, "  %s\t%d–%d\t%d of %d\t%s\t%s\t%s\t%s\n",
+			kp.Position, kp.Low, kp.High, len(kp.Thirds), len(kp.Thirds)+len(kp.Missing), degrees(kp.Degrees),
+			kp.Thirds[0], kp.Thirds[len(kp.Thirds)-1], missing(kp.Missing))
+	}
+	table.Flush()
+	return out.Flush()
+}
+
+func degrees(of []int) string {
+	if len(of) == 7 {
+		return "all"
+	}
+	return strings.Trim(fmt.Sprint(of), "[]")
+}
+
+// missing lists thirds in the room that a table has for them.
+func missing(thirds []theory.Third) string {
+	const most = 2
+	var names []string
+	for _, t := range thirds[:min(most, len(thirds))] {
+		names = append(names, t.String())
+	}
+	list := strings.Join(names, ", ")
+	if more := len(thirds) - most; more > 0 {
+		list += fmt.Sprintf(" +%d", more)
+	}
+	return list
+}

@@ -1,0 +1,222 @@
+package main
+
+import (
+	"bufio"
+	"cmp"
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"thirdwise/arrange/paper"
+	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/theory"
+	"thirdwise/theory/neck"
+)
+
+type neckCommand struct {
+	Key      []string `arg:"" name:"KEY" help:"A key: C major, \"Bb dorian\"."`
+	Tuning   string   `placeholder:"PITCHES" help:"Open strings, the lowest first, instead of \"E2 A2 D3 G3 B3 E4\"."`
+	Capo     int      `placeholder:"FRET" help:"Fret that a capo holds down."`
+	Position string   `placeholder:"POSITION" help:"What the hand reaches: open, a fret, or free for the whole neck."`
+	Strings  string   `placeholder:"PAIR" help:"One pair of neighbouring strings, such as 2-3; 1 is the highest."`
+	JSON     bool     `name:"json" help:"Print an object for programs."`
+
+	neckMap paper.NeckMap // that the options name
+	lower   int           // string of the pair asked for; 0 for all
+}
+
+// Help is the command's help.
+func (neckCommand) Help() string {
+	return `Prints where the thirds of a key lie on the neck: a diagram of the neck with the
+key's degrees; along each pair of neighbouring strings the pattern to learn,
+each third with its degree, notes, quality, frets (the lower note's first) and
+shape (same fret, one apart, two apart); and the positions in which the key lies
+well, with the thirds that the hand reaches there.
+
+Without --position it shows each pattern once, from the nut up: twelve frets
+farther it begins anew. Frets are counted from the capo where there is one. The
+key is the one that sounds.
+
+With --json it prints an object: key, tuning (the lowest string first), capo,
+position (if one was asked for), patterns and positions. A pattern has lower and
+upper, its strings, and thirds: each with degree, interval (M3 or m3), shape
+(frets that the lower note lies above the upper one), and lower and upper (pitch,
+string, fret). A position has position, low and high (its frets), degrees,
+reached and missing: thirds, each with lower and upper (pitches).
+
+Examples:
+  thirdwise neck C major
+  thirdwise neck "F# minor" --position 4
+  thirdwise neck G major --tuning "D2 G2 D3 G3 B3 D4" --capo 2 --strings 2-3`
+}
+
+// Validate refuses a command line that cannot be followed.
+func (c *neckCommand) Validate() error {
+	m := &c.neckMap
+	return errors.Join(c.readKey(m), c.readNeck(&m.Neck), c.readPosition(m), c.readStrings(m.Neck))
+}
+
+func (c *neckCommand) readKey(m *paper.NeckMap) (err error) {
+	m.Key, err = theory.ParseKey(strings.Join(c.Key, " "))
+	return err
+}
+
+func (c *neckCommand) readNeck(n *neck.Neck) (err error) {
+	*n = neck.Neck{Tuning: neck.Standard(), Capo: c.Capo}
+	if c.Tuning != "" {
+		if n.Tuning, err = neck.ParseTuning(c.Tuning); err != nil {
+			return fmt.Errorf("--tuning: %w", err)
+		}
+	}
+	if err := n.Check(); err != nil {
+		return fmt.Errorf("--capo: %w", err)
+	}
+	return nil
+}
+
+func (c *neckCommand) readPosition(m *paper.NeckMap) (err error) {
+	if c.Position == "" {
+		return nil
+	}
+	if m.Position, err = neck.ParsePosition(c.Position); err == nil {
+		err = m.Neck.CheckPosition(m.Position)
+	}
+	if err != nil {
+		return fmt.Errorf("--position: %w", err)
+	}
+	return nil
+}
+
+func (c *neckCommand) readStrings(n neck.Neck) error {
+	if c.Strings == "" || n.Strings() == 0 {
+		return nil
+	}
+	from, to, _ := strings.Cut(strings.ReplaceAll(c.Strings, "–", "-"), "-")
+	one, err1 := strconv.Atoi(from)
+	other, err2 := strconv.Atoi(to)
+	upper, lower := min(one, other), max(one, other)
+	if cmp.Or(err1, err2) != nil || upper < 1 || lower > n.Strings() || lower-upper != 1 {
+		return fmt.Errorf("--strings %s: two neighbouring strings between 1 and %d were expected, as in 2-3", c.Strings, n.Strings())
+	}
+	c.lower = lower
+	return nil
+}
+
+// Run prints the map.
+func (c *neckCommand) Run(d *desk) error {
+	if c.JSON {
+		return writeJSON(d.stdout, describeNeck(c.neckMap, c.patterns()))
+	}
+	w := bufio.NewWriter(d.stdout)
+	if err := c.write(w); err != nil {
+		return err
+	}
+	return w.Flush()
+}
+
+// patterns returns those of the strings asked for.
+func (c *neckCommand) patterns() []neck.Pattern {
+	all := c.neckMap.Patterns()
+	if c.lower == 0 {
+		return all
+	}
+	return all[c.lower-2 : c.lower-1] // the highest pair, whose lower string is 2, comes first
+}
+
+func (c *neckCommand) write(w io.Writer) error {
+	m := c.neckMap
+	fmt.Fprintf(w, "%s on %s, %s\n\n", m.Key, m.Neck.Tuning, capoName(m.Neck))
+	if err := paper.WriteNeckDiagram(w, m); err != nil {
+		return err
+	}
+	for _, pattern := range c.patterns() {
+		fmt.Fprintln(w)
+		if err := paper.WritePattern(w, m, pattern); err != nil {
+			return err
+		}
+	}
+	fmt.Fprintln(w)
+	return paper.WritePositions(w, m)
+}
+
+// A neckDescription is a map of the neck for programs.
+type neckDescription struct {
+	Key       string        `json:"key"`
+	Tuning    []string      `json:"tuning"` // the lowest string first, without capo
+	Capo      int           `json:"capo"`   // 0 for none
+	Position  string        `json:"position,omitempty"`
+	Patterns  []neckPattern `json:"patterns"`
+	Positions []keyPosition `json:"positions"`
+}
+
+// A neckPattern is the thirds along a pair of strings, from the nut up.
+type neckPattern struct {
+	Lower  int         `json:"lower"`
+	Upper  int         `json:"upper"`
+	Thirds []neckThird `json:"thirds"`
+}
+
+// A neckThird is a third where it is played.
+type neckThird struct {
+	Degree   int      `json:"degree"`
+	Interval string   `json:"interval"` // M3 or m3
+	Shape    int      `json:"shape"`    // frets that the lower note lies above the upper one
+	Lower    kit.Note `json:"lower"`
+	Upper    kit.Note `json:"upper"`
+}
+
+// A keyPosition is a position in which the key lies well.
+type keyPosition struct {
+	Position string         `json:"position"`
+	Low      int            `json:"low"`
+	High     int            `json:"high"`
+	Degrees  []int          `json:"degrees"`
+	Reached  []pitchedThird `json:"reached"`
+	Missing  []pitchedThird `json:"missing"`
+}
+
+// A pitchedThird is a third wherever it is played.
+type pitchedThird struct {
+	Lower string `json:"lower"`
+	Upper string `json:"upper"`
+}
+
+func describeNeck(m paper.NeckMap, patterns []neck.Pattern) neckDescription {
+	d := neckDescription{Key: m.Key.ASCII(), Capo: m.Neck.Capo, Patterns: []neckPattern{}, Positions: []keyPosition{}}
+	if m.Position != neck.Lowest {
+		d.Position = m.Position.String()
+	}
+	for _, open := range m.Neck.Tuning {
+		d.Tuning = append(d.Tuning, open.ASCII())
+	}
+	for _, p := range patterns {
+		described := neckPattern{p.Lower, p.Upper, []neckThird{}}
+		for _, t := range p.Thirds {
+			described.Thirds = append(described.Thirds, neckThird{
+				t.Degree, t.Interval().String(), t.Shape(),
+				noteAt(t.Third.Lower, t.Pair.Lower), noteAt(t.Third.Upper, t.Pair.Upper),
+			})
+		}
+		d.Patterns = append(d.Patterns, described)
+	}
+	for _, kp := range m.Neck.Positions(m.Key) {
+		d.Positions = append(d.Positions, keyPosition{
+			kp.Position.String(), kp.Low, kp.High, kp.Degrees, pitchedThirds(kp.Thirds), pitchedThirds(kp.Missing),
+		})
+	}
+	return d
+}
+
+func noteAt(p theory.Pitch, at neck.Place) kit.Note {
+	return kit.Note{Pitch: p.ASCII(), String: at.String, Fret: at.Fret}
+}
+
+func pitchedThirds(thirds []theory.Third) []pitchedThird {
+	described := []pitchedThird{}
+	for _, t := range thirds {
+		described = append(described, pitchedThird{t.Lower.ASCII(), t.Upper.ASCII()})
+	}
+	return described
+}
