@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 
 	"thirdwise/arrange/paper"
 )
@@ -137,7 +138,10 @@ func (s *system) drawSection(x, y float64, name string) {
 // begins, closed where a repeat sign closes it.
 func (s *system) drawEnding(i int, row float64) {
 	e := s.bars[i].Ending
-	left, right, top := s.left[i]+0.2, s.end(i), row-1.5
+	left, right, top := s.left[i], s.end(i), row-1.5
+	if e.Begins {
+		left += 0.2
+	}
 	if e.Ends {
 		right -= 0.3
 	}
@@ -166,6 +170,9 @@ func endingName(e *paper.Ending) string {
 // drawLastTime says over the first third that leads back that it is not played
 // the last time.
 func (s *system) drawLastTime(row float64) {
+	if begins := s.bars[0].Number - 1; begins > 0 && leadsBack(s.notation.Measures[begins-1]) {
+		return
+	}
 	for i := range s.bars {
 		b := &s.bars[i]
 		for j := range b.Events {
@@ -181,6 +188,11 @@ func (s *system) drawLastTime(row float64) {
 			return
 		}
 	}
+}
+
+// leadsBack reports whether a measure has thirds that lead back.
+func leadsBack(m paper.Measure) bool {
+	return slices.ContainsFunc(m.Events, func(e paper.Event) bool { return e.LeadsBack })
 }
 
 const lastTime = "last time: hold"

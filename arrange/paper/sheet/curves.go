@@ -8,7 +8,7 @@ import (
 
 // Measures of ties and of tuplet brackets.
 const (
-	tieGap       = 0.2 // between a head and the tie's end
+	tieGap       = 0.12 // between a head and the tie's end
 	tieDistance  = 0.55
 	bracketLine  = 0.14
 	bracketHook  = 0.7
@@ -90,15 +90,18 @@ func (t tuplet) marks(xs []float64) []Mark {
 	if above {
 		y = min(box.Top, 0) - tupletSpace
 	}
-	label := fmt.Sprint(t.Actual)
-	if t.Actual != 3 && t.Actual != 5 {
-		label = fmt.Sprintf("%d:%d", t.Actual, t.Normal)
-	}
+	label := t.label()
 	if g, ok := t.underOneBeam(); ok {
 		y1, y2 := t.voices[g.first].tip, t.voices[g.last].tip
 		y, left, right = (y1+y2)/2+tupletSpace, stemX(xs[g.first], above), stemX(xs[g.last], above)
 		if above {
 			y = (y1+y2)/2 - tupletSpace
+		}
+		if y > -tupletSpace && y < bottomLine+tupletSpace { // clear of the staff's lines
+			y = bottomLine + tupletSpace
+			if above {
+				y = -tupletSpace
+			}
 		}
 		return []Mark{tupletNumber((left+right)/2, y, label)}
 	}
@@ -116,6 +119,19 @@ func (t tuplet) marks(xs []float64) []Mark {
 		Line{left, y, left, y + hook, bracketLine, Black},
 		Line{right, y, right, y + hook, bracketLine, Black},
 	}
+}
+
+// label returns the tuplet's number, as a ratio where it is not what a reader
+// expects: the number alone stands in the time of the next lower power of two.
+func (t tuplet) label() string {
+	expected := 1
+	for 2*expected < t.Actual {
+		expected *= 2
+	}
+	if t.Normal == expected {
+		return fmt.Sprint(t.Actual)
+	}
+	return fmt.Sprintf("%d:%d", t.Actual, t.Normal)
 }
 
 // tupletNumber sets a tuplet's number with its middle at a place.

@@ -93,6 +93,6 @@ var inlineSigns = map[rune]struct {
 	size, rise, advance float64
 }{
 	'♯': {sharpSign, 0.29, 0.38, 0.32},
-	'♭': {flatSign, 0.31, 0.27, 0.30},
+	'♭': {flatSign, 0.34, 0.31, 0.33},
 	'♮': {naturalSign, 0.29, 0.38, 0.24},
 }

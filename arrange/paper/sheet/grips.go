@@ -9,7 +9,7 @@ import (
 
 // Measures of a chord diagram.
 const (
-	gridString = 1.2  // from string to string
+	gridString = 1.2 // from string to string
 	gridFret   = 1.5 // from fret to fret
 	gridLine   = 0.1
 	nutLine    = 0.4

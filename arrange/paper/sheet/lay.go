@@ -13,7 +13,7 @@ const (
 	footSize     = 1.35
 	footLine     = 1.7 // from one line of the footer to the next
 	systemSpace  = 3.0 // least distance between what two systems reach to
-	loosestSpace = 3.5 // the most that is added to it to fill a page
+	loosestSpace = 6.0 // the most that is added to it to fill a page
 )
 
 // Lay sets a score on pages. The errors are a score without bars and a bar that

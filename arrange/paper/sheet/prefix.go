@@ -46,7 +46,7 @@ func (s *system) drawPrefix() {
 	score := s.notation.Score
 	s.add(
 		Sign{clefX, gLine, 1, trebleClef},
-		text(clefX+1.45, gLine+3.75, 1.6, Italic, centred, "8"),
+		text(clefX+1.45, gLine+3.85, 1.6, Italic, centred, "8"),
 	)
 	x := clefX + trebleClef.width() + 0.7
 	fifths := score.Key.Fifths()

@@ -1,6 +1,180 @@
 package sheet
 
-// shapes returns the map of the key's thirds in the position.
+import (
+	"fmt"
+
+	"thirdwise/theory/neck"
+)
+
+// Measures of the map of the key's thirds.
+const (
+	mapString  = 2.6 // from string to string
+	mapFret    = 7.5 // from fret to fret, at most
+	mapDot     = 0.9
+	mapSize    = 1.45 // of the font of a degree
+	majorLine  = 0.36 // joins a major third
+	minorLine  = 0.12 // joins any other
+	headSize   = 1.9
+	legendSize = 1.5
+)
+
+// shapes returns the map of the key's thirds in the position, and what the signs
+// of the sheet mean.
 func (l *layout) shapes() []block {
-	return nil
+	m := newNeckMap(l)
+	heading := fmt.Sprintf("The thirds of %s, %s", l.score.Key, positionName(l.score.Position))
+	blocks := []block{{marks: l.arrivalLegend(), after: 3.4}}
+	if m == nil {
+		return blocks
+	}
+	width := float64(m.columns) * m.fret
+	marks := []Mark{text(l.width/2, -2.6, headSize, Bold, centred, heading)}
+	marks = append(marks, movedAll(m.marks(), (l.width-width)/2, 0)...)
+	legend := l.mapLegend()
+	bottom := boundsOf(marks).Bottom
+	marks = append(marks, movedAll(legend, 0, bottom+2.8)...)
+	return append(blocks, block{marks: marks})
+}
+
+// A neckMap is a part of the neck with the thirds that lie there. The neck lies
+// flat: the highest string at the top, the nut at the left.
+type neckMap struct {
+	layout   *layout
+	patterns []neck.Pattern
+	low      int     // the lowest fret shown; 0 has a column of its own left of the nut
+	columns  int     // frets shown
+	fret     float64 // width of a column
+}
+
+// newNeckMap returns the map of the score's key in its position; nil where the
+// position has no third.
+func newNeckMap(l *layout) *neckMap {
+	m := &neckMap{layout: l, patterns: l.score.Neck.Map(l.score.Key, l.score.Position), low: neck.Frets}
+	high := -1
+	for _, pattern := range m.patterns {
+		for _, t := range pattern.Thirds {
+			m.low = min(m.low, t.Pair.Lower.Fret, t.Pair.Upper.Fret)
+			high = max(high, t.Pair.Lower.Fret, t.Pair.Upper.Fret)
+		}
+	}
+	if high < 0 {
+		return nil
+	}
+	m.columns = high - m.low + 1
+	m.fret = min(mapFret, l.width/float64(m.columns))
+	return m
+}
+
+// at returns where a place lies: in the middle of its column.
+func (m *neckMap) at(p neck.Place) Point {
+	return Point{(float64(p.Fret-m.low) + 0.5) * m.fret, float64(p.String-1) * mapString}
+}
+
+func (m *neckMap) marks() []Mark {
+	strings := m.layout.score.Neck.Strings()
+	right, bottom := float64(m.columns)*m.fret, float64(strings-1)*mapString
+	left := 0.0
+	if m.low == 0 {
+		left = m.fret
+	}
+	var marks []Mark
+	for str := range strings {
+		y := float64(str) * mapString
+		marks = append(marks, Line{left, y, right, y, stringLine, Black})
+	}
+	for i := range m.columns + 1 {
+		x, thickness := float64(i)*m.fret, thinBar
+		if x < left {
+			continue
+		}
+		if m.low == 0 && i == 1 {
+			thickness = thickBar
+		}
+		marks = append(marks, Line{x, -thinBar / 2, x, bottom + thinBar/2, thickness, Black})
+	}
+	for i := range m.columns {
+		x := (float64(i) + 0.5) * m.fret
+		marks = append(marks, text(x, bottom+2.6, legendSize, Regular, centred, fmt.Sprint(m.low+i)))
+	}
+	marks = append(marks, m.joins()...)
+	return append(marks, m.dots()...)
+}
+
+// joins draws the line between the two notes of each third.
+func (m *neckMap) joins() []Mark {
+	var marks []Mark
+	for _, pattern := range m.patterns {
+		for _, t := range pattern.Thirds {
+			a, b := m.at(t.Pair.Lower), m.at(t.Pair.Upper)
+			marks = append(marks, joinLine(a, b, t.Third.Interval().Semitones == 4))
+		}
+	}
+	return marks
+}
+
+func joinLine(a, b Point, major bool) Mark {
+	if major {
+		return Line{a.X, a.Y, b.X, b.Y, majorLine, Black}
+	}
+	return Line{a.X, a.Y, b.X, b.Y, minorLine, Black}
+}
+
+// dots draws each place with its degree in the key, once.
+func (m *neckMap) dots() []Mark {
+	var marks []Mark
+	drawn := map[neck.Place]bool{}
+	dot := func(p neck.Place, degree int) {
+		if drawn[p] {
+			return
+		}
+		drawn[p] = true
+		marks = append(marks, degreeDot(m.at(p), degree)...)
+	}
+	key := m.layout.score.Key
+	for _, pattern := range m.patterns {
+		for _, t := range pattern.Thirds {
+			dot(t.Pair.Lower, key.Degree(t.Third.Lower.Letter))
+			dot(t.Pair.Upper, key.Degree(t.Third.Upper.Letter))
+		}
+	}
+	return marks
+}
+
+// degreeDot draws a degree of the key in a ring, the tonic in a full dot.
+func degreeDot(at Point, degree int) []Mark {
+	ring := circle(at.X, at.Y, mapDot)
+	number := Words{
+		X: at.X - Bold.width(mapSize, fmt.Sprint(degree))/2, Y: at.Y + mapSize*capHeight/2,
+		Size: mapSize, Font: Bold, Text: fmt.Sprint(degree),
+	}
+	if degree == 1 {
+		number.Ink = White
+		return []Mark{Shape{Path: ring}, number}
+	}
+	return []Mark{Shape{Path: ring, Ink: White}, Shape{Path: ring, Thickness: 0.14}, number}
+}
+
+// arrivalLegend says how the sheet tells arrivals from the rest of the line.
+func (l *layout) arrivalLegend() []Mark {
+	const words = "the line arrives: both notes belong to the chord. What is between leads on by step."
+	width := 2*arrivalMark + 0.6 + Italic.width(legendSize, words)
+	x := (l.width - width) / 2
+	return []Mark{
+		arrivalSign(x+arrivalMark, -0.98),
+		text(x+2*arrivalMark+0.6, 0, legendSize, Italic, fromLeft, words),
+	}
+}
+
+// mapLegend says what the signs of the map mean.
+func (l *layout) mapLegend() []Mark {
+	item := func(sign []Mark, words string) []Mark {
+		return append(sign, text(boundsOf(sign).Right+0.6, 0, legendSize, Italic, fromLeft, words))
+	}
+	y := -legendSize * capHeight / 2
+	return l.flow([][]Mark{
+		item(degreeDot(Point{0, y}, 1), "the tonic"),
+		item(degreeDot(Point{0, y}, 3), "a degree of the key"),
+		item([]Mark{joinLine(Point{0, y}, Point{2.4, y}, true)}, "major third"),
+		item([]Mark{joinLine(Point{0, y}, Point{2.4, y}, false)}, "minor third"),
+	})
 }

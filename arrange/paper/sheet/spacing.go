@@ -120,12 +120,12 @@ type line struct {
 // What a division into lines costs. Lines should be about evenly full, four bars
 // long if that fits, and begin where a section begins.
 const (
-	tightCost   = 6.0  // for each doubling of density, squared, below the natural width
-	looseCost   = 1.0  // and above it
-	notFourCost = 0.25 // each bar more or less than four, squared
-	lonelyCost  = 3.0  // a line of one bar
-	insideCost  = 1.2  // a section begins inside a line
-	endingCost  = 1.5  // an ending is broken
+	tightCost   = 6.0 // for each doubling of density, squared, below the natural width
+	looseCost   = 1.0 // and above it
+	notFourCost = 0.5 // each bar more or less than four, squared
+	lonelyCost  = 3.0 // a line of one bar
+	insideCost  = 1.2 // a section begins inside a line
+	endingCost  = 1.5 // an ending is broken
 )
 
 // breakLines divides bars into lines: a shortest path over all breaks, as for

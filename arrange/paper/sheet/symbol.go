@@ -3,11 +3,10 @@ package sheet
 import "thirdwise/arrange"
 
 // symbolSize is the font size of the letters of a chord symbol; what follows a
-// root is smaller and stands a little higher.
+// root is smaller.
 const (
 	symbolSize = 2.2
-	suffixSize = 0.76 // of the size of the letters
-	suffixRise = 0.16
+	suffixSize = 0.8 // of the size of the letters
 )
 
 // symbolParts returns a chord symbol as what is set large, small and large.
@@ -32,11 +31,11 @@ func symbolWidth(span arrange.ChordSpan) float64 {
 func symbol(x, y, size float64, span arrange.ChordSpan) Mark {
 	root, suffix, bass := symbolParts(span)
 	g := Group{Reads: root + suffix + bass}
-	add := func(s string, size, rise float64) {
+	add := func(s string, size float64) {
 		if s == "" {
 			return
 		}
-		m := text(x, y-rise, size, Bold, fromLeft, s)
+		m := text(x, y, size, Bold, fromLeft, s)
 		if inner, ok := m.(Group); ok {
 			g.Marks = append(g.Marks, inner.Marks...)
 		} else {
@@ -44,8 +43,8 @@ func symbol(x, y, size float64, span arrange.ChordSpan) Mark {
 		}
 		x += Bold.width(size, s)
 	}
-	add(root, size, 0)
-	add(suffix, size*suffixSize, size*suffixRise)
-	add(bass, size, 0)
+	add(root, size)
+	add(suffix, size*suffixSize)
+	add(bass, size)
 	return g
 }

@@ -33,8 +33,10 @@ func text(x, y, size float64, f Font, a align, s string) Mark {
 	g := Group{Reads: s}
 	run := ""
 	flush := func() {
-		if strings.TrimSpace(run) != "" {
-			g.Marks = append(g.Marks, Words{X: x, Y: y, Size: size, Font: f, Text: run})
+		// A reader of SVG may drop spaces at the ends.
+		if letters := strings.TrimLeft(run, " "); letters != "" {
+			indent := f.width(size, run[:len(run)-len(letters)])
+			g.Marks = append(g.Marks, Words{X: x + indent, Y: y, Size: size, Font: f, Text: letters})
 		}
 		x += f.width(size, run)
 		run = ""

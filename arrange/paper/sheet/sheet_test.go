@@ -1,0 +1,399 @@
+package sheet
+
+import (
+	"bytes"
+	"encoding/xml"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+	"thirdwise/arrange"
+	"thirdwise/arrange/paper"
+	"thirdwise/theory"
+)
+
+var update = flag.Bool("update", false, "rewrite the golden files")
+
+const exercises = "../../../testdata/exercises"
+
+// scoreOf arranges an exercise.
+func scoreOf(t require.TestingT, name, text string) *arrange.Score {
+	e, err := arrange.ParseExercise(name, []byte(text))
+	require.NoError(t, err)
+	s, _, err := arrange.Arrange(e)
+	require.NoError(t, err)
+	return s
+}
+
+// exercise arranges one of the exercises that the repository holds.
+func exercise(t require.TestingT, name string) *arrange.Score {
+	src, err := os.ReadFile(filepath.Join(exercises, name+".yaml"))
+	require.NoError(t, err)
+	return scoreOf(t, name, string(src))
+}
+
+// everyExercise calls f with each exercise that the repository holds.
+func everyExercise(t *testing.T, f func(t *testing.T, s *arrange.Score)) {
+	files, err := filepath.Glob(filepath.Join(exercises, "*.yaml"))
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	for _, file := range files {
+		name := strings.TrimSuffix(filepath.Base(file), ".yaml")
+		t.Run(name, func(t *testing.T) { f(t, exercise(t, name)) })
+	}
+}
+
+// anyScore draws an exercise that can be arranged.
+func anyScore(t *rapid.T) *arrange.Score {
+	chart := "|"
+	for i := range rapid.IntRange(1, 10).Draw(t, "bars") {
+		if i > 0 && rapid.IntRange(0, 4).Draw(t, "section") == 0 {
+			chart += fmt.Sprintf("\n  [Part %d] |", i)
+		}
+		for range rapid.IntRange(1, 4).Draw(t, "chords") {
+			chart += " " + rapid.SampledFrom([]string{"1", "2", "4", "5", "6", "V7/vi", "IVmaj7", "/"}).Draw(t, "chord")
+		}
+		chart += " |"
+	}
+	text := fmt.Sprintf("title: Any\nkey: %s %s\nmeter: %s\nchart: |\n  %s\nline:\n  density: %d%%\n  grid: %s\nguitar:\n  position: %s\n",
+		rapid.SampledFrom([]string{"C", "F#", "Db", "A", "Eb"}).Draw(t, "tonic"),
+		rapid.SampledFrom([]string{"major", "minor", "dorian"}).Draw(t, "mode"),
+		rapid.SampledFrom([]string{"4/4", "3/4", "6/8", "5/4", "2/2", "12/8"}).Draw(t, "meter"),
+		chart,
+		rapid.IntRange(0, 100).Draw(t, "density"),
+		rapid.SampledFrom([]string{"quarters", "eighths", "triplets", "sixteenths"}).Draw(t, "grid"),
+		rapid.SampledFrom([]string{"open", "5", "free"}).Draw(t, "position"),
+	)
+	e, err := arrange.ParseExercise("any", []byte(text))
+	if err != nil {
+		t.Skip(err)
+	}
+	s, _, err := arrange.Arrange(e)
+	if err != nil {
+		t.Skip(err)
+	}
+	return s
+}
+
+// systemsOf returns the systems of a score on A4.
+func systemsOf(t require.TestingT, s *arrange.Score) []*system {
+	n := paper.Notate(s)
+	bars := make([]bar, len(n.Measures))
+	for i := range bars {
+		bars[i] = newBar(&n.Measures[i], i == len(bars)-1)
+	}
+	lines, ok := breakLines(bars, func(first int) float64 {
+		return A4.Width/Space - 2*margin - prefixWidth(s, first == 0)
+	})
+	require.True(t, ok)
+	var systems []*system
+	for i, l := range lines {
+		systems = append(systems, newSystem(n, bars[l.first:l.last+1], l.stretch, i == 0))
+	}
+	return systems
+}
+
+// The lines of the treble clef are E4, G4, B4, D5 and F5, and a guitar sounds an
+// octave lower than it is written; tablature has the highest string at the top
+// (common practice).
+func TestEveryNoteStandsOnceOnStaffAndTab(t *testing.T) {
+	check := func(t require.TestingT, s *arrange.Score) {
+		onTab := make([]int, len(s.Line))
+		played := make([]int, len(s.Line))
+		bottom := theory.Pitch{Tone: theory.Tone{Letter: theory.E}, Octave: 4}
+		for _, system := range systemsOf(t, s) {
+			for _, third := range system.thirds {
+				var heads []float64
+				frets := map[string]string{} // by height
+				for _, m := range third.group.Marks {
+					switch m := m.(type) {
+					case Sign:
+						if m.Glyph == blackHead || m.Glyph == halfHead || m.Glyph == wholeHead {
+							heads = append(heads, m.Y)
+						}
+					case Words:
+						box := m.Bounds()
+						frets[fmt.Sprintf("%.2f", (box.Top+box.Bottom)/2)] = m.Text
+					}
+				}
+				first := s.Line[third.event.Thirds[0]]
+				var want []float64
+				for _, sounding := range []theory.Pitch{first.Third.Lower, first.Third.Upper} {
+					written := sounding
+					written.Octave++
+					steps := theory.Between(bottom, theory.Pitch{Tone: theory.Tone{Letter: written.Letter}, Octave: written.Octave}).Steps
+					want = append(want, 4-float64(steps)/2)
+				}
+				require.Equal(t, want, heads)
+				for _, index := range third.event.Thirds {
+					played[index] += third.event.Length
+				}
+				if third.event.TiedFrom {
+					require.Empty(t, frets)
+					continue
+				}
+				for _, index := range third.event.Thirds {
+					onTab[index]++
+				}
+				height := func(str int) string { return fmt.Sprintf("%.2f", system.tabTop+1.5*float64(str-1)) }
+				require.Equal(t, map[string]string{
+					height(first.Pair.Lower.String): fmt.Sprint(first.Pair.Lower.Fret),
+					height(first.Pair.Upper.String): fmt.Sprint(first.Pair.Upper.Fret),
+				}, frets)
+			}
+		}
+		for i := range s.Line {
+			require.Equal(t, 1, onTab[i], "third %d on the tab", i)
+			require.Equal(t, s.Line[i].Length, played[i], "ticks of third %d on the staff", i)
+		}
+	}
+	everyExercise(t, func(t *testing.T, s *arrange.Score) { check(t, s) })
+	rapid.Check(t, func(t *rapid.T) { check(t, anyScore(t)) })
+}
+
+// glyphs returns the boxes of what must not overlap with the like of another
+// event: heads, accidentals, dots of length and fret numbers.
+func inkOf(g Group) []Box {
+	var boxes []Box
+	for _, m := range g.Marks {
+		switch m := m.(type) {
+		case Sign:
+			if m.Glyph != upFlag && m.Glyph != upFlagMore && m.Glyph != downFlag && m.Glyph != downFlagMore {
+				boxes = append(boxes, m.Bounds())
+			}
+		case Words:
+			boxes = append(boxes, m.Bounds())
+		}
+	}
+	return boxes
+}
+
+func TestSignsOfDifferentNotesDoNotOverlap(t *testing.T) {
+	check := func(t require.TestingT, s *arrange.Score) {
+		for _, system := range systemsOf(t, s) {
+			for i, a := range system.thirds {
+				for _, b := range system.thirds[i+1:] {
+					for _, p := range inkOf(a.group) {
+						for _, q := range inkOf(b.group) {
+							require.False(t, p.Overlaps(q), "%v at %v and %v at %v", a.event.Third.Third, p, b.event.Third.Third, q)
+						}
+					}
+				}
+			}
+		}
+	}
+	everyExercise(t, func(t *testing.T, s *arrange.Score) { check(t, s) })
+	rapid.Check(t, func(t *rapid.T) { check(t, anyScore(t)) })
+}
+
+// Words stand clear of each other and of all signs: chord symbols, sections,
+// endings, remarks, bar numbers.
+func TestWordsStandClear(t *testing.T) {
+	check := func(t require.TestingT, s *arrange.Score) {
+		for _, system := range systemsOf(t, s) {
+			var words, signs []Box
+			for _, m := range system.marks {
+				switch m := m.(type) {
+				case Words, Group:
+					words = append(words, m.Bounds())
+				case Sign:
+					signs = append(signs, m.Bounds())
+				}
+			}
+			for _, third := range system.thirds {
+				signs = append(signs, inkOf(third.group)...)
+			}
+			for i, a := range words {
+				for _, b := range words[i+1:] {
+					require.False(t, a.Overlaps(b), "words at %v and %v", a, b)
+				}
+				for _, b := range signs {
+					require.False(t, a.Overlaps(b), "words at %v and a sign at %v", a, b)
+				}
+			}
+		}
+	}
+	everyExercise(t, func(t *testing.T, s *arrange.Score) { check(t, s) })
+	rapid.Check(t, func(t *rapid.T) { check(t, anyScore(t)) })
+}
+
+func TestLinesFillTheirWidth(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		systems := systemsOf(t, anyScore(t))
+		full := A4.Width/Space - 2*margin
+		for i, s := range systems {
+			if i < len(systems)-1 {
+				require.InDelta(t, full, s.width, 0.01)
+			}
+			require.LessOrEqual(t, s.width, full+0.01)
+		}
+	})
+}
+
+func TestEverythingLiesOnThePaper(t *testing.T) {
+	for _, p := range []Paper{A4, Letter} {
+		everyExercise(t, func(t *testing.T, s *arrange.Score) {
+			sheet, err := Lay(s, p)
+			require.NoError(t, err)
+			for _, page := range sheet.Pages {
+				b := boundsOf(page.Marks)
+				require.GreaterOrEqual(t, b.Left, 0.8*margin)
+				require.GreaterOrEqual(t, b.Top, 0.8*margin)
+				require.LessOrEqual(t, b.Right, p.Width/Space-0.8*margin)
+				require.LessOrEqual(t, b.Bottom, p.Height/Space-0.6*margin)
+			}
+		})
+	}
+}
+
+// An octave is three and a half spaces; a stem on the ledger lines reaches the
+// middle line (Gould, Behind Bars, from memory).
+func TestStemsAreAnOctaveLongAndReachTheMiddleLine(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		for _, system := range systemsOf(t, anyScore(t)) {
+			for _, b := range system.bars {
+				for i, e := range b.Events {
+					if e.Rest() || e.Value == 1 {
+						continue
+					}
+					v := b.voices[i]
+					length := v.upper - v.tip
+					if !v.up {
+						length = v.tip - v.lower
+					}
+					if e.Beams == nil && e.Value <= 16 {
+						ledger := v.up && v.upper > middleLine+stemLength || !v.up && v.lower < middleLine-stemLength
+						if !ledger {
+							require.InDelta(t, 3.5, length, 1e-9)
+						}
+					}
+					require.GreaterOrEqual(t, length, 2.74)
+					if v.up {
+						require.LessOrEqual(t, v.tip, middleLine)
+					} else {
+						require.GreaterOrEqual(t, v.tip, middleLine)
+					}
+				}
+			}
+		}
+	})
+}
+
+// Beams rise or fall by a space at most, in the direction of their notes (Ross;
+// Gould; from memory).
+func TestBeamsFollowTheirNotesGently(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		for _, system := range systemsOf(t, anyScore(t)) {
+			for _, b := range system.bars {
+				for _, g := range beamsOf(b.Measure) {
+					first, last := b.voices[g.first], b.voices[g.last]
+					rise := last.tip - first.tip
+					require.LessOrEqual(t, max(rise, -rise), 1.0+1e-9)
+					require.GreaterOrEqual(t, rise*(last.upper-first.upper), -1e-9)
+				}
+			}
+		}
+	})
+}
+
+func TestSheetIsTheSameEveryTime(t *testing.T) {
+	s := exercise(t, "harbour-ladder")
+	var svg, pdf [2]bytes.Buffer
+	for i := range 2 {
+		sheet, err := Lay(s, A4)
+		require.NoError(t, err)
+		require.NoError(t, WriteSVG(&svg[i], sheet))
+		require.NoError(t, WritePDF(&pdf[i], sheet))
+	}
+	require.Equal(t, svg[0].Bytes(), svg[1].Bytes())
+	require.Equal(t, pdf[0].Bytes(), pdf[1].Bytes())
+}
+
+func TestSVGIsWellFormedAndNamesEveryThirdOnce(t *testing.T) {
+	everyExercise(t, func(t *testing.T, s *arrange.Score) {
+		sheet, err := Lay(s, Letter)
+		require.NoError(t, err)
+		var out bytes.Buffer
+		require.NoError(t, WriteSVG(&out, sheet))
+		ids := map[string]int{}
+		ticks := map[string]int{}
+		for d := xml.NewDecoder(&out); ; {
+			token, err := d.Token()
+			if err == io.EOF {
+				break
+			}
+			require.NoError(t, err)
+			start, ok := token.(xml.StartElement)
+			if !ok {
+				continue
+			}
+			id, tick := "", ""
+			for _, a := range start.Attr {
+				switch a.Name.Local {
+				case "id":
+					id = a.Value
+					ids[id]++
+				case "data-tick":
+					tick = a.Value
+				}
+			}
+			if strings.HasPrefix(id, "third-") {
+				for _, one := range strings.Fields(tick) {
+					ticks[one]++
+				}
+			}
+		}
+		for id, n := range ids {
+			require.Equal(t, 1, n, "id %s", id)
+		}
+		require.Len(t, ticks, len(s.Line))
+		for i, third := range s.Line {
+			require.Equal(t, 1, ticks[fmt.Sprint(third.Tick)], "third %d", i)
+		}
+	})
+}
+
+func TestTitlesOfAnyCharactersArePrinted(t *testing.T) {
+	s := exercise(t, "first-rung")
+	for _, title := range []string{"<b> & \"quotes\"", "漢字 🎸", "Żółw ♯ ♭", strings.Repeat("Long ", 60), "\u202eright to left"} {
+		s.Title = title
+		sheet, err := Lay(s, A4)
+		require.NoError(t, err)
+		require.NoError(t, WriteSVG(io.Discard, sheet))
+		require.NoError(t, WritePDF(io.Discard, sheet))
+	}
+}
+
+func TestLayRefusesWhatCannotBeSet(t *testing.T) {
+	_, err := Lay(&arrange.Score{Title: "Nothing"}, A4)
+	require.ErrorContains(t, err, "no bars")
+	_, err = Lay(exercise(t, "top-rung"), Paper{Name: "slip", Width: 60, Height: 200})
+	require.ErrorContains(t, err, "slip")
+}
+
+// fontBytes matches the fonts within an SVG, which a person cannot look at.
+var fontBytes = regexp.MustCompile(`base64,[A-Za-z0-9+/=]+`)
+
+func TestSheetsLookAsTheyDid(t *testing.T) {
+	for _, name := range []string{"porch-light", "harbour-ladder", "three-buttons"} {
+		sheet, err := Lay(exercise(t, name), A4)
+		require.NoError(t, err)
+		var out bytes.Buffer
+		require.NoError(t, WriteSVG(&out, sheet))
+		got := fontBytes.ReplaceAll(out.Bytes(), []byte("base64,"))
+		golden := filepath.Join("testdata", name+".svg")
+		if *update {
+			require.NoError(t, os.WriteFile(golden, got, 0o644))
+		}
+		want, err := os.ReadFile(golden)
+		require.NoError(t, err)
+		require.Equal(t, string(want), string(got), "look at the sheet, then run the test with -update")
+	}
+}
