@@ -33,19 +33,18 @@ func (c checkCommand) Validate() error { return onceFromInput(c.Files) }
 func (c checkCommand) Run(d *desk) error {
 	found := []finding{}
 	for _, path := range c.Files {
-		a, mistakes, err := d.arrange(path, asWritten)
+		all, mistakes, err := d.arrange(path, asWritten)
 		if err != nil {
 			return err
 		}
 		found = append(found, mistakes...)
-		if a != nil {
+		text := reports(mistakes)
+		for _, a := range all {
 			found = append(found, a.warnings...)
+			text += reports(a.warnings) + a.summary()
 		}
 		if !c.JSON {
-			fmt.Fprint(d.stdout, reports(mistakes))
-			if a != nil {
-				fmt.Fprint(d.stdout, reports(a.warnings), a.summary())
-			}
+			fmt.Fprint(d.stdout, text)
 		}
 	}
 	if c.JSON {

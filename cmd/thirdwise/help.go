@@ -63,15 +63,23 @@ func usage(command *kong.Node) string {
 	return strings.Join(words, " ")
 }
 
-// writeOptions prints options, one a line.
+// writeOptions prints options, each with what it does beside it, in as many lines
+// as that takes.
 func writeOptions(w io.Writer, node *kong.Node) {
-	table := tabwriter.NewWriter(w, 0, 0, 3, ' ', 0)
-	for _, flag := range node.Flags {
-		name := flag.String()
-		if flag.Short == 0 {
-			name = "    " + name
+	names, column := make([]string, len(node.Flags)), 0
+	for i, flag := range node.Flags {
+		names[i] = "      " + flag.String()
+		if flag.Short != 0 {
+			names[i] = "  " + flag.String()
 		}
-		fmt.Fprintf(table, "  %s\t%s\n", name, flag.Help)
+		column = max(column, len(names[i])+3)
 	}
-	table.Flush()
+	for i, flag := range node.Flags {
+		for line, text := range wrap(flag.Help, boardWidth-column) {
+			if line > 0 {
+				names[i] = ""
+			}
+			fmt.Fprintf(w, "%-*s%s\n", column, names[i], text)
+		}
+	}
 }

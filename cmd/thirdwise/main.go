@@ -40,6 +40,7 @@ type commands struct {
 	New    newCommand    `cmd:"" help:"Write a starter exercise."`
 	Check  checkCommand  `cmd:"" help:"Look for mistakes in exercises."`
 	Show   showCommand   `cmd:"" help:"Print what stands on the board: thirds, chords, chart, line."`
+	Neck   neckCommand   `cmd:"" help:"Print where the thirds of a key lie on the neck."`
 	Render renderCommand `cmd:"" help:"Write the kits of exercises: audio and MIDI."`
 
 	Help    helpFlag    `short:"h" help:"Show this help; behind a command, the command's."`

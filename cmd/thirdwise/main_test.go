@@ -81,7 +81,7 @@ func assertFits80Columns(t *testing.T, text string) {
 }
 
 func TestHelpOfEachCommandHasAnExample(t *testing.T) {
-	for _, command := range []string{"new", "check", "show", "render"} {
+	for _, command := range []string{"new", "check", "show", "neck", "render"} {
 		r := thirdwise(command, "--help")
 		assert.Equal(t, done, r.status)
 		assert.Empty(t, r.stderr)
@@ -138,6 +138,9 @@ func TestAWrongCommandLineIsStatusTwoAndWritesNothing(t *testing.T) {
 		{"render", "--loudness", "-5", path},
 		{"render", "--loudness", "NaN", path},
 		{"render", "--paper", "a5", path},
+		{"render", "--position", "middle", path},
+		{"render", "--position", "0", path},
+		{"render", "--position", "30", path},
 		{"render", "-o"},
 		{"render", "-o", "--dry", path},
 	} {

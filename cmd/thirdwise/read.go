@@ -12,9 +12,9 @@ import (
 
 // An arrangement is an exercise that was read and arranged without a mistake.
 type arrangement struct {
+	variant
 	name     string // that findings have for its file
 	path     string // of its file; "" for standard input
-	exercise *arrange.Exercise
 	score    *arrange.Score
 	warnings []finding
 }
@@ -37,39 +37,66 @@ const (
 	warning = "warning"
 )
 
-// A change is what the command line asks of an exercise before it is arranged.
-// Where it cannot be done, the command line is wrong.
-type change func(*arrange.Exercise) (*arrange.Exercise, error)
+// A variant is an exercise as the command line asks for it.
+type variant struct {
+	*arrange.Exercise
+	suffix   string // of its kit's name; "" for the exercise as it is written
+	optional bool   // left out, with a word about it, where it cannot be played
+}
+
+// A vary makes of an exercise what the command line asks for, one variant or
+// more. Where that cannot be done, the command line is wrong.
+type vary func(*arrange.Exercise) ([]variant, error)
+
+// asWritten asks for nothing else.
+func asWritten(e *arrange.Exercise) ([]variant, error) { return []variant{{Exercise: e}}, nil }
 
 // arrange reads the exercise in a file, or on standard input where the path is
-// "-", changes it and arranges it. Where the exercise has mistakes it returns
-// them and no arrangement; an error is one of the change.
-func (d *desk) arrange(path string, change change) (*arrangement, []finding, error) {
-	a := &arrangement{name: path, path: path}
+// "-", and arranges its variants. Where the exercise has mistakes it returns
+// them and no arrangement; an error is one of the command line.
+func (d *desk) arrange(path string, vary vary) ([]*arrangement, []finding, error) {
+	file := arrangement{name: path, path: path}
 	if path == "-" {
-		a.name, a.path = "standard input", ""
+		file.name, file.path = "standard input", ""
 	}
 	text, err := d.read(path)
 	if err != nil {
-		return nil, mistakes(a.name, err), nil
+		return nil, mistakes(file.name, err), nil
 	}
-	exercise, err := arrange.ParseExercise(a.name, text)
+	exercise, err := arrange.ParseExercise(file.name, text)
 	if err != nil {
-		return nil, mistakes(a.name, err), nil
+		return nil, mistakes(file.name, err), nil
 	}
-	if a.exercise, err = change(exercise); err != nil {
+	variants, err := vary(exercise)
+	if err != nil {
 		return nil, nil, &lineError{err}
 	}
-	score, warnings, err := arrange.Arrange(a.exercise)
-	if err != nil {
-		return nil, mistakes(a.name, err), nil
-	}
-	a.score, a.warnings = score, findings(warning, warnings)
-	return a, nil, nil
+	return file.arranged(variants)
 }
 
-// asWritten changes nothing.
-func asWritten(e *arrange.Exercise) (*arrange.Exercise, error) { return e, nil }
+// arranged returns an arrangement of each variant. Optional ones of which there
+// is none are left out, unless that leaves nothing.
+func (a arrangement) arranged(variants []variant) (all []*arrangement, failed []finding, err error) {
+	needed := false
+	for _, v := range variants {
+		score, warnings, err := arrange.Arrange(v.Exercise)
+		if err != nil {
+			failed = append(failed, mistakes(a.name, err)...)
+			needed = needed || !v.optional
+			continue
+		}
+		one := a
+		one.variant, one.score, one.warnings = v, score, findings(warning, warnings)
+		all = append(all, &one)
+	}
+	if needed || len(all) == 0 {
+		return nil, failed, nil
+	}
+	for _, f := range failed {
+		all[0].warnings = append(all[0].warnings, f.leftOut())
+	}
+	return all, nil, nil
+}
 
 // read returns the bytes of a file or of standard input, and no more of them
 // than show that they are too many for an exercise.
@@ -122,29 +149,38 @@ func findings(severity string, list []*arrange.Mistake) []finding {
 	return found
 }
 
-// arrangeAll arranges several exercises. It prints warnings, and where there
-// are mistakes, all of them; then it returns an error.
-func (d *desk) arrangeAll(paths []string, change change) ([]*arrangement, error) {
+// arrangeAll arranges the variants of several exercises. It prints warnings, of
+// an exercise in several variants those of the first, and where there are
+// mistakes, all of them; then it returns an error.
+func (d *desk) arrangeAll(paths []string, vary vary) ([]*arrangement, error) {
 	var (
 		all   []*arrangement
 		found []finding
 	)
 	for _, path := range paths {
-		a, mistakes, err := d.arrange(path, change)
+		variants, mistakes, err := d.arrange(path, vary)
 		if err != nil {
 			return nil, err
 		}
+		all = append(all, variants...)
 		found = append(found, mistakes...)
-		if a != nil {
-			all = append(all, a)
-			found = append(found, a.warnings...)
+		if len(variants) > 0 {
+			found = append(found, variants[0].warnings...)
 		}
 	}
 	fmt.Fprint(d.stderr, reports(found))
-	if len(all) < len(paths) {
-		return nil, errors.New(counted(count(found, mistake), "mistake", "mistakes"))
+	if n := count(found, mistake); n > 0 {
+		return nil, errors.New(counted(n, "mistake", "mistakes"))
 	}
 	return all, nil
+}
+
+// leftOut makes of the mistake in a variant that is left out a warning of it.
+func (f finding) leftOut() finding {
+	f.Severity = warning
+	f.Message = "left out: " + f.Message
+	f.report = "left out: " + f.report
+	return f
 }
 
 func reports(findings []finding) string {

@@ -12,7 +12,6 @@ import (
 	"thirdwise/arrange/paper/sheet"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/synth"
-	"thirdwise/theory"
 )
 
 type renderCommand struct {
@@ -20,13 +19,14 @@ type renderCommand struct {
 	Output   string          `short:"o" default:"kits" placeholder:"DIR" help:"The folder that kits are written to (kits)."`
 	Tempos   []int           `name:"tempo" placeholder:"BEATS" help:"Beats a minute, instead of the exercise's tempos."`
 	Mixes    []string        `name:"mix" placeholder:"MIX" help:"Mixes, instead of full, backing and guide."`
-	Key      string          `placeholder:"KEY" help:"Transpose to a key, such as \"Bb major\", or to a tonic."`
+	Key      string          `placeholder:"KEY" help:"Transpose to a key or tonic, or to all twelve keys."`
+	Position string          `placeholder:"POSITION" help:"open, a fret, free, or all that suit the key."`
 	Format   synth.Container `default:"wav" placeholder:"FORMAT" help:"Format of the audio: wav (the default) or flac."`
 	Rate     int             `default:"44100" placeholder:"HZ" help:"Samples a second: 44100 (the default) or 48000."`
 	Depth    int             `default:"16" placeholder:"BITS" help:"Bits a sample: 16 (the default) or 24."`
 	Loudness float64         `default:"-18" placeholder:"LUFS" help:"Loudness of the full mix at the last tempo (-18)."`
 	Dry      bool            `help:"Leave out the sound of the room."`
-	Paper    string          `default:"a4" placeholder:"SIZE" help:"Size of the printed sheet: a4 (the default) or letter."`
+	Paper    string          `default:"a4" placeholder:"SIZE" help:"Size of the sheet: a4 (the default) or letter."`
 
 	mixes []arrange.Mix // that Mixes names
 	paper sheet.Paper   // that Paper names
@@ -35,7 +35,7 @@ type renderCommand struct {
 // Help is the command's help.
 func (renderCommand) Help() string {
 	return `Writes the kit of each exercise, a folder. For porch-light.yaml it is
-kits/porch-light (in another key kits/porch-light-g-major), and holds
+kits/porch-light (kits/porch-light-g-major with --key "G major"), and holds
   porch-light-060-full.wav     a play-along track, for each tempo and mix
   porch-light-060.mid          the same performance as MIDI, for each tempo
   porch-light-060.vtt          captions for it: the chords
@@ -58,15 +58,19 @@ chords, guide-upper, guide-lower, bass), loop (full, the chart once, to be
 repeated without a seam) and echo (the guide in every other pass: listen, then
 play). --tempo and --mix take a list with commas, or are given several times.
 
+--position all makes a kit for each position in which the key lies well and the
+line can be played, --key all one for each of the twelve keys, and both together
+one for each position in each key.
+
 Examples:
   thirdwise render my-song.yaml
   thirdwise render --tempo 50,70 --mix backing,guide-lower -o handouts *.yaml
-  thirdwise render --key "Bb major" --rate 48000 --depth 24 my-song.yaml`
+  thirdwise render --key "Bb major" --position 5 --format flac my-song.yaml`
 }
 
 // Validate refuses a command line that cannot be followed.
 func (c *renderCommand) Validate() error {
-	return errors.Join(onceFromInput(c.Files), c.validateOutput(), c.validateTempos(), c.validateMixes(), c.validateKey(),
+	return errors.Join(onceFromInput(c.Files), c.validateOutput(), c.validateTempos(), c.validateMixes(), c.validateKey(), c.validatePosition(),
 		c.validateLoudness(), c.validatePaper(), oneOf("--rate", c.Rate, 44100, 48000), oneOf("--depth", c.Depth, 16, 24))
 }
 
@@ -103,22 +107,6 @@ func (c *renderCommand) validateMixes() error {
 	return nil
 }
 
-// validateKey looks at what can be known of the key before the exercise's own
-// is. A tonic alone keeps the exercise's mode.
-func (c *renderCommand) validateKey() error {
-	read := func(s string) error { _, err := theory.ParseKey(s); return err }
-	switch len(strings.Fields(c.Key)) {
-	case 0:
-		return nil
-	case 1:
-		read = func(s string) error { _, err := theory.ParseTone(s); return err }
-	}
-	if err := read(c.Key); err != nil {
-		return fmt.Errorf("--key: %w", err)
-	}
-	return nil
-}
-
 // validateLoudness refuses levels at which nothing would be heard, or at which
 // there would be no room for a plucked string's attack.
 func (c *renderCommand) validateLoudness() error {
@@ -148,7 +136,7 @@ func oneOf(option string, value int, allowed ...int) error {
 
 // Run writes the kits.
 func (c *renderCommand) Run(d *desk) error {
-	all, err := d.arrangeAll(c.Files, c.change)
+	all, err := d.arrangeAll(c.Files, c.vary)
 	if err != nil {
 		return err
 	}
@@ -156,7 +144,7 @@ func (c *renderCommand) Run(d *desk) error {
 	for i, a := range all {
 		kits[i] = c.kit(a)
 	}
-	if err := distinct(kits, c.Files); err != nil {
+	if err := distinct(kits, all); err != nil {
 		return err
 	}
 	if err := kit.CheckFolder(c.Output, kits); err != nil {
@@ -177,49 +165,24 @@ func (c *renderCommand) Run(d *desk) error {
 	return nil
 }
 
-// change makes of an exercise what the options ask for.
-func (c *renderCommand) change(e *arrange.Exercise) (*arrange.Exercise, error) {
-	if len(c.Tempos) > 0 {
-		var err error
-		if e, err = e.WithTempos(c.Tempos); err != nil {
-			return nil, fmt.Errorf("--tempo: %w", err)
-		}
-	}
-	if slices.Contains(c.mixes, arrange.BassAlone) && e.Bass == arrange.NoBass {
-		return nil, fmt.Errorf("--mix bass: %q has no bass part", e.Title)
-	}
-	if c.Key == "" {
-		return e, nil
-	}
-	key, err := e.TargetKey(c.Key)
-	if err != nil {
-		return nil, fmt.Errorf("--key: %w", err)
-	}
-	return arrange.Transpose(e, key), nil
-}
-
 // kit returns what is to be made of an arrangement.
 func (c *renderCommand) kit(a *arrangement) kit.Kit {
-	name := kit.Name(a.path, a.score.Title)
-	if c.Key != "" {
-		name = kit.InKey(name, a.score.Key)
-	}
 	return kit.Kit{
-		Name: name, Score: a.score, Mixes: c.mixes,
+		Name: kit.Name(a.path, a.score.Title) + a.suffix, Score: a.score, Mixes: c.mixes,
 		Format:   synth.Format{Container: c.Format, Rate: c.Rate, Depth: c.Depth},
 		Loudness: c.Loudness, Dry: c.Dry, Paper: c.paper,
 	}
 }
 
 // distinct returns an error where two kits would have the same name.
-func distinct(kits []kit.Kit, paths []string) error {
+func distinct(kits []kit.Kit, all []*arrangement) error {
 	first := map[string]string{}
 	for i, k := range kits {
 		if before, ok := first[k.Name]; ok {
 			return fmt.Errorf("%s and %s would both be written to the kit %s; rename one, or render them into different folders; nothing was written",
-				before, paths[i], k.Name)
+				before, all[i].name, k.Name)
 		}
-		first[k.Name] = paths[i]
+		first[k.Name] = all[i].name
 	}
 	return nil
 }

@@ -39,7 +39,7 @@ func (c showCommand) Run(d *desk) error {
 		return writeJSON(d.stdout, describeBoard(a))
 	}
 	w := bufio.NewWriter(d.stdout)
-	(&board{w: w, exercise: a.exercise, score: a.score}).write()
+	(&board{w: w, exercise: a.Exercise, score: a.score}).write()
 	return w.Flush()
 }
 

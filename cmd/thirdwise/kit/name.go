@@ -6,6 +6,7 @@ import (
 	"unicode"
 
 	"thirdwise/theory"
+	"thirdwise/theory/neck"
 )
 
 // nameLimit is the longest name in bytes. It leaves room for the endings of a
@@ -28,10 +29,18 @@ func Name(path, title string) string {
 	return "exercise"
 }
 
-// InKey adds a key to a kit's name: "porch-light-b-flat-major".
-func InKey(name string, key theory.Key) string {
-	words := strings.NewReplacer("♯", " sharp", "♭", " flat").Replace(key.String())
-	return name + "-" + dashed(words)
+// KeySuffix is what a key adds to the name of a kit: "-b-flat-major".
+func KeySuffix(key theory.Key) string {
+	return "-" + dashed(strings.NewReplacer("♯", " sharp", "♭", " flat").Replace(key.String()))
+}
+
+// PositionSuffix is what a position adds to the name of a kit: "-position-5",
+// "-open".
+func PositionSuffix(p neck.Position) string {
+	if _, fixed := p.Fret(); fixed {
+		return "-position-" + p.String()
+	}
+	return "-" + p.String()
 }
 
 func dashed(text string) string {

@@ -11,6 +11,7 @@ import (
 
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/theory"
+	"thirdwise/theory/neck"
 )
 
 func ExampleName() {
@@ -23,10 +24,15 @@ func ExampleName() {
 	// exercise
 }
 
-func ExampleInKey() {
+func ExampleKeySuffix() {
 	flat, _ := theory.ParseKey("Bb harmonic minor")
-	fmt.Println(kit.InKey("porch-light", flat))
+	fmt.Println(kit.Name("porch-light.yaml", "") + kit.KeySuffix(flat))
 	// Output: porch-light-b-flat-harmonic-minor
+}
+
+func ExamplePositionSuffix() {
+	fmt.Println(kit.PositionSuffix(neck.At(5)), kit.PositionSuffix(neck.Open))
+	// Output: -position-5 -open
 }
 
 func TestNameIsSafeInAnyFolder(t *testing.T) {
