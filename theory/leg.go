@@ -1,9 +1,9 @@
 package theory
 
-// A leg's own path goes through states: the rung reached, the direction in which
+// A leg's own path goes through states: the rung reached, the heading on which
 // it was reached, and whether the one repeat or skip has been used up.
 type state struct {
-	rung, dir, used int
+	rung, heading, used int
 }
 
 // moves are the ways to go on from a rung. Those other than a step use up the
@@ -18,19 +18,43 @@ var moves = [...]struct {
 	{+2, 1},
 }
 
-// moveCost is the cost of a move as such.
-func moveCost(steps, dirBefore, dirAfter int) int {
-	cost := 0
+// moveCost is the cost of a move as such, made on a heading.
+func moveCost(steps, heading int) int {
 	switch steps {
 	case 0:
-		cost = lineCosts.Repeat
+		return lineCosts.Repeat
 	case -2, 2:
-		cost = lineCosts.Skip
+		return lineCosts.Skip + turnCost(steps, heading)
 	}
-	if dirBefore+dirAfter == falling+rising && dirBefore != still {
-		cost += lineCosts.Turn
+	return turnCost(steps, heading)
+}
+
+// turnCost is the cost of going up or down where the line comes on a heading.
+func turnCost(steps, heading int) int {
+	after := turn(steps, heading)
+	switch {
+	case steps == 0 || after == falling || after == rising:
+		return 0
+	case heading == turnedDown || heading == turnedUp:
+		return lineCosts.Turn + lineCosts.Zigzag
 	}
-	return cost
+	return lineCosts.Turn
+}
+
+// turn returns the heading after a move; one that stays keeps the heading before
+// it.
+func turn(steps, heading int) int {
+	switch {
+	case steps == 0:
+		return heading
+	case steps < 0 && (heading == rising || heading == turnedUp):
+		return turnedDown
+	case steps < 0:
+		return falling
+	case heading == falling || heading == turnedDown:
+		return turnedUp
+	}
+	return rising
 }
 
 // A layer holds the cost of the best way to each state in one slot, and the
@@ -41,7 +65,7 @@ type layer struct {
 }
 
 func (l *leg) newLayer() layer {
-	n := len(l.from.rungs) * directions * 2
+	n := len(l.from.rungs) * headings * 2
 	y := layer{costs: make([]int, n), before: make([]state, n)}
 	for i := range y.costs {
 		y.costs[i] = unreachable
@@ -49,7 +73,7 @@ func (l *leg) newLayer() layer {
 	return y
 }
 
-func (s state) index() int { return (s.rung*directions+s.dir)*2 + s.used }
+func (s state) index() int { return (s.rung*headings+s.heading)*2 + s.used }
 
 func newLeg(key legKey) *leg {
 	l := &leg{from: key.from, to: key.to}
@@ -78,7 +102,7 @@ func newLeg(key legKey) *leg {
 // leap returns the costs of going to each node with no slot between: to an
 // arrival within a third, or else to the nearest.
 func (l *leg) leap(node int) []int {
-	from, dir := l.from.arrivals[node/directions], node%directions
+	from, heading := l.from.arrivals[node/headings], node%headings
 	nearest := unreachable
 	for _, rung := range l.to.arrivals {
 		nearest = min(nearest, abs(rung-from))
@@ -86,38 +110,21 @@ func (l *leg) leap(node int) []int {
 	costs := make([]int, l.to.nodes())
 	for to := range costs {
 		costs[to] = unreachable
-		rung := l.to.arrivals[to/directions]
-		steps := rung - from
-		dirAfter := direction(steps, dir)
-		if to%directions != dirAfter || abs(steps) > max(2, nearest) {
+		steps := l.to.arrivals[to/headings] - from
+		if to%headings != turn(steps, heading) || abs(steps) > max(2, nearest) {
 			continue
 		}
-		costs[to] = l.arrivalCost(node, to) + lineCosts.Leap*abs(steps)
-		if steps != 0 {
-			costs[to] += moveCost(1, dir, dirAfter)
-		}
+		costs[to] = l.arrivalCost(node, to) + lineCosts.Leap*abs(steps) + turnCost(steps, heading)
 	}
 	return costs
-}
-
-// direction returns the direction of a move; one that stays keeps the direction
-// before it.
-func direction(steps, before int) int {
-	switch {
-	case steps < 0:
-		return falling
-	case steps > 0:
-		return rising
-	}
-	return before
 }
 
 // arrivalCost is the cost of the arrival at a node of to, coming from a node of
 // from.
 func (l *leg) arrivalCost(node, to int) int {
-	arrival := to / directions
+	arrival := to / headings
 	cost := l.to.arrivalCost(arrival)
-	before := l.from.rungs[l.from.arrivals[node/directions]].third
+	before := l.from.rungs[l.from.arrivals[node/headings]].third
 	if l.to.rungs[l.to.arrivals[arrival]].third == before {
 		cost += lineCosts.SameArrival
 	}
@@ -127,7 +134,7 @@ func (l *leg) arrivalCost(node, to int) int {
 // fill computes the layers of the leg from one node on: layer 0 is the arrival
 // itself, the others the slots.
 func (l *leg) fill(layers []layer, node int) {
-	start := state{rung: l.from.arrivals[node/directions], dir: node % directions}
+	start := state{rung: l.from.arrivals[node/headings], heading: node % headings}
 	for i := range layers {
 		for j := range layers[i].costs {
 			layers[i].costs[j] = unreachable
@@ -137,9 +144,9 @@ func (l *leg) fill(layers []layer, node int) {
 	for slot, onBeat := range l.onBeat {
 		reach := 2 + slot // rungs away from the start that the slot before can lie
 		for rung := max(0, start.rung-reach); rung <= min(len(l.from.rungs)-1, start.rung+reach); rung++ {
-			for dir := range directions {
+			for heading := range headings {
 				for used := range 2 {
-					l.step(layers[slot], layers[slot+1], state{rung, dir, used}, onBeat)
+					l.step(layers[slot], layers[slot+1], state{rung, heading, used}, onBeat)
 				}
 			}
 		}
@@ -157,8 +164,8 @@ func (l *leg) step(now, next layer, s state, onBeat bool) {
 		if used > 1 || rung < 0 || rung >= len(l.from.rungs) || !l.from.rungs[rung].ok {
 			continue
 		}
-		after := state{rung, direction(m.steps, s.dir), used}
-		cost := sum + l.from.rungs[rung].cost + moveCost(m.steps, s.dir, after.dir)
+		after := state{rung, turn(m.steps, s.heading), used}
+		cost := sum + l.from.rungs[rung].cost + moveCost(m.steps, s.heading)
 		if onBeat {
 			cost += l.from.rungs[rung].harsh
 		}
@@ -172,7 +179,7 @@ func (l *leg) step(now, next layer, s state, onBeat bool) {
 // and the cost of the whole leg. The exception is taken only where steps alone
 // do not lead to that arrival.
 func (l *leg) land(last layer, node, to int) (from state, cost int) {
-	rung := l.to.arrivals[to/directions]
+	rung := l.to.arrivals[to/headings]
 	for exceptions := range 2 {
 		reachable := false
 		cost = unreachable
@@ -181,18 +188,17 @@ func (l *leg) land(last layer, node, to int) (from state, cost int) {
 			if before < 0 || before >= len(l.from.rungs) || m.used > exceptions {
 				continue
 			}
-			for dir := range directions {
-				s := state{before, dir, exceptions - m.used}
+			for heading := range headings {
+				s := state{before, heading, exceptions - m.used}
 				sum := last.costs[s.index()]
 				if sum >= unreachable {
 					continue
 				}
 				reachable = true
-				dirAfter := direction(m.steps, dir)
-				if dirAfter != to%directions {
+				if turn(m.steps, heading) != to%headings {
 					continue
 				}
-				sum += moveCost(m.steps, dir, dirAfter)
+				sum += moveCost(m.steps, heading)
 				if m.used > 0 {
 					sum += lineCosts.Landing
 				}

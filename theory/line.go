@@ -59,10 +59,11 @@ type LineMaker struct {
 // lineCosts says what the line weighs, in units of one step away from the middle
 // of the compass. The line with the smallest sum is taken.
 var lineCosts = struct {
-	Far, Turn, SameArrival, Vague, Harsh, Landing, Repeat, Skip, Leap int
+	Far, Turn, Zigzag, SameArrival, Vague, Harsh, Landing, Repeat, Skip, Leap int
 }{
 	Far:         1,  // a staff step away from the middle of the compass
 	Turn:        6,  // the run changes its direction
+	Zigzag:      8,  // it changes back at once: to and fro between two thirds
 	SameArrival: 7,  // the same arrival twice in a row: nothing seems to happen
 	Vague:       4,  // an arrival without the chord's own third: the chord is hard to tell
 	Harsh:       2,  // on the beat, a note that is not the chord's

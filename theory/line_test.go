@@ -397,7 +397,7 @@ func keepsSteps(line []theory.LineThird) bool {
 // price adds up what a line costs.
 func price(m theory.LineMaker, segments []theory.Segment, line []theory.LineThird) int {
 	c := theory.LineCosts
-	sum, direction, arrival := 0, 0, theory.Third{}
+	sum, direction, turned, arrival := 0, 0, false, theory.Third{}
 	for i, third := range line {
 		s := segments[third.Segment]
 		sum += c.Far * distance(2*third.Third.Staff(), m.Low+m.High) / 2
@@ -426,9 +426,12 @@ func price(m theory.LineMaker, segments []theory.Segment, line []theory.LineThir
 		direct := third.Role == theory.Arrival && line[i-1].Role == theory.Arrival
 		if steps*direction < 0 {
 			sum += c.Turn
+			if turned {
+				sum += c.Zigzag
+			}
 		}
 		if steps != 0 {
-			direction = steps
+			direction, turned = steps, steps*direction < 0
 		}
 		switch {
 		case direct:

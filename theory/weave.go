@@ -3,7 +3,7 @@ package theory
 import "fmt"
 
 // The line is a shortest path. Its nodes are the arrivals of each segment, each
-// in the three directions from which the line can have come; a leg is the way
+// with the headings on which the line can have come; a leg is the way
 // from one arrival to the next, itself a shortest path over the slots between.
 // Legs between the same chords over the same slots cost the same, so each kind
 // is computed once.
@@ -38,12 +38,14 @@ type leg struct {
 	costs    [][]int // by node of from and node of to
 }
 
-// Directions, as the last index of a node: came down, from nowhere, came up.
+// Headings, as the last index of a node: how the line has come there.
 const (
-	falling = iota
-	still
+	falling    = iota
+	turnedDown // falling, but rising just before
+	still      // from nowhere
+	turnedUp   // rising, but falling just before
 	rising
-	directions
+	headings
 )
 
 type legKey struct {
@@ -170,7 +172,7 @@ func (c Chord) rubs(t Tone) bool {
 }
 
 // nodes returns the number of nodes of a station.
-func (st *station) nodes() int { return len(st.arrivals) * directions }
+func (st *station) nodes() int { return len(st.arrivals) * headings }
 
 // arrivalCost is the cost of beginning the station's chord on an arrival.
 func (st *station) arrivalCost(arrival int) int {
@@ -188,8 +190,8 @@ func (w *weaver) path() ([]int, error) {
 		costs := make([]int, first.nodes())
 		for node := range costs {
 			costs[node] = unreachable
-			if node%directions == still {
-				costs[node] = first.arrivalCost(node / directions)
+			if node%headings == still {
+				costs[node] = first.arrivalCost(node / headings)
 			}
 		}
 		table, err := w.spread(costs)
@@ -207,15 +209,15 @@ func (w *weaver) path() ([]int, error) {
 		for node := range costs {
 			costs[node] = unreachable
 		}
-		costs[arrival*directions+still] = 0 // it is paid for on the way back
+		costs[arrival*headings+still] = 0 // it is paid for on the way back
 		table, err := w.spread(costs)
 		if err != nil {
 			failure = err
 			continue
 		}
-		home := table[len(table)-1].costs[arrival*directions : (arrival+1)*directions]
+		home := table[len(table)-1].costs[arrival*headings : (arrival+1)*headings]
 		if node, cost := cheapest(home); cost < bestCost {
-			best, bestCost, bestLast = table, cost, arrival*directions+node
+			best, bestCost, bestLast = table, cost, arrival*headings+node
 		}
 	}
 	if best == nil {
@@ -296,7 +298,7 @@ func (w *weaver) walk(path []int) []LineThird {
 	var line []LineThird
 	for i, s := range w.segments {
 		st := w.stations[i]
-		rungs := []int{st.arrivals[path[i]/directions]}
+		rungs := []int{st.arrivals[path[i]/headings]}
 		ticks := append([]int{s.Start}, w.moving(i)...)
 		if len(ticks) > 1 {
 			rungs = append(rungs, w.legs[i].between(path[i], path[i+1])...)
