@@ -43,8 +43,8 @@ With --json it prints an object: key, tuning (the lowest string first), capo,
 position (if one was asked for), patterns and positions. A pattern has lower and
 upper, its strings, and thirds: each with degree, interval (M3 or m3), shape
 (frets that the lower note lies above the upper one), and lower and upper
-(pitch, string, fret). A position has position, low and high (its frets), degrees,
-reached and missing: thirds, each with lower and upper (pitches).
+(pitch, string, fret). A position has position, low and high (its frets),
+degrees, reached and missing: thirds, each with lower and upper (pitches).
 
 Examples:
   thirdwise neck C major
