@@ -117,23 +117,6 @@ func (d *desk) mix(left, right []float32, parts *[len(seats)][]float32) {
 	copy(d.send, d.send[len(left):])
 }
 
-// bound returns what no true peak of the mix passes where those of its parts do
-// not pass the bounds: one for the stretch at hand, one for that and all that is
-// still in the room.
-func (d *desk) bound(now, past *[len(seats)]float32) float32 {
-	var left, right, sent float32
-	for _, p := range d.parts {
-		left += d.left[p] * now[p]
-		right += d.right[p] * now[p]
-		sent += past[p]
-	}
-	for i := range echoes {
-		left += sent * d.gains[0][i]
-		right += sent * d.gains[1][i]
-	}
-	return max(left, right)
-}
-
 // spread adds a part to both sides, each with its gain, and to what the room is
 // sent.
 func spread(left, right, send, part []float32, gains [2]float32) {

@@ -18,9 +18,9 @@ func (m mode) pole() complex128 {
 	return complex(-m.decay, 2*math.Pi*m.frequency)
 }
 
-// inaudible is the amplitude at which a mode is dropped: 94 dB below a sine of
+// inaudible is the amplitude at which a mode is dropped: 90 dB below a sine of
 // amplitude 1, which a note is about as loud as at its beginning.
-const inaudible = 2e-5
+const inaudible = 3.16e-5
 
 // life returns the seconds until the mode is inaudible, 0 if it always is.
 func (m mode) life() float64 {

@@ -152,31 +152,6 @@ func (r *roll) mixWithin(dst []float32, p arrange.Part, from int) (sounds bool) 
 	return sounds
 }
 
-// bound returns a magnitude that no sample of a part in some frames from a frame
-// on passes.
-func (r *roll) bound(p arrange.Part, from, frames int) float32 {
-	var highest float32
-	r.unroll(from, frames, func(from, _, frames int) {
-		highest = max(highest, r.boundWithin(p, from, frames))
-	})
-	return highest
-}
-
-func (r *roll) boundWithin(p arrange.Part, from, frames int) float32 {
-	var sum float32
-	r.sounding(p, from, frames, func(e event) {
-		t := r.stock.sound(e.sound)
-		at := from - e.start
-		last := min(e.release, len(t.samples))
-		peak := t.peak(at, min(at+frames, last))
-		if last == e.release && at+frames > last {
-			peak = max(peak, r.stock.ending(e.sound, e.release).peak(at-last, at+frames-last))
-		}
-		sum += peak * e.gain
-	})
-	return sum
-}
-
 // unroll calls yield with the stretches of the roll that some frames from a frame
 // on are: one, but for a loop's that lie across its seam. Each has its first
 // frame, its place among those asked for, and its length.
@@ -211,15 +186,6 @@ func (r *roll) sounding(p arrange.Part, from, frames int, yield func(event)) {
 			yield(e)
 		}
 	}
-}
-
-// peak returns a magnitude that no sample from one up to another passes.
-func (t *take) peak(from, to int) float32 {
-	first, last := max(from, 0)/crestSpan, min((to+crestSpan-1)/crestSpan, len(t.crest))
-	if first >= last {
-		return 0
-	}
-	return slices.Max(t.crest[first:last])
 }
 
 // add adds samples times a gain to dst, the first of them at an index that may

@@ -53,11 +53,6 @@ type take struct {
 	modes   []mode    // of a sound; nil for an ending
 }
 
-const crestSpan = 256
-
-// loud is the magnitude from which on a span's true peak is worth finding out.
-const loud = 0.1
-
 // A stock keeps takes, so that each is made once for all tempos, passes and mixes
 // of a kit. It holds at most about limit bytes: then the take that has waited
 // longest is dropped, and made again, the same, when it is needed.
@@ -178,16 +173,7 @@ func (s *stock) shrink() {
 }
 
 func newTake(samples []float32, modes []mode) *take {
-	t := &take{samples: samples, modes: modes}
-	for from := 0; from < len(samples); from += crestSpan {
-		to := min(from+crestSpan, len(samples))
-		peak := peakGain * magnitude(samples[from:to])
-		if peak > loud {
-			peak = max(interpolated(samples[max(0, from-peakTaps):to]), magnitude(samples[from:to]))
-		}
-		t.crest = append(t.crest, peak)
-	}
-	return t
+	return &take{samples: samples, crest: crestOf(samples), modes: modes}
 }
 
 func (t *take) bytes() int {

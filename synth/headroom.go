@@ -1,0 +1,140 @@
+package synth
+
+import "thirdwise/arrange"
+
+// crestSpan is the frames for which a bound of the true peak is kept.
+const crestSpan = 256
+
+// segmentSpans is for how many spans bounds are worked out at a time: about
+// twelve seconds.
+const segmentSpans = 2048
+
+// peak returns the largest true peak of a rendition's tracks where it passes
+// limit, otherwise limit.
+//
+// Only those stretches are mixed whose notes could reach the limit if their peaks
+// fell together; most do not.
+func (s *session) peak(r *rendition, limit float32) float32 {
+	lead := s.space.reach(s.stock.rate)/crestSpan + 2 // spans before a segment that are still in the room
+	var bounds [len(seats)][]float32
+	for _, p := range needs(r.mixes) {
+		bounds[p] = make([]float32, lead+segmentSpans)
+	}
+	for from := 0; from < r.frames && s.ctx.Err() == nil; from += segmentSpans * crestSpan {
+		for p, spans := range bounds {
+			if spans != nil {
+				r.bound(spans, arrange.Part(p), from-lead*crestSpan)
+			}
+		}
+		for _, m := range r.mixes {
+			d := newDesk(m, s.space, s.gain, s.stock.rate)
+			last := min(segmentSpans, (r.frames-from+crestSpan-1)/crestSpan)
+			for span := 0; span < last; span++ {
+				first := span
+				for span < last && d.bound(&bounds, lead+span) > limit {
+					span++
+				}
+				if span > first {
+					limit = d.peak(r.roll, from+first*crestSpan, from+span*crestSpan, limit)
+				}
+			}
+		}
+	}
+	return limit
+}
+
+// peak returns the true peak of the mix from one frame up to another where it
+// passes limit, otherwise limit.
+func (d *desk) peak(r *roll, from, to int, limit float32) float32 {
+	const margin = peakTaps // frames that a true peak's filter sees around
+	var b block
+	b.fill(r, d.parts, from-margin-d.reach, d.reach+to-from+2*margin)
+	left, right := make([]float32, b.frames), make([]float32, b.frames)
+	d.mix(left, right, &b.parts)
+	meter := PeakMeter{peak: limit}
+	meter.Write(left[d.reach:], right[d.reach:])
+	return meter.peak
+}
+
+// bound returns what no true peak of the mix passes in a span, given the parts'
+// own bounds, which begin early enough for all that is still in the room.
+func (d *desk) bound(parts *[len(seats)][]float32, span int) float32 {
+	var left, right float32
+	for _, p := range d.parts {
+		left += d.left[p] * parts[p][span]
+		right += d.right[p] * parts[p][span]
+	}
+	if d.reach == 0 {
+		return max(left, right)
+	}
+	for i := range echoes {
+		var sentLeft, sentRight float32
+		leftAt, rightAt := span-d.delays[0][i]/crestSpan, span-d.delays[1][i]/crestSpan
+		for _, p := range d.parts {
+			sentLeft += max(parts[p][leftAt], parts[p][leftAt-1])
+			sentRight += max(parts[p][rightAt], parts[p][rightAt-1])
+		}
+		left += sentLeft * d.gains[0][i]
+		right += sentRight * d.gains[1][i]
+	}
+	return max(left, right)
+}
+
+// bound fills spans, the first of which begins at a frame, with what no true peak
+// of a part passes: the sum of its notes' own.
+func (r *roll) bound(spans []float32, p arrange.Part, from int) {
+	clear(spans)
+	r.unroll(from, len(spans)*crestSpan, func(from, at, frames int) {
+		r.sounding(p, from, frames, func(e event) {
+			t := r.stock.sound(e.sound)
+			start := at + e.start - from
+			last := min(e.release, len(t.samples))
+			addCrest(spans, t.crest[:(last+crestSpan-1)/crestSpan], start, e.gain)
+			if last == e.release && last > 0 {
+				addCrest(spans, r.stock.ending(e.sound, e.release).crest, start+last, e.gain)
+			}
+		})
+	})
+}
+
+// addCrest adds a take's crest times a gain to spans; the take begins at a frame,
+// which may lie outside and within a span. A span counts wherever it reaches.
+func addCrest(spans, crest []float32, at int, gain float32) {
+	first, within := at/crestSpan, at%crestSpan != 0
+	if at < 0 {
+		first, within = -((-at + crestSpan - 1) / crestSpan), true
+	}
+	var before float32
+	for i := range len(crest) + 1 {
+		var now float32
+		if i < len(crest) {
+			now = crest[i]
+		}
+		if k := first + i; k >= 0 && k < len(spans) {
+			if within {
+				spans[k] += gain * max(before, now)
+			} else {
+				spans[k] += gain * now
+			}
+		}
+		before = now
+	}
+}
+
+// crestOf returns a bound of the true peak of each span of samples, which is their
+// true peak itself where that matters.
+func crestOf(samples []float32) []float32 {
+	const loud = 0.1
+	const slack = 1.05 // for what lies across the edges of spans, and of a note and its ending
+	crest := make([]float32, 0, len(samples)/crestSpan+1)
+	for from := 0; from < len(samples); from += crestSpan {
+		span := samples[from:min(from+crestSpan, len(samples))]
+		peak := peakGain * magnitude(span)
+		if peak > loud {
+			around := samples[max(0, from-peakTaps):min(from+crestSpan+peakTaps, len(samples))]
+			peak = slack * max(magnitude(span), interpolated(around))
+		}
+		crest = append(crest, peak)
+	}
+	return crest
+}
