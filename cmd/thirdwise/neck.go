@@ -55,7 +55,10 @@ Examples:
 // Validate refuses a command line that cannot be followed.
 func (c *neckCommand) Validate() error {
 	m := &c.neckMap
-	return errors.Join(c.readKey(m), c.readNeck(&m.Neck), c.readPosition(m), c.readStrings(m.Neck))
+	if err := errors.Join(c.readKey(m), c.readNeck(&m.Neck)); err != nil {
+		return err
+	}
+	return errors.Join(c.readPosition(m), c.readStrings(m.Neck))
 }
 
 func (c *neckCommand) readKey(m *paper.NeckMap) (err error) {
@@ -90,7 +93,7 @@ func (c *neckCommand) readPosition(m *paper.NeckMap) (err error) {
 }
 
 func (c *neckCommand) readStrings(n neck.Neck) error {
-	if c.Strings == "" || n.Strings() == 0 {
+	if c.Strings == "" {
 		return nil
 	}
 	from, to, _ := strings.Cut(strings.ReplaceAll(c.Strings, "–", "-"), "-")
@@ -127,7 +130,11 @@ func (c *neckCommand) patterns() []neck.Pattern {
 
 func (c *neckCommand) write(w io.Writer) error {
 	m := c.neckMap
-	fmt.Fprintf(w, "%s on %s, %s\n\n", m.Key, m.Neck.Tuning, capoName(m.Neck))
+	fmt.Fprintf(w, "%s on %s, %s", m.Key, m.Neck.Tuning, capoName(m.Neck))
+	if m.Position != neck.Lowest {
+		fmt.Fprintf(w, ", %s", positionName(m.Position))
+	}
+	fmt.Fprint(w, "\n\n")
 	if err := paper.WriteNeckDiagram(w, m); err != nil {
 		return err
 	}

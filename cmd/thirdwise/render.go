@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -153,16 +154,29 @@ func (c *renderCommand) Run(d *desk) error {
 	for _, k := range kits {
 		p := newProgress(d.stdout, filepath.Join(c.Output, k.Name))
 		files, err := k.Publish(d.ctx, c.Output, p.count)
-		if errors.Is(err, context.Canceled) {
-			err = errors.New("interrupted")
-		}
 		if err != nil {
 			p.clear()
-			return fmt.Errorf("the kit %s was not written: %w", k.Name, err)
+			return fmt.Errorf("the kit %s was not written: %w", filepath.Join(c.Output, k.Name), cause(err))
 		}
 		p.list(files)
 	}
 	return nil
+}
+
+// cause returns what kept a kit from being written. It leaves out the paths of
+// the draft, which tell nobody anything.
+func cause(err error) error {
+	var path *os.PathError
+	var link *os.LinkError
+	switch {
+	case errors.Is(err, context.Canceled):
+		return errors.New("interrupted")
+	case errors.As(err, &path):
+		return path.Err
+	case errors.As(err, &link):
+		return link.Err
+	}
+	return err
 }
 
 // kit returns what is to be made of an arrangement.

@@ -322,7 +322,7 @@ func TestAnInterruptBeforeTheKitIsThereKeepsTheOldOne(t *testing.T) {
 	var stdout, stderr bytes.Buffer
 	status := run(ctx, []string{"render", "-o", folder, file(t, "small.yaml", small)}, nil, &stdout, &stderr)
 	assert.Equal(t, wrong, status)
-	assert.Equal(t, "thirdwise: the kit small was not written: interrupted\n", stderr.String())
+	assert.Equal(t, "thirdwise: the kit "+filepath.Join(folder, "small")+" was not written: interrupted\n", stderr.String())
 	assert.Empty(t, stdout.String())
 	assert.Equal(t, before, contents(t, filepath.Join(folder, "small")))
 	assert.Equal(t, []string{"small"}, entries(t, folder))
