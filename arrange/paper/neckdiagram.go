@@ -6,14 +6,14 @@ import (
 	"io"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"thirdwise/theory/neck"
 )
 
 // Columns of a diagram of the neck.
 const (
-	diagramFret  = 4 // of a fret, its wire included
+	diagramLabel = 6 // a string's number and tone, as in "1 F♯"
+	diagramFret  = 4 // a fret, its wire included
 	diagramFrets = 15
 )
 
@@ -49,11 +49,10 @@ func WriteNeckDiagram(w io.Writer, m NeckMap) error {
 type diagram struct {
 	NeckMap
 	degrees map[int]int // of the pitch classes in the key
-	label   int         // columns before the open strings
 }
 
 func newDiagram(m NeckMap) diagram {
-	d := diagram{NeckMap: m, degrees: map[int]int{}, label: len("fret")}
+	d := diagram{m, map[int]int{}}
 	for i, tone := range m.Key.Tones() {
 		d.degrees[tone.Class()] = i + 1
 	}
@@ -99,23 +98,22 @@ func (d diagram) rows(from, to int) []row {
 
 // column returns where a fret begins, behind the wire before it.
 func (d diagram) column(from, fret int) int {
-	return d.label + len("(1)||") + (fret-from)*diagramFret
+	return diagramLabel + len("(1)||") + (fret-from)*diagramFret
 }
 
 func (d diagram) stringRow(str, from, to int) row {
 	r := newRow(d.column(from, to+1), '-')
 	tuning := d.Neck.Tuning
-	name := tuning[len(tuning)-str].Tone.String()
-	start := name + strings.Repeat(" ", d.label-utf8.RuneCountInString(name))
+	r.put(0, strings.Repeat(" ", diagramLabel))
+	r.put(0, fmt.Sprintf("%d %s", str, tuning[len(tuning)-str].Tone))
+	start := d.sign(str, 0, "   ") + "||"
 	switch {
 	case from > 1:
-		start += "    |"
+		start = "    |"
 	case d.Neck.Capo > 0:
-		start += d.sign(str, 0, "   ") + "##"
-	default:
-		start += d.sign(str, 0, "   ") + "||"
+		start = d.sign(str, 0, "   ") + "##"
 	}
-	r.put(0, start)
+	r.put(diagramLabel, start)
 	for fret := from; fret <= to; fret++ {
 		r.put(d.column(from, fret), d.sign(str, fret, "---")+"|")
 	}
@@ -163,7 +161,7 @@ func (d diagram) below(from, to, width int) []row {
 	hand.put(0, "hand")
 	start := d.column(from, first)
 	if !fixed {
-		start = d.label
+		start = diagramLabel
 	}
 	hand.put(start, strings.Repeat("=", d.column(from, first+neck.Span+1)-1-start))
 	return append(rows, hand)

@@ -44,7 +44,7 @@ func (m NeckMap) Patterns() []neck.Pattern {
 func WritePattern(w io.Writer, m NeckMap, p neck.Pattern) error {
 	tuning := m.Neck.Tuning
 	out := bufio.NewWriter(w)
-	fmt.Fprintf(out, "Strings %d–%d (%s and %s), from the nut up\n",
+	fmt.Fprintf(out, "Strings %d–%d (tuned %s and %s), from the nut up\n",
 		p.Lower, p.Upper, tuning[len(tuning)-p.Lower], tuning[len(tuning)-p.Upper])
 	if len(p.Thirds) == 0 {
 		fmt.Fprintln(out, "  no third of the key lies here in reach")
@@ -129,13 +129,15 @@ func degrees(of []int) string {
 // missing lists thirds in the room that a table has for them.
 func missing(thirds []theory.Third) string {
 	const most = 2
+	if len(thirds) == 0 {
+		return "none"
+	}
 	var names []string
 	for _, t := range thirds[:min(most, len(thirds))] {
 		names = append(names, t.String())
 	}
-	list := strings.Join(names, ", ")
 	if more := len(thirds) - most; more > 0 {
-		list += fmt.Sprintf(" +%d", more)
+		names = append(names, fmt.Sprintf("and %d", more))
 	}
-	return list
+	return strings.Join(names, " ")
 }
