@@ -14,7 +14,7 @@ import (
 )
 
 func TestShowIsWhatAPersonHasLookedAt(t *testing.T) {
-	for _, name := range []string{"porch-light"} {
+	for _, name := range []string{"porch-light", "harbour-ladder", "seventh-fret", "rowing-home"} {
 		r := thirdwise("show", filepath.Join("../../testdata/exercises", name+".yaml"))
 		assert.Equal(t, done, r.status)
 		golden(t, "show-"+name, r.stdout)

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -17,14 +18,21 @@ import (
 )
 
 func smallKit(t testing.TB) kit.Kit {
-	e, err := arrange.ParseExercise("small.yaml", []byte("title: Small\nkey: C major\nchart: \"| C | G7 |\"\ntempos: [180]\npasses: 1\n"))
+	return kit.Kit{
+		Name:   "small",
+		Score:  scoreOf(t, "title: Small\nkey: C major\nchart: \"| C | G7 |\"\ntempos: [180]\npasses: 1\n"),
+		Mixes:  []arrange.Mix{arrange.Full, arrange.ClickAlone},
+		Format: synth.Format{Rate: 44100, Depth: 16}, Paper: sheet.A4,
+	}
+}
+
+func scoreOf(t testing.TB, exercise string) *arrange.Score {
+	t.Helper()
+	e, err := arrange.ParseExercise("exercise.yaml", []byte(exercise))
 	require.NoError(t, err)
 	s, _, err := arrange.Arrange(e)
 	require.NoError(t, err)
-	return kit.Kit{
-		Name: "small", Score: s, Mixes: []arrange.Mix{arrange.Full, arrange.ClickAlone},
-		Format: synth.Format{Rate: 44100, Depth: 16}, Paper: sheet.A4,
-	}
+	return s
 }
 
 func unwatched(done, all int) {}
@@ -81,11 +89,24 @@ func TestAPanicLeavesNoDraft(t *testing.T) {
 	assert.Empty(t, left)
 }
 
+// BenchmarkPublish measures a whole kit from score to files on disk: three mixes
+// of 32 bars at five tempos.
 func BenchmarkPublish(b *testing.B) {
+	const text = "title: Long\nkey: C major\ntempos: [60, 70, 80, 90, 100]\nchart: |\n  "
 	k, folder := smallKit(b), b.TempDir()
+	k.Score = scoreOf(b, text+strings.Repeat("| C | Am | Dm | G ", 8)+"|\n")
+	k.Mixes = []arrange.Mix{arrange.Full, arrange.Backing, arrange.Guide}
+	seconds := 0.0
 	for b.Loop() {
-		if _, err := k.Publish(context.Background(), folder, unwatched); err != nil {
+		files, err := k.Publish(context.Background(), folder, unwatched)
+		if err != nil {
 			b.Fatal(err)
 		}
+		for _, f := range files {
+			if f.Kind == kit.Audio {
+				seconds += f.Seconds
+			}
+		}
 	}
+	b.ReportMetric(seconds/b.Elapsed().Seconds(), "x-real-time")
 }
