@@ -10,7 +10,7 @@ import (
 // drawBarLines draws the bar lines through staff and tab, repeat signs and the
 // line that joins the two at the left.
 func (s *system) drawBarLines() {
-	s.add(Line{0, 0, 0, s.tabBottom(), thinBar, Black})
+	s.add(Line{0, 0, 0, s.tabBottom(), thinBar})
 	for i := range s.bars {
 		b := &s.bars[i]
 		if b.RepeatOpens {
@@ -40,7 +40,7 @@ func (s *system) sectionFollows(i int) bool {
 }
 
 func (s *system) barLine(x, thickness float64) {
-	s.add(Line{x, 0, x, bottomLine, thickness, Black}, Line{x, s.tabTop, x, s.tabBottom(), thickness, Black})
+	s.add(Line{x, 0, x, bottomLine, thickness}, Line{x, s.tabTop, x, s.tabBottom(), thickness})
 }
 
 // drawRepeat draws a repeat sign whose thick line ends at x; direction 1 opens,
@@ -145,13 +145,13 @@ func (s *system) drawEnding(i int, row float64) {
 	if e.Ends {
 		right -= 0.3
 	}
-	s.add(Line{left, top, right, top, bracketLine, Black})
+	s.add(Line{left, top, right, top, bracketLine})
 	if e.Begins {
-		s.add(Line{left, top, left, row + 0.4, bracketLine, Black})
+		s.add(Line{left, top, left, row + 0.4, bracketLine})
 		s.add(text(left+0.5, row, 1.6, Regular, fromLeft, endingName(e)))
 	}
 	if e.Ends && s.bars[i].RepeatTimes > 0 {
-		s.add(Line{right, top, right, row + 0.4, bracketLine, Black})
+		s.add(Line{right, top, right, row + 0.4, bracketLine})
 	}
 }
 

@@ -114,10 +114,10 @@ func (t tuplet) marks(xs []float64) []Mark {
 	middle := (left + right) / 2
 	return []Mark{
 		number,
-		Line{left, y, middle - half, y, bracketLine, Black},
-		Line{middle + half, y, right, y, bracketLine, Black},
-		Line{left, y, left, y + hook, bracketLine, Black},
-		Line{right, y, right, y + hook, bracketLine, Black},
+		Line{left, y, middle - half, y, bracketLine},
+		Line{middle + half, y, right, y, bracketLine},
+		Line{left, y, left, y + hook, bracketLine},
+		Line{right, y, right, y + hook, bracketLine},
 	}
 }
 

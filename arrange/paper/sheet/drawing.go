@@ -46,18 +46,17 @@ type Ink int
 // The inks.
 const (
 	Black Ink = iota
-	Grey
-	White // on black
+	White     // of the paper, on black
 )
 
 // A Line is a straight stroke with flat ends.
 type Line struct {
 	X1, Y1, X2, Y2 float64
 	Thickness      float64
-	Ink            Ink
 }
 
-// A Shape is an outline, filled, or where Thickness is not 0 stroked.
+// A Shape is an outline: filled with an ink, or where Thickness is not 0 stroked
+// in black.
 type Shape struct {
 	Path      Path
 	Thickness float64

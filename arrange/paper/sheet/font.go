@@ -30,9 +30,6 @@ var files = [fontCount][]byte{Regular: goregular.TTF, Bold: gobold.TTF, Italic: 
 // font's size: 1480 of 2048 units.
 const capHeight = 1480.0 / 2048
 
-// lastCharacter is beyond the last character of the Go fonts.
-const lastCharacter = 0xffff
-
 // advances returns how far each character of a font moves on, as a part of the
 // font's size. The fonts have some 700 characters, none beyond U+FFFF.
 var advances = [fontCount]func() map[rune]float64{
@@ -48,7 +45,7 @@ func readAdvances(f Font) func() map[rune]float64 {
 		}
 		var buffer sfnt.Buffer
 		unit := fixed.Int26_6(face.UnitsPerEm())
-		for r := rune(' '); r <= lastCharacter; r++ {
+		for r := rune(' '); r <= 0xffff; r++ {
 			glyph, err := face.GlyphIndex(&buffer, r)
 			if err != nil || glyph == 0 {
 				continue

@@ -70,14 +70,14 @@ func gripDiagram(span arrange.ChordSpan) []Mark {
 	marks := []Mark{symbol(right/2-name/2, -2.2, symbolSize*0.9, span)}
 	for i := range grip {
 		x := float64(i) * gridString
-		marks = append(marks, Line{x, 0, x, bottom, gridLine, Black})
+		marks = append(marks, Line{x, 0, x, bottom, gridLine})
 	}
 	for i := range frets + 1 {
 		y := float64(i) * gridFret
-		marks = append(marks, Line{-gridLine / 2, y, right + gridLine/2, y, gridLine, Black})
+		marks = append(marks, Line{-gridLine / 2, y, right + gridLine/2, y, gridLine})
 	}
 	if nut {
-		marks = append(marks, Line{-gridLine / 2, -nutLine / 2, right + gridLine/2, -nutLine / 2, nutLine, Black})
+		marks = append(marks, Line{-gridLine / 2, -nutLine / 2, right + gridLine/2, -nutLine / 2, nutLine})
 	} else {
 		marks = append(marks, text(right+0.7, gridFret/2+0.45, 1.3, Regular, fromLeft, fmt.Sprintf("%d", low)))
 	}
@@ -88,7 +88,7 @@ func gripDiagram(span arrange.ChordSpan) []Mark {
 		switch {
 		case fret == neck.NotPlayed:
 			marks = append(marks,
-				Line{x - 0.28, -1.13, x + 0.28, -0.57, 0.13, Black}, Line{x - 0.28, -0.57, x + 0.28, -1.13, 0.13, Black})
+				Line{x - 0.28, -1.13, x + 0.28, -0.57, 0.13}, Line{x - 0.28, -0.57, x + 0.28, -1.13, 0.13})
 		case fret == 0:
 			marks = append(marks, Shape{Thickness: 0.12, Path: circle(x, -0.85, 0.29)})
 		default:
@@ -101,7 +101,7 @@ func gripDiagram(span arrange.ChordSpan) []Mark {
 	if held {
 		for _, b := range fingers.Barres {
 			from, to := float64(len(grip)-b.From)*gridString, float64(len(grip)-b.To)*gridString
-			marks = append(marks, Line{from, at(b.Fret), to, at(b.Fret), 2 * gripDot * 0.8, Black})
+			marks = append(marks, Line{from, at(b.Fret), to, at(b.Fret), 2 * gripDot * 0.8})
 		}
 	}
 	return []Mark{Group{Reads: "", Attributes: []Attribute{{"grip", grip.String()}}, Marks: marks}}

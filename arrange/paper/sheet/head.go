@@ -93,12 +93,12 @@ func smallNote(x float64, value int, dotted bool) (marks []Mark, end float64) {
 	stem := x + (headWidth-stemThickness/2)*noteScale
 	marks = []Mark{
 		Sign{x, y, noteScale, head},
-		Line{stem, y - 0.1, stem, y - 3*noteScale, stemThickness, Black},
+		Line{stem, y - 0.1, stem, y - 3*noteScale, stemThickness},
 	}
 	end = x + headWidth*noteScale
 	if dotted {
-		marks = append(marks, Shape{Path: circle(end+0.35, y, 0.17)})
-		end += 0.5
+		marks = append(marks, Shape{Path: circle(end+0.4, y, 0.18)})
+		end += 0.6
 	}
 	return marks, end
 }
@@ -143,8 +143,8 @@ func swingMark() []Mark {
 	left, right, y, middle := x, last+0.3, top-0.55, (x+last)/2
 	marks = append(marks,
 		text(middle, y+0.4, 1.1, Italic, centred, "3"),
-		Line{left, y, middle - 0.5, y, 0.1, Black}, Line{middle + 0.5, y, right, y, 0.1, Black},
-		Line{left, y, left, y + 0.4, 0.1, Black}, Line{right, y, right, y + 0.4, 0.1, Black},
+		Line{left, y, middle - 0.5, y, 0.1}, Line{middle + 0.5, y, right, y, 0.1},
+		Line{left, y, left, y + 0.4, 0.1}, Line{right, y, right, y + 0.4, 0.1},
 	)
 	return []Mark{Group{Reads: "Swing: eighths as the first and last of a triplet", Marks: marks}}
 }

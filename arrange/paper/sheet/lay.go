@@ -14,6 +14,7 @@ const (
 	footLine     = 1.7 // from one line of the footer to the next
 	systemSpace  = 3.0 // least distance between what two systems reach to
 	loosestSpace = 6.0 // the most that is added to it to fill a page
+	openSpace    = 2.0 // and on the last page, which is not filled
 )
 
 // Lay sets a score on pages. The errors are a score without bars and a bar that
@@ -31,12 +32,30 @@ func Lay(s *arrange.Score, p Paper) (*Sheet, error) {
 		score: s, sheet: &Sheet{Title: s.Title, Paper: p},
 		width: p.Width/Space - 2*margin, height: p.Height / Space,
 	}
-	lines, ok := breakLines(bars, func(first int) float64 {
-		return l.width - prefixWidth(s, first == 0)
-	})
-	if !ok {
-		return nil, fmt.Errorf("%q: a bar has more notes than fit across %s paper", s.Title, p.Name)
+	// Fewer, fuller lines are taken only where they save a page.
+	var best []Page
+	for _, thrift := range []float64{0, 1, 2, 4} {
+		lines, ok := breakLines(bars, thrift, func(first int) float64 {
+			return l.width - prefixWidth(s, first == 0)
+		})
+		if !ok {
+			return nil, fmt.Errorf("%q: a bar has more notes than fit across %s paper", s.Title, p.Name)
+		}
+		pages := l.paginate(l.blocks(n, bars, lines))
+		if best == nil || len(pages) < len(best) {
+			best = pages
+		}
+		if len(best) == 1 {
+			break
+		}
 	}
+	l.sheet.Pages = best
+	l.foot()
+	return l.sheet, nil
+}
+
+// blocks returns what the sheet holds, from top to bottom.
+func (l *layout) blocks(n *paper.Notation, bars []bar, lines []line) []block {
 	blocks := l.head()
 	for i, line := range lines {
 		blocks = append(blocks, block{
@@ -44,10 +63,7 @@ func Lay(s *arrange.Score, p Paper) (*Sheet, error) {
 			after: systemSpace, stretches: i < len(lines)-1,
 		})
 	}
-	blocks = append(blocks, l.shapes()...)
-	l.paginate(blocks)
-	l.foot()
-	return l.sheet, nil
+	return append(blocks, l.shapes()...)
 }
 
 // A layout is a sheet in the making.
@@ -68,7 +84,7 @@ type block struct {
 
 // paginate puts blocks below one another, on as many pages as they need, and
 // spreads those of a full page over its height.
-func (l *layout) paginate(blocks []block) {
+func (l *layout) paginate(blocks []block) (pages []Page) {
 	top, bottom := margin, l.height-margin-l.footHeight()
 	for len(blocks) > 0 {
 		used, count := 0.0, 0
@@ -83,11 +99,16 @@ func (l *layout) paginate(blocks []block) {
 		page := blocks[:count]
 		blocks = blocks[count:]
 		extra := 0.0
-		if gaps := stretchable(page); gaps > 0 && len(blocks) > 0 {
-			extra = min(loosestSpace, max(0, (bottom-top-used+page[count-1].after)/float64(gaps)))
+		if gaps := stretchable(page); gaps > 0 {
+			most := loosestSpace
+			if len(blocks) == 0 {
+				most = openSpace
+			}
+			extra = min(most, max(0, (bottom-top-used+page[count-1].after)/float64(gaps)))
 		}
-		l.sheet.Pages = append(l.sheet.Pages, Page{Marks: l.stack(page, top, extra)})
+		pages = append(pages, Page{Marks: l.stack(page, top, extra)})
 	}
+	return pages
 }
 
 func blockHeight(b block) float64 {

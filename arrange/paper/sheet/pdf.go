@@ -52,11 +52,11 @@ func (w *pdfWriter) marks(marks []Mark) {
 	for _, m := range marks {
 		switch m := m.(type) {
 		case Line:
-			w.strokeIn(m.Ink, m.Thickness)
+			w.SetLineWidth(m.Thickness * Space)
 			w.Line(m.X1*Space, m.Y1*Space, m.X2*Space, m.Y2*Space)
 		case Shape:
 			if m.Thickness > 0 {
-				w.strokeIn(m.Ink, m.Thickness)
+				w.SetLineWidth(m.Thickness * Space)
 				w.path(m.Path, "D")
 				continue
 			}
@@ -93,15 +93,10 @@ func (w *pdfWriter) group(g Group) {
 	w.RawWriteStr("EMC")
 }
 
-func (w *pdfWriter) strokeIn(i Ink, thickness float64) {
-	w.SetLineWidth(thickness * Space)
-	w.SetDrawColor(greyOf(i), greyOf(i), greyOf(i))
-}
-
 func (w *pdfWriter) fillIn(i Ink) { w.SetFillColor(greyOf(i), greyOf(i), greyOf(i)) }
 
 // greyOf returns an ink's lightness, 0 to 255.
-func greyOf(i Ink) int { return [...]int{Black: 0, Grey: 140, White: 255}[i] }
+func greyOf(i Ink) int { return [...]int{Black: 0, White: 255}[i] }
 
 func (w *pdfWriter) path(p Path, style string) {
 	for _, step := range p {

@@ -80,7 +80,7 @@ func (m *neckMap) marks() []Mark {
 	var marks []Mark
 	for str := range strings {
 		y := float64(str) * mapString
-		marks = append(marks, Line{left, y, right, y, stringLine, Black})
+		marks = append(marks, Line{left, y, right, y, stringLine})
 	}
 	for i := range m.columns + 1 {
 		x, thickness := float64(i)*m.fret, thinBar
@@ -90,7 +90,7 @@ func (m *neckMap) marks() []Mark {
 		if m.low == 0 && i == 1 {
 			thickness = thickBar
 		}
-		marks = append(marks, Line{x, -thinBar / 2, x, bottom + thinBar/2, thickness, Black})
+		marks = append(marks, Line{x, -thinBar / 2, x, bottom + thinBar/2, thickness})
 	}
 	for i := range m.columns {
 		x := (float64(i) + 0.5) * m.fret
@@ -114,9 +114,9 @@ func (m *neckMap) joins() []Mark {
 
 func joinLine(a, b Point, major bool) Mark {
 	if major {
-		return Line{a.X, a.Y, b.X, b.Y, majorLine, Black}
+		return Line{a.X, a.Y, b.X, b.Y, majorLine}
 	}
-	return Line{a.X, a.Y, b.X, b.Y, minorLine, Black}
+	return Line{a.X, a.Y, b.X, b.Y, minorLine}
 }
 
 // dots draws each place with its degree in the key, once.

@@ -89,7 +89,7 @@ func systemsOf(t require.TestingT, s *arrange.Score) []*system {
 	for i := range bars {
 		bars[i] = newBar(&n.Measures[i], i == len(bars)-1)
 	}
-	lines, ok := breakLines(bars, func(first int) float64 {
+	lines, ok := breakLines(bars, 0, func(first int) float64 {
 		return A4.Width/Space - 2*margin - prefixWidth(s, first == 0)
 	})
 	require.True(t, ok)

@@ -124,14 +124,15 @@ const (
 	looseCost   = 1.0 // and above it
 	notFourCost = 0.5 // each bar more or less than four, squared
 	lonelyCost  = 3.0 // a line of one bar
-	insideCost  = 1.2 // a section begins inside a line
+	insideCost  = 2.0 // a section begins inside a line
 	endingCost  = 1.5 // an ending is broken
 )
 
 // breakLines divides bars into lines: a shortest path over all breaks, as for
 // the lines of a paragraph. room(i) is the width that bars have in a line that
-// begins with bar i. ok is false where a bar alone is too wide.
-func breakLines(bars []bar, room func(first int) float64) (lines []line, ok bool) {
+// begins with bar i; thrift is what each line costs beside. ok is false where a bar
+// alone is too wide.
+func breakLines(bars []bar, thrift float64, room func(first int) float64) (lines []line, ok bool) {
 	n := len(bars)
 	cost := make([]float64, n+1) // of the best division of bars i to n-1
 	next := make([]int, n+1)
@@ -148,7 +149,7 @@ func breakLines(bars []bar, room func(first int) float64) (lines []line, ok bool
 			if j > i && bars[j].Section != "" {
 				penalty += insideCost
 			}
-			c := penalty + lineCost(bars, i, j, room(i)/natural) + cost[j+1]
+			c := thrift + penalty + lineCost(bars, i, j, room(i)/natural) + cost[j+1]
 			if c < cost[i] {
 				cost[i], next[i] = c, j+1
 			}

@@ -16,8 +16,9 @@ import (
 
 // WriteSVG writes a sheet as one SVG image, the pages below one another, each
 // in a group "page-1", "page-2" and so on. It needs nothing beside it: the
-// characters used of the fonts are embedded. What is black takes the colour of
-// the text around the image where it stands inline in a page.
+// characters used of the fonts are embedded. Where the image stands inline in a
+// page, black is the colour of the text around it, and what is white on black
+// has the class "paper".
 func WriteSVG(w io.Writer, s *Sheet) error {
 	out := &svgWriter{Writer: bufio.NewWriter(w)}
 	width, height := s.Paper.Width, s.Paper.Height*float64(len(s.Pages))
@@ -56,7 +57,7 @@ func (w *svgWriter) styles(s *Sheet) {
 		fmt.Fprintf(w, "@font-face{font-family:'thirdwise %s';src:url(data:font/ttf;base64,%s)}\n", name.class, font)
 		fmt.Fprintf(w, ".%s{font-family:'thirdwise %s','Go',sans-serif;%sfill:currentColor;stroke:none}\n", name.class, name.class, name.style)
 	}
-	w.WriteString("path,line,use{fill:currentColor;stroke:none}line,.stroke{fill:none;stroke:currentColor;stroke-linejoin:round}\n</style>\n")
+	w.WriteString("path,line,use{fill:currentColor;stroke:none}line,.stroke{fill:none;stroke:currentColor;stroke-linejoin:round}.paper{fill:#fff}\n</style>\n")
 }
 
 // charactersOf returns the characters of each font that a sheet uses, in order.
@@ -122,14 +123,14 @@ func (w *svgWriter) marks(marks []Mark) {
 	for _, m := range marks {
 		switch m := m.(type) {
 		case Line:
-			fmt.Fprintf(w, `<line x1="%s" y1="%s" x2="%s" y2="%s" stroke-width="%s"%s/>`+"\n",
-				number(m.X1), number(m.Y1), number(m.X2), number(m.Y2), number(m.Thickness), inkText(m.Ink, "stroke"))
+			fmt.Fprintf(w, `<line x1="%s" y1="%s" x2="%s" y2="%s" stroke-width="%s"/>`+"\n",
+				number(m.X1), number(m.Y1), number(m.X2), number(m.Y2), number(m.Thickness))
 		case Shape:
 			if m.Thickness > 0 {
-				fmt.Fprintf(w, `<path class="stroke" stroke-width="%s" d="%s"%s/>`+"\n", number(m.Thickness), pathText(m.Path), inkText(m.Ink, "stroke"))
+				fmt.Fprintf(w, `<path class="stroke" stroke-width="%s" d="%s"/>`+"\n", number(m.Thickness), pathText(m.Path))
 				continue
 			}
-			fmt.Fprintf(w, `<path d="%s"%s/>`+"\n", pathText(m.Path), inkText(m.Ink, "fill"))
+			fmt.Fprintf(w, `<path%s d="%s"/>`+"\n", inkClass(m.Ink, ""), pathText(m.Path))
 		case Sign:
 			scale := ""
 			if m.Size != 1 {
@@ -137,8 +138,8 @@ func (w *svgWriter) marks(marks []Mark) {
 			}
 			fmt.Fprintf(w, `<use href="#%s" transform="translate(%s %s)%s"/>`+"\n", m.Glyph.Name(), number(m.X), number(m.Y), scale)
 		case Words:
-			fmt.Fprintf(w, `<text class="%s" x="%s" y="%s" font-size="%s"%s>%s</text>`+"\n",
-				svgFonts[m.Font].class, number(m.X), number(m.Y), number(m.Size), inkText(m.Ink, "fill"), html.EscapeString(m.Text))
+			fmt.Fprintf(w, `<text%s x="%s" y="%s" font-size="%s">%s</text>`+"\n",
+				inkClass(m.Ink, svgFonts[m.Font].class), number(m.X), number(m.Y), number(m.Size), html.EscapeString(m.Text))
 		case Group:
 			w.group(m)
 		}
@@ -161,14 +162,15 @@ func (w *svgWriter) group(g Group) {
 	w.WriteString("</g>\n")
 }
 
-func inkText(i Ink, property string) string {
-	switch i {
-	case Grey:
-		return fmt.Sprintf(` style="%s-opacity:.45"`, property)
-	case White:
-		return fmt.Sprintf(` style="%s:#fff"`, property)
+// inkClass returns an ink's class attribute, beside another class.
+func inkClass(i Ink, class string) string {
+	if i == White {
+		class = strings.TrimSpace(class + " paper")
 	}
-	return ""
+	if class == "" {
+		return ""
+	}
+	return ` class="` + class + `"`
 }
 
 func pathText(p Path) string {

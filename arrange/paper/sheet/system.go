@@ -119,7 +119,7 @@ func (s *system) end(i int) float64 {
 func (s *system) drawStaff() {
 	for i := range 5 {
 		y := float64(i)
-		s.add(Line{0, y, s.width, y, staffLine, Black})
+		s.add(Line{0, y, s.width, y, staffLine})
 	}
 }
 
@@ -200,7 +200,7 @@ func dotAt(x, y float64) Mark { return Shape{Path: circle(x+dotWidth/2, y, dotWi
 func (s *system) drawLedgers(v voice, x float64) {
 	wide := headGlyph(v.head).width()
 	ledger := func(y float64) {
-		s.add(Line{x - ledgerReach, y, x + wide + ledgerReach, y, ledgerLine, Black})
+		s.add(Line{x - ledgerReach, y, x + wide + ledgerReach, y, ledgerLine})
 	}
 	for y := bottomLine + 1; y <= v.lower; y++ {
 		ledger(y)
@@ -259,7 +259,7 @@ func (t *third) drawStem(v voice, x float64) {
 		from = v.upper + 0.15
 	}
 	at := stemX(x, v.up)
-	t.add(Line{at, from, at, v.tip, stemThickness, Black})
+	t.add(Line{at, from, at, v.tip, stemThickness})
 	if t.event.Beams != nil {
 		return
 	}

@@ -56,7 +56,7 @@ func (s *system) drawTab() {
 		})
 		for _, o := range append(openings[str], opening{s.width, s.width}) {
 			if o.left > x {
-				s.add(Line{x, y, o.left, y, stringLine, Black})
+				s.add(Line{x, y, o.left, y, stringLine})
 			}
 			x = max(x, o.right)
 		}
