@@ -124,7 +124,7 @@ func addCrest(spans, crest []float32, at int, gain float32) {
 // crestOf returns a bound of the true peak of each span of samples, which is their
 // true peak itself where that matters.
 func crestOf(samples []float32) []float32 {
-	const loud = 0.1
+	const loud = 0.25
 	const slack = 1.05 // for what lies across the edges of spans, and of a note and its ending
 	crest := make([]float32, 0, len(samples)/crestSpan+1)
 	for from := 0; from < len(samples); from += crestSpan {

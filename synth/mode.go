@@ -18,9 +18,11 @@ func (m mode) pole() complex128 {
 	return complex(-m.decay, 2*math.Pi*m.frequency)
 }
 
-// inaudible is the amplitude at which a mode is dropped: 90 dB below a sine of
-// amplitude 1, which a note is about as loud as at its beginning.
-const inaudible = 3.16e-5
+// inaudible is the amplitude at which a mode is dropped: 80 dB below a sine of
+// amplitude 1, which a note is about as loud as at its beginning. In a file at the
+// usual loudness that lies below −93 dBFS for the hardest pluck of the loudest
+// part, and below −100 dBFS for most.
+const inaudible = 1e-4
 
 // life returns the seconds until the mode is inaudible, 0 if it always is.
 func (m mode) life() float64 {
