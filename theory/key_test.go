@@ -230,7 +230,10 @@ func TestScaleTakesOverTheChordsTones(t *testing.T) {
 		{"C major", "D7", "C D E F# G A B"},
 		{"C major", "Fm", "C D E F G Ab B"},
 		{"C major", "Bb", "C D E F G A Bb"},
-		{"C major", "C/Bb", "C D E F G A B"}, // a bass is not the chord's tone
+		// A bass of its own counts too, but gives way to the chord above it.
+		{"C major", "C/Bb", "C D E F G A Bb"},
+		{"C major", "Am/F#", "C D E F# G A B"},
+		{"C major", "C7/B", "C D E F G A Bb"},
 		// The sharp ninth is no step of a scale, in the key or out of it.
 		{"E minor", "B7#9", "E F# G A B C D#"},
 		{"C major", "E7#9", "C D E F G# A B"},
