@@ -142,11 +142,29 @@ func (a *arranger) line() error {
 	if !errors.As(failure, &lineError) {
 		return failure
 	}
+	within := ""
 	remedy := "ask for another position, or leave the position out and the lowest that works is found"
-	if a.Position == neck.Lowest {
+	switch {
+	case a.compassForbids(candidates[0]):
+		within = " within the compass " + a.Line.compass()
+		remedy = "widen the compass (low and high) or leave it out, or ask for another position"
+	case a.Position == neck.Lowest:
 		remedy = "widen the compass (low and high), or choose another tuning"
 	}
-	return a.failed(lineError.Segment, fmt.Sprintf("no line can be played in position %s: %s", candidates[0], lineError.Reason), remedy)
+	return a.failed(lineError.Segment, fmt.Sprintf("no line can be played in position %s%s: %s",
+		candidates[0], within, lineError.Reason), remedy)
+}
+
+// compassForbids reports whether there is a line in a position but for the
+// compass that the exercise asks for.
+func (a *arranger) compassForbids(p neck.Position) bool {
+	if a.Line.Low == nil && a.Line.High == nil {
+		return false
+	}
+	other := *a.Exercise
+	other.Line.Low, other.Line.High = nil, nil
+	_, err := (&arranger{Exercise: &other, score: a.score, spans: a.spans}).lineIn(p)
+	return err == nil
 }
 
 // lineIn finds the line in one position.

@@ -66,6 +66,17 @@ type LineSettings struct {
 	Low, High *theory.Pitch // compass of the line's lower note; nil where it follows from the position
 }
 
+// compass says in words what the exercise asks for; it asks for one end at least.
+func (l LineSettings) compass() string {
+	switch {
+	case l.High == nil:
+		return fmt.Sprintf("from %s up", l.Low)
+	case l.Low == nil:
+		return fmt.Sprintf("up to %s", l.High)
+	}
+	return fmt.Sprintf("from %s to %s", l.Low, l.High)
+}
+
 // A ChartBar is a bar of the chart as written.
 type ChartBar struct {
 	Pos         Pos    // of its first chord

@@ -40,16 +40,16 @@ const (
 // A variant is an exercise as the command line asks for it.
 type variant struct {
 	*arrange.Exercise
-	suffix   string // of its kit's name; "" for the exercise as it is written
-	optional bool   // left out, with a word about it, where it cannot be played
+	suffix string // of its kit's name; "" for the exercise as it is written
 }
 
-// A vary makes of an exercise what the command line asks for, one variant or
-// more. Where that cannot be done, the command line is wrong.
-type vary func(*arrange.Exercise) ([]variant, error)
+// A vary makes of an exercise what the command line asks for: groups of one
+// variant or more, of each of which at least one must be playable. Where that
+// cannot be done, the command line is wrong.
+type vary func(*arrange.Exercise) ([][]variant, error)
 
 // asWritten asks for nothing else.
-func asWritten(e *arrange.Exercise) ([]variant, error) { return []variant{{Exercise: e}}, nil }
+func asWritten(e *arrange.Exercise) ([][]variant, error) { return [][]variant{{{Exercise: e}}}, nil }
 
 // arrange reads the exercise in a file, or on standard input where the path is
 // "-", and arranges its variants. Where the exercise has mistakes it returns
@@ -74,28 +74,62 @@ func (d *desk) arrange(path string, vary vary) ([]*arrangement, []finding, error
 	return file.arranged(variants)
 }
 
-// arranged returns an arrangement of each variant. Optional ones of which there
-// is none are left out, unless that leaves nothing.
-func (a arrangement) arranged(variants []variant) (all []*arrangement, failed []finding, err error) {
-	needed := false
+// arranged returns an arrangement of each variant of every group. Variants of
+// which there is none are left out, unless that leaves nothing of their group.
+func (a arrangement) arranged(groups [][]variant) ([]*arrangement, []finding, error) {
+	var (
+		all      []*arrangement
+		mistakes []finding
+		leftOut  []finding
+	)
+	for _, group := range groups {
+		playable, failed := a.arrangedGroup(group)
+		all = append(all, playable...)
+		if len(playable) == 0 {
+			mistakes = append(mistakes, failed...)
+			continue
+		}
+		for _, f := range failed {
+			leftOut = append(leftOut, f.leftOut())
+		}
+	}
+	if len(mistakes) > 0 {
+		return nil, mistakes, nil
+	}
+	all[0].warnings = append(all[0].warnings, leftOut...)
+	return all, nil, nil
+}
+
+// arrangedGroup returns an arrangement of each variant that has one, and what is
+// wrong with the others.
+func (a arrangement) arrangedGroup(variants []variant) (playable []*arrangement, failed []finding) {
 	for _, v := range variants {
 		score, warnings, err := arrange.Arrange(v.Exercise)
 		if err != nil {
-			failed = append(failed, mistakes(a.name, err)...)
-			needed = needed || !v.optional
+			failed = append(failed, v.mistakes(a.name, err)...)
 			continue
 		}
 		one := a
 		one.variant, one.score, one.warnings = v, score, findings(warning, warnings)
-		all = append(all, &one)
+		playable = append(playable, &one)
 	}
-	if needed || len(all) == 0 {
-		return nil, failed, nil
+	return playable, failed
+}
+
+// mistakes returns what kept a variant from being arranged. Of one that is not as
+// written, it says in which key.
+func (v variant) mistakes(name string, err error) []finding {
+	var list arrange.ErrorList
+	if v.suffix == "" || !errors.As(err, &list) {
+		return mistakes(name, err)
 	}
-	for _, f := range failed {
-		all[0].warnings = append(all[0].warnings, f.leftOut())
+	told := make(arrange.ErrorList, len(list))
+	for i, m := range list {
+		inKey := *m
+		inKey.Message = fmt.Sprintf("in %s, %s", v.Key, m.Message)
+		told[i] = &inKey
 	}
-	return all, nil, nil
+	return findings(mistake, told)
 }
 
 // read returns the bytes of a file or of standard input, and no more of them
@@ -175,11 +209,12 @@ func (d *desk) arrangeAll(paths []string, vary vary) ([]*arrangement, error) {
 	return all, nil
 }
 
-// leftOut makes of the mistake in a variant that is left out a warning of it.
+// leftOut makes of the mistake in a variant that is left out a warning of it, in
+// one line.
 func (f finding) leftOut() finding {
 	f.Severity = warning
 	f.Message = "left out: " + f.Message
-	f.report = "left out: " + f.report
+	f.report = fmt.Sprintf("%s: %s\n", f.File, f.Message)
 	return f
 }
 

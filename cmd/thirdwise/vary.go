@@ -41,9 +41,9 @@ func (c *renderCommand) validatePosition() error {
 	return nil
 }
 
-// vary makes of an exercise what the options ask for: its variants in every key
-// and in each of these in every position.
-func (c *renderCommand) vary(e *arrange.Exercise) ([]variant, error) {
+// vary makes of an exercise what the options ask for: its variants in every key,
+// each a group of the positions in that key.
+func (c *renderCommand) vary(e *arrange.Exercise) ([][]variant, error) {
 	if len(c.Tempos) > 0 {
 		var err error
 		if e, err = e.WithTempos(c.Tempos); err != nil {
@@ -57,15 +57,15 @@ func (c *renderCommand) vary(e *arrange.Exercise) ([]variant, error) {
 	if err != nil {
 		return nil, fmt.Errorf("--key: %w", err)
 	}
-	var all []variant
+	var groups [][]variant
 	for _, v := range transposed {
 		placed, err := c.varyPosition(v)
 		if err != nil {
 			return nil, fmt.Errorf("--position: %w", err)
 		}
-		all = append(all, placed...)
+		groups = append(groups, placed)
 	}
-	return all, nil
+	return groups, nil
 }
 
 func (c *renderCommand) varyKey(v variant) ([]variant, error) {
@@ -90,8 +90,8 @@ func (c *renderCommand) varyKey(v variant) ([]variant, error) {
 	return all, nil
 }
 
-// varyPosition puts a variant into positions. Of all in which its key lies well,
-// those in which the line cannot be played are optional.
+// varyPosition puts a variant into the position asked for, or into each in which
+// its key lies well.
 func (c *renderCommand) varyPosition(v variant) ([]variant, error) {
 	if c.Position == "" {
 		return []variant{v}, nil
@@ -105,9 +105,10 @@ func (c *renderCommand) varyPosition(v variant) ([]variant, error) {
 	}
 	var all []variant
 	for _, lies := range v.Neck.Positions(v.Key) {
-		placed := v.at(lies.Position)
-		placed.optional = true
-		all = append(all, placed)
+		all = append(all, v.at(lies.Position))
+	}
+	if len(all) == 0 {
+		return nil, fmt.Errorf("%s lies well in no position on %s", v.Key, v.Neck.Tuning)
 	}
 	return all, nil
 }
