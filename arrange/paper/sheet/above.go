@@ -7,6 +7,12 @@ import (
 	"thirdwise/arrange/paper"
 )
 
+// Sizes of the fonts of what stands above the chord symbols.
+const (
+	sectionSize = 1.9
+	remarkSize  = 1.6
+)
+
 // drawBarLines draws the bar lines through staff and tab, repeat signs and the
 // line that joins the two at the left.
 func (s *system) drawBarLines() {
@@ -65,16 +71,32 @@ func (s *system) drawAbove() {
 			s.add(symbol(s.xAt(i, span.Tick-b.Tick), chords, symbolSize, span))
 		}
 		if b.Section != "" {
-			s.drawSection(s.sectionX(i), row, b.Section)
+			s.addAbove(s.sectionMarks(i, row))
 		}
 		if b.Ending != nil {
-			s.drawEnding(i, row)
+			s.addAbove(s.endingMarks(i, row))
 		}
 		if b.RepeatTimes > 2 && b.Ending == nil {
-			s.add(text(s.end(i)-0.8, row, 1.6, Italic, fromRight, fmt.Sprintf("%d times", b.RepeatTimes)))
+			s.addAbove([]Mark{text(s.end(i)-0.8, row, remarkSize, Italic, fromRight, fmt.Sprintf("%d times", b.RepeatTimes))})
 		}
 	}
 	s.drawLastTime(row)
+}
+
+// addAbove adds marks above the chord symbols, lifted until they are clear of
+// those that are there.
+func (s *system) addAbove(marks []Mark) {
+	const lift, space = 2.6, 0.3
+	for {
+		box := boundsOf(marks)
+		box.Left, box.Right = box.Left-space, box.Right+space
+		if !slices.ContainsFunc(s.above, box.Overlaps) {
+			s.above = append(s.above, boundsOf(marks))
+			s.add(marks...)
+			return
+		}
+		marks = movedAll(marks, 0, -lift)
+	}
 }
 
 // contentAbove returns the height of the highest mark right of the clef, which
@@ -114,29 +136,32 @@ func (s *system) xAt(i, tick int) float64 {
 	return s.xs[i][0]
 }
 
-func (s *system) sectionX(i int) float64 {
-	if i == 0 {
-		return 0
+// sectionMarks sets the name of a section in a box over the left bar line, or at
+// the left end of the system; smaller where the line is too short for it.
+func (s *system) sectionMarks(i int, y float64) []Mark {
+	const padding = 0.45
+	x, size, name := 0.0, sectionSize, s.bars[i].Section
+	if i > 0 {
+		x = s.left[i]
 	}
-	return s.left[i]
-}
-
-func (s *system) drawSection(x, y float64, name string) {
-	const size, padding = 1.9, 0.45
+	if w, room := Bold.width(size, name), s.width-2*padding; w > room {
+		size *= room / w
+	}
 	width := Bold.width(size, name)
+	x = min(x, s.width-width-2*padding)
 	top := y - size*capHeight
-	s.add(
+	return []Mark{
 		text(x+padding, y, size, Bold, fromLeft, name),
 		Shape{Thickness: 0.15, Path: polygon(
 			Point{x, top - padding}, Point{x + width + 2*padding, top - padding},
 			Point{x + width + 2*padding, y + padding}, Point{x, y + padding},
 		)},
-	)
+	}
 }
 
-// drawEnding draws the bracket over a bar of an ending: with its number where it
+// endingMarks draws the bracket over a bar of an ending: with its number where it
 // begins, closed where a repeat sign closes it.
-func (s *system) drawEnding(i int, row float64) {
+func (s *system) endingMarks(i int, row float64) []Mark {
 	e := s.bars[i].Ending
 	left, right, top := s.left[i], s.end(i), row-1.5
 	if e.Begins {
@@ -145,14 +170,16 @@ func (s *system) drawEnding(i int, row float64) {
 	if e.Ends {
 		right -= 0.3
 	}
-	s.add(Line{left, top, right, top, bracketLine})
+	marks := []Mark{Line{left, top, right, top, bracketLine}}
 	if e.Begins {
-		s.add(Line{left, top, left, row + 0.4, bracketLine})
-		s.add(text(left+0.5, row, 1.6, Regular, fromLeft, endingName(e)))
+		marks = append(marks,
+			Line{left, top, left, row + 0.4, bracketLine},
+			text(left+0.5, row, remarkSize, Regular, fromLeft, endingName(e)))
 	}
 	if e.Ends && s.bars[i].RepeatTimes > 0 {
-		s.add(Line{right, top, right, row + 0.4, bracketLine})
+		marks = append(marks, Line{right, top, right, row + 0.4, bracketLine})
 	}
+	return marks
 }
 
 // endingName prints the times at which an ending is played: "1.–3."
@@ -179,12 +206,8 @@ func (s *system) drawLastTime(row float64) {
 			if !b.Events[j].LeadsBack {
 				continue
 			}
-			x := s.xs[i][j]
-			if e := b.Ending; e != nil && e.Begins {
-				x = max(x, s.left[i]+1.2+Regular.width(1.6, endingName(e)))
-			}
-			x = min(x, s.width-Italic.width(1.6, lastTime))
-			s.add(text(x, row, 1.6, Italic, fromLeft, lastTime))
+			x := min(s.xs[i][j], s.width-Italic.width(remarkSize, lastTime))
+			s.addAbove([]Mark{text(x, row, remarkSize, Italic, fromLeft, lastTime)})
 			return
 		}
 	}

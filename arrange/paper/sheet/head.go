@@ -169,7 +169,7 @@ func positionName(p neck.Position) string {
 	case neck.Open:
 		return "open position"
 	case neck.Free:
-		return "all over the neck"
+		return "the whole neck"
 	}
 	fret, _ := p.Fret()
 	return "position " + roman(fret)

@@ -21,6 +21,7 @@ func WritePDF(w io.Writer, s *Sheet) error {
 	pdf.SetCreationDate(time.Unix(0, 0).UTC())
 	pdf.SetModificationDate(time.Unix(0, 0).UTC())
 	pdf.SetCatalogSort(true)
+	pdf.SetLang("en")
 	pdf.SetTitle(s.Title, true)
 	pdf.SetCreator("thirdwise", true)
 	pdf.SetProducer("thirdwise", true)

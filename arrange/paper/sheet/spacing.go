@@ -17,6 +17,7 @@ const (
 	dotGap       = 0.45 // between a head and its dot
 	dotWidth     = 0.35
 	signGap      = 0.2 // between an accidental and what is right of it
+	tight        = 0.7 // the stretch of a dense line
 	quarterSpace = 4.0 // of a quarter note at its natural width
 )
 
@@ -88,24 +89,29 @@ func endWidth(m *paper.Measure, final bool) float64 {
 // makeRoomForSymbols widens the gaps under a chord symbol that is wider than
 // they are.
 func (b *bar) makeRoomForSymbols() {
+	const between, beforeBarLine = 0.9, 0.4
 	for i, span := range b.Chords {
-		start, end := span.Tick-b.Tick, span.Tick+span.Length-b.Tick
-		need := symbolWidth(span) + 0.9
+		start := span.Tick - b.Tick
+		under := func(j int) float64 { // the part of the event's gap that lies under the symbol
+			e := &b.Events[j]
+			ticks := min(e.End(), start+span.Length) - max(e.Tick, start)
+			return float64(max(0, ticks)) / float64(e.Length)
+		}
+		need := symbolWidth(span) + between
 		if i == len(b.Chords)-1 {
-			need -= 0.5
+			need += beforeBarLine - between
 		}
-		sum := 0.0
-		for j, e := range b.Events {
-			if e.Tick >= start && e.Tick < end {
-				sum += max(b.gaps[j].least, b.gaps[j].natural*0.7)
-			}
+		least, room := 0.0, 0.0
+		for j, g := range b.gaps {
+			least += g.least * under(j)
+			room += g.at(tight) * under(j)
 		}
-		if sum == 0 || sum >= need {
+		if least >= need {
 			continue
 		}
-		for j, e := range b.Events {
-			if e.Tick >= start && e.Tick < end {
-				b.gaps[j].least = max(b.gaps[j].least, b.gaps[j].natural*0.7) * need / sum
+		for j, g := range b.gaps {
+			if under(j) > 0 {
+				b.gaps[j].least = max(g.least, g.at(tight)*need/room)
 			}
 		}
 	}

@@ -22,7 +22,6 @@ const (
 	stringSpace  = 1.5  // between two lines of the tab
 	staffToTab   = 3.4  // least distance from the staff to the tab
 	tabClearance = 1.6  // between what hangs below the staff and the tab
-	rowHeight    = 2.9  // of a row of words above the chord symbols
 )
 
 // A system is one line of music: staff and tab, with all that belongs to them.
@@ -37,6 +36,7 @@ type system struct {
 
 	marks  []Mark   // of the notation
 	thirds []*third // in order
+	above  []Box    // what stands above the chord symbols
 	tabTop float64
 }
 
