@@ -83,7 +83,7 @@ var qualities = [...]struct {
 	FlatFifthTriad:             {"(♭5)", "1 3 b5", []string{"majb5"}},
 	Suspended2:                 {"sus2", "1 2 5", []string{"2"}},
 	Suspended4:                 {"sus4", "1 4 5", []string{"sus", "4"}},
-	Power:                      {"5", "1 5", []string{"no3"}},
+	Power:                      {"5", "1 5", []string{"no3", "omit3"}},
 	Sixth:                      {"6", "1 3 5 6", []string{"maj6", "add6", "add13"}},
 	MinorSixth:                 {"m6", "1 b3 5 6", []string{"madd6"}},
 	DominantSeventh:            {"7", "1 3 5 b7", []string{"dom", "dom7"}},

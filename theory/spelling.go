@@ -3,6 +3,7 @@ package theory
 import (
 	"regexp"
 	"strings"
+	"unicode/utf8"
 )
 
 // qualityOf finds the quality that a folded spelling stands for.
@@ -111,15 +112,16 @@ const longestSpelling = 16
 
 // nearestQuality returns the quality whose spelling takes the fewest edits to
 // reach from what was found; among equals one whose printed symbol it is. It
-// reports false where none is near.
+// reports false where none is near: where more than half would have to change.
 func nearestQuality(found string) (Quality, bool) {
 	if len(found) > longestSpelling {
 		return 0, false
 	}
 	folded := foldSpelling(found)
-	nearest, fewest := Quality(0), len(folded) // replacing all of it is no likeness
+	near := utf8.RuneCountInString(folded) / 2
+	nearest, fewest := Quality(0), near+1
 	compare := func(q int, spelling string) {
-		if n := edits(folded, foldSpelling(spelling)); n < fewest {
+		if n := Edits(folded, foldSpelling(spelling)); n < fewest {
 			nearest, fewest = Quality(q), n
 		}
 	}
@@ -131,12 +133,13 @@ func nearestQuality(found string) (Quality, bool) {
 			compare(q, s)
 		}
 	}
-	return nearest, fewest < len(folded)
+	return nearest, fewest <= near
 }
 
-// edits counts the bytes to insert, remove, replace or swap with the next one
-// between a and b.
-func edits(a, b string) int {
+// Edits counts the slips of the pen that lie between two spellings: characters to
+// insert, remove, replace or swap with the next one (optimal string alignment).
+func Edits(one, other string) int {
+	a, b := []rune(one), []rune(other)
 	// distance[i][j] is what lies between the first i of a and the first j of b.
 	distance := make([][]int, len(a)+1)
 	for i := range distance {

@@ -27,9 +27,19 @@ func TestNoTwoQualitiesAreTheSameChord(t *testing.T) {
 // Kitten to sitting takes three edits in every textbook (from memory). Two
 // letters swapped are one edit more than textbooks' simplest count knows.
 func TestEditsAreCounted(t *testing.T) {
-	assert.Equal(t, 0, edits("", ""))
-	assert.Equal(t, 3, edits("", "maj"))
-	assert.Equal(t, 3, edits("kitten", "sitting"))
-	assert.Equal(t, 1, edits("mja7", "maj7"))
-	assert.Equal(t, 1, edits("sus3", "sus4"))
+	assert.Equal(t, 0, Edits("", ""))
+	assert.Equal(t, 3, Edits("", "maj"))
+	assert.Equal(t, 3, Edits("kitten", "sitting"))
+	assert.Equal(t, 1, Edits("mja7", "maj7"))
+	assert.Equal(t, 1, Edits("sus3", "sus4"))
+}
+
+func TestOnlyANearSpellingIsSuggested(t *testing.T) {
+	near, ok := nearestQuality("mja7")
+	assert.True(t, ok)
+	assert.Equal(t, MajorSeventh, near)
+	for _, found := range []string{"foo", "q", "xyz7xyz"} {
+		_, ok := nearestQuality(found)
+		assert.False(t, ok, found)
+	}
 }
