@@ -264,6 +264,49 @@ func TestWarningsTellOfAlteredChords(t *testing.T) {
 	}, messages)
 }
 
+// What is said of a chord or of a stretched third is said once, where it first
+// stands.
+func TestWarningsAreGivenOnce(t *testing.T) {
+	_, warnings, err := arrange.Arrange(parse(t, "title: Turn\nkey: C major\nchart: '| C | D7 | C | D7 |: D7 :| x5 |'\nguitar: {position: 1}\n"))
+	require.NoError(t, err)
+	seen := map[string]bool{}
+	for _, w := range warnings {
+		_, message, found := strings.Cut(w.Message, ": ") // a bar's number
+		if !found {
+			message = w.Message
+		}
+		assert.False(t, seen[message], message)
+		seen[message] = true
+	}
+	assert.True(t, seen["D7 is outside C major; while it sounds the line has F♯ for F"])
+}
+
+// In the open position B flat major has its thirds in pairs with gaps between
+// (common practice: C4 with E♭4 and G3 with B♭3 are fretted above the fourth
+// fret), so a line there goes to and fro; from the first fret it need not.
+func TestToAndFroIsWarnedAbout(t *testing.T) {
+	const text = "title: Chair\nkey: Bb major\nchart: '| Am7b5 | D7 | Gm7 | Gm7 |'\n"
+	warned := func(text string) (remedy string, found bool) {
+		_, warnings, err := arrange.Arrange(parse(t, text))
+		require.NoError(t, err)
+		for _, w := range warnings {
+			if strings.Contains(w.Message, "goes to and fro between") {
+				return w.Remedy, true
+			}
+		}
+		return "", false
+	}
+	remedy, found := warned(text)
+	assert.True(t, found)
+	assert.Equal(t, "ask for position 1", remedy)
+	_, found = warned(text + "guitar: {position: 1}\n")
+	assert.False(t, found)
+	for name, text := range exercises(t) {
+		_, found := warned(text)
+		assert.False(t, found, name)
+	}
+}
+
 // The tempo counts the beat of the meter, and is a whole number of microseconds
 // a quarter, as Standard MIDI Files 1.0 says it.
 func TestTempoCountsTheBeat(t *testing.T) {

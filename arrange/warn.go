@@ -20,6 +20,7 @@ func (a *arranger) warnings() []*Mistake {
 	list = append(list, a.tempoWarnings()...)
 	list = append(list, a.chordWarnings()...)
 	list = append(list, a.stretchWarnings()...)
+	list = append(list, a.toAndFroWarnings()...)
 	list.Sort()
 	return list
 }
@@ -36,16 +37,16 @@ func (a *arranger) tempoWarnings() (list ErrorList) {
 	return list
 }
 
-// chordWarnings tells of each written chord outside the key once, and of each
-// that has no third of its own.
+// chordWarnings tells of each chord outside the key, and of each that has no
+// third of its own, where it first stands.
 func (a *arranger) chordWarnings() (list ErrorList) {
-	told := map[Pos]bool{}
+	told := map[theory.Chord]bool{}
 	scale := a.Key.Scale()
 	for _, s := range a.spans {
-		if told[s.written.Pos] {
+		if told[s.Chord] {
 			continue
 		}
-		told[s.written.Pos] = true
+		told[s.Chord] = true
 		var altered []string
 		for l := theory.C; l <= theory.B; l++ {
 			if now, own := s.Scale.Tone(l), scale.Tone(l); now != own {
@@ -65,29 +66,72 @@ func (a *arranger) chordWarnings() (list ErrorList) {
 	return list
 }
 
-// stretchWarnings tells of the first third of each written bar that lies outside
-// the position.
+// stretchWarnings tells of each third that lies outside the position, where it
+// is first played.
 func (a *arranger) stretchWarnings() (list ErrorList) {
 	fret, fixed := a.score.Position.Fret()
 	if !fixed {
 		return nil
 	}
-	told := map[int]bool{}
+	told := map[theory.Third]bool{}
 	for _, t := range a.score.Line {
-		bar := t.Tick / a.Meter.Bar()
-		written := a.score.Bars[bar].Written
-		if told[written] {
+		if told[t.Third] {
 			continue
 		}
+		told[t.Third] = true
 		for _, place := range []neck.Place{t.Pair.Lower, t.Pair.Upper} {
 			if place.Fret < fret || place.Fret > fret+neck.Span {
-				told[written] = true
-				list = append(list, a.mistake(span{a.Chart[written].Pos, 0}, fmt.Sprintf(
-					"bar %d: %s is a stretch: fret %d, outside position %d to %d",
-					bar+1, t.Third, place.Fret, fret, fret+neck.Span), ""))
+				list = append(list, a.atBar(t.Tick, fmt.Sprintf("%s is a stretch: fret %d, outside position %d to %d",
+					t.Third, place.Fret, fret, fret+neck.Span), ""))
 				break
 			}
 		}
 	}
 	return list
+}
+
+// atBar makes a mistake of the written bar that is played at a tick of the score.
+func (a *arranger) atBar(tick int, message, remedy string) *Mistake {
+	bar := tick / a.Meter.Bar()
+	at := a.Chart[a.score.Bars[bar].Written].Pos
+	return a.mistake(span{at, 0}, fmt.Sprintf("bar %d: %s", bar+1, message), remedy)
+}
+
+// toAndFroWarnings tells where the line first goes to and fro between two
+// thirds, as it must where the position has no others beside them, and of the
+// lowest position in which it need not.
+func (a *arranger) toAndFroWarnings() (list ErrorList) {
+	at := toAndFro(a.score.Line)
+	if at < 0 {
+		return nil
+	}
+	remedy := "widen the compass (low and high), or ask for a lower density"
+	for _, p := range a.Neck.Candidates() {
+		if line, err := a.lineIn(p); err == nil && toAndFro(line) < 0 {
+			remedy = "ask for position " + p.String()
+			break
+		}
+	}
+	first := a.score.Line[at]
+	return ErrorList{a.atBar(first.Tick, fmt.Sprintf("the line goes to and fro between %s and %s, for want of others in reach",
+		first.Third, a.score.Line[at+1].Third), remedy)}
+}
+
+// toAndFro returns the index of the first third with which a line begins to go
+// to and fro between two, for as many thirds as are heard as nothing else; -1
+// where it does not.
+func toAndFro(line []Third) int {
+	const heard = 6
+	run := 2 // thirds up to this one that alternate
+	for i := 2; i < len(line); i++ {
+		now, before := line[i].Staff(), line[i-1].Staff()
+		if now == before || now != line[i-2].Staff() {
+			run = 2
+			continue
+		}
+		if run++; run == heard {
+			return i - heard + 1
+		}
+	}
+	return -1
 }
