@@ -142,14 +142,13 @@ func (a *arranger) line() error {
 	if !errors.As(failure, &lineError) {
 		return failure
 	}
-	within := ""
-	remedy := "ask for another position, or leave the position out and the lowest that works is found"
-	switch {
-	case a.compassForbids(candidates[0]):
+	within, remedy := "", "choose another tuning"
+	if a.Position != neck.Lowest {
+		remedy = "ask for another position, or leave the position out and the lowest that works is found"
+	}
+	if a.compassForbids(candidates[0]) {
 		within = " within the compass " + a.Line.compass()
-		remedy = "widen the compass (low and high) or leave it out, or ask for another position"
-	case a.Position == neck.Lowest:
-		remedy = "widen the compass (low and high), or choose another tuning"
+		remedy = "widen the compass (low and high), or leave it out"
 	}
 	return a.failed(lineError.Segment, fmt.Sprintf("no line can be played in position %s%s: %s",
 		candidates[0], within, lineError.Reason), remedy)

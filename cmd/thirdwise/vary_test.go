@@ -1,0 +1,171 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/theory"
+)
+
+// minor is an exercise in a minor key, with a chord from outside it.
+const minor = `title: Minor Steps
+key: A minor
+chart: "| Am | Dm E7 |"
+passes: 1
+tempos: [200]
+`
+
+// renderAll renders an exercise with a single mix and returns the manifests of
+// its kits by name.
+func renderAll(t *testing.T, text string, options ...string) (kits map[string]kit.Manifest, r reply) {
+	t.Helper()
+	folder := t.TempDir()
+	args := append([]string{"render", "--mix", "click", "-o", folder}, options...)
+	r = thirdwise(append(args, file(t, "steps.yaml", text))...)
+	kits = map[string]kit.Manifest{}
+	for _, name := range entries(t, folder) {
+		var m kit.Manifest
+		files := contents(t, filepath.Join(folder, name))
+		require.NoError(t, json.Unmarshal([]byte(files[kit.ManifestName]), &m))
+		for _, f := range m.Files {
+			assert.True(t, strings.HasPrefix(f.Name, name), "%s is told apart by its name", f.Name)
+		}
+		kits[name] = m
+	}
+	return kits, r
+}
+
+// signatures is the sharps, or as negative numbers the flats, of the twelve keys
+// on the circle of fifths (common practice).
+var signatures = map[string]int{
+	"C major": 0, "Db major": -5, "D major": 2, "Eb major": -3, "E major": 4, "F major": -1,
+	"F# major": 6, "G major": 1, "Ab major": -4, "A major": 3, "Bb major": -2, "B major": 5,
+	"C minor": -3, "C# minor": 4, "D minor": -1, "Eb minor": -6, "E minor": 1, "F minor": -4,
+	"F# minor": 3, "G minor": -2, "G# minor": 5, "A minor": 0, "Bb minor": -5, "B minor": 2,
+}
+
+func TestAllKeysAreTheSameMusicInTwelveSignatures(t *testing.T) {
+	for text, numerals := range map[string]string{small: "I V7", minor: "i iv V7"} {
+		kits, r := renderAll(t, text, "--key", "all")
+		require.Equal(t, done, r.status, r.stderr)
+		require.Len(t, kits, 12)
+		seen := map[string]bool{}
+		for name, m := range kits {
+			seen[m.Key] = true
+			require.Contains(t, signatures, m.Key)
+			key, err := theory.ParseKey(m.Key)
+			require.NoError(t, err)
+			assert.Equal(t, signatures[m.Key], key.Fifths(), name)
+			var got []string
+			for _, bar := range m.Bars {
+				for _, chord := range bar.Chords {
+					got = append(got, chord.Numeral)
+					assertTransposed(t, m.Key, chord)
+				}
+			}
+			assert.Equal(t, numerals, strings.Join(got, " "), name)
+			assert.NotEmpty(t, m.Line, name)
+		}
+		assert.Len(t, seen, 12)
+	}
+}
+
+// assertTransposed checks that a chord's root lies as far from the tonic as its
+// numeral says.
+func assertTransposed(t *testing.T, key string, chord kit.Chord) {
+	t.Helper()
+	semitones := map[string]int{"I": 0, "i": 0, "iv": 5, "V7": 7}[chord.Numeral]
+	root := strings.TrimSuffix(strings.TrimSuffix(chord.Symbol, "7"), "m")
+	tonic, _, _ := strings.Cut(key, " ")
+	assert.Equal(t, (class(t, tonic)+semitones)%12, class(t, root), "%s in %s", chord.Symbol, key)
+}
+
+func class(t *testing.T, tone string) int {
+	t.Helper()
+	letters := map[byte]int{'C': 0, 'D': 2, 'E': 4, 'F': 5, 'G': 7, 'A': 9, 'B': 11}
+	return (letters[tone[0]] + strings.Count(tone, "#") - strings.Count(tone[1:], "b") + 12) % 12
+}
+
+func TestEveryKeySignatureReachesTheNotationFile(t *testing.T) {
+	folder := t.TempDir()
+	r := thirdwise("render", "--mix", "click", "--key", "all", "-o", folder, file(t, "steps.yaml", minor))
+	require.Equal(t, done, r.status, r.stderr)
+	for _, name := range entries(t, folder) {
+		files := contents(t, filepath.Join(folder, name))
+		var m kit.Manifest
+		require.NoError(t, json.Unmarshal([]byte(files[kit.ManifestName]), &m))
+		assert.Contains(t, files[name+".musicxml"], fmt.Sprintf("<fifths>%d</fifths>", signatures[m.Key]), m.Key)
+	}
+}
+
+func TestAllPositionsKeepTheHandInPlace(t *testing.T) {
+	kits, r := renderAll(t, small, "--key", "all", "--position", "all")
+	require.Equal(t, done, r.status, r.stderr)
+	assert.GreaterOrEqual(t, len(kits), 12*4)
+	for name, m := range kits {
+		low, high := 0, 4 // open
+		if m.Position != "open" {
+			_, err := fmt.Sscan(m.Position, &low)
+			require.NoError(t, err)
+			low, high = low-1, low+4+1 // one fret either way is a stretch
+		}
+		assert.True(t, strings.HasSuffix(name, "-"+m.Position), name)
+		for _, third := range m.Line {
+			for _, note := range []kit.Note{third.Lower, third.Upper} {
+				assert.GreaterOrEqual(t, note.Fret, low, "%s: %v", name, note)
+				assert.LessOrEqual(t, note.Fret, high, "%s: %v", name, note)
+			}
+		}
+	}
+}
+
+func TestAPositionTakesTheExercisesPlace(t *testing.T) {
+	kits, r := renderAll(t, small+"guitar:\n  position: 3\n", "--position", "8")
+	require.Equal(t, done, r.status, r.stderr)
+	require.Contains(t, kits, "steps-position-8")
+	assert.Equal(t, "8", kits["steps-position-8"].Position)
+}
+
+func TestWhatIsLeftOutIsToldInALineEach(t *testing.T) {
+	kits, r := renderAll(t, small+"line:\n  low: G4\n  high: C5\n", "--position", "all")
+	require.Equal(t, done, r.status, r.stderr)
+	var left []string
+	for line := range strings.Lines(r.stderr) {
+		if strings.Contains(line, "left out") {
+			left = append(left, line)
+			assert.Regexp(t, `steps\.yaml: left out: in C major, bar 1: no line can be played in position \w+ within the compass from G4 to C5: `, line)
+		}
+	}
+	assert.Len(t, left, 5-len(kits))
+}
+
+func TestAKeyWithoutAnyPositionIsAMistakeAndNothingIsWritten(t *testing.T) {
+	narrow := small + "line:\n  low: E3\n  high: G3\n"
+	for _, options := range [][]string{
+		{"--key", "all"},
+		{"--key", "all", "--position", "all"},
+		{"--key", "Bb", "--position", "all"},
+	} {
+		kits, r := renderAll(t, narrow, options...)
+		assert.Equal(t, wrong, r.status, options)
+		assert.Contains(t, r.stderr, "in B♭ major, bar 1: no line can be played", options)
+		assert.Contains(t, r.stderr, "widen the compass", options)
+		assert.Empty(t, r.stdout)
+		assert.Empty(t, kits, options)
+	}
+}
+
+func TestTheSameExerciseTwiceInAllKeysIsAnErrorBeforeAnythingIsWritten(t *testing.T) {
+	folder, path := t.TempDir(), file(t, "small.yaml", small)
+	r := thirdwise("render", "--key", "all", "-o", folder, path, path)
+	assert.Equal(t, wrong, r.status)
+	assert.Contains(t, r.stderr, "small-c-major")
+	assert.Empty(t, entries(t, folder))
+}
