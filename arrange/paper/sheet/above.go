@@ -64,7 +64,7 @@ func (s *system) drawRepeat(x, direction float64) {
 // and above it section names, endings and remarks where there are any.
 func (s *system) drawAbove() {
 	chords := min(-1.7, s.contentAbove()-0.7)
-	row := chords - symbolSize*capHeight - 0.8 // the bottom of the row above
+	row := chords - symbolSize*capHeight - 1.1 // the bottom of the row above
 	for i := range s.bars {
 		b := &s.bars[i]
 		for _, span := range b.Chords {

@@ -17,6 +17,13 @@ const (
 	openSpace    = 2.0 // and on the last page, which is not filled
 )
 
+// tries are the ways to lay out a sheet, the best first: how much a line costs,
+// so that there are fewer and fuller ones, and what part of the distances
+// between lines is kept. A later one is taken only where it saves a page.
+var tries = []struct{ thrift, closeness float64 }{
+	{0, 1}, {1, 1}, {2, 1}, {4, 1}, {0, 0.6}, {4, 0.6},
+}
+
 // Lay sets a score on pages. The errors are a score without bars and a bar that
 // is wider than the paper.
 func Lay(s *arrange.Score, p Paper) (*Sheet, error) {
@@ -32,16 +39,15 @@ func Lay(s *arrange.Score, p Paper) (*Sheet, error) {
 		score: s, sheet: &Sheet{Title: s.Title, Paper: p},
 		width: p.Width/Space - 2*margin, height: p.Height / Space,
 	}
-	// Fewer, fuller lines are taken only where they save a page.
 	var best []Page
-	for _, thrift := range []float64{0, 1, 2, 4} {
-		lines, ok := breakLines(bars, thrift, func(first int) float64 {
+	for _, try := range tries {
+		lines, ok := breakLines(bars, try.thrift, func(first int) float64 {
 			return l.width - prefixWidth(s, first == 0)
 		})
 		if !ok {
 			return nil, fmt.Errorf("%q: a bar has more notes than fit across %s paper", s.Title, p.Name)
 		}
-		pages := l.paginate(l.blocks(n, bars, lines))
+		pages := l.paginate(l.blocks(n, bars, lines), try.closeness)
 		if best == nil || len(pages) < len(best) {
 			best = pages
 		}
@@ -83,8 +89,12 @@ type block struct {
 }
 
 // paginate puts blocks below one another, on as many pages as they need, and
-// spreads those of a full page over its height.
-func (l *layout) paginate(blocks []block) (pages []Page) {
+// spreads those of a full page over its height. Of the distances between blocks
+// it keeps a part.
+func (l *layout) paginate(blocks []block, closeness float64) (pages []Page) {
+	for i := range blocks {
+		blocks[i].after *= closeness
+	}
 	top, bottom := margin, l.height-margin-l.footHeight()
 	for len(blocks) > 0 {
 		used, count := 0.0, 0

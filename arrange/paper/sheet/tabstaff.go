@@ -10,6 +10,7 @@ import (
 
 const (
 	fretSize    = 1.75 // of the font of a fret's number
+	tabLetter   = 2.1  // of the font of the letters TAB, at most
 	arrivalMark = 0.55 // half the width of the mark below an arrival
 )
 
@@ -43,7 +44,7 @@ func (s *system) drawTab() {
 			openings[place.String] = append(openings[place.String], opening{middle - half, middle + half})
 		}
 		if role == theory.Arrival {
-			t.add(arrivalSign(t.x+headWidth/2, s.tabBottom()+0.75))
+			t.add(arrivalSign(t.x+headWidth/2, s.tabBottom()+0.95))
 		}
 	}
 	for str := 1; str <= strings; str++ {
@@ -61,9 +62,19 @@ func (s *system) drawTab() {
 			x = max(x, o.right)
 		}
 	}
+	s.drawTabLetters()
+}
+
+// drawTabLetters draws the clef of the tab: TAB, one letter below the other.
+func (s *system) drawTabLetters() {
+	height := s.tabBottom() - s.tabTop
+	size, step := 0.28*height, 0.265*height
+	if size > tabLetter {
+		size, step = tabLetter, tabLetter*0.95
+	}
 	middle := (s.tabTop + s.tabBottom()) / 2
 	for i, letter := range []string{"T", "A", "B"} {
-		s.add(text(clefX+1.2, middle+float64(i-1)*2.0+2.1*capHeight/2, 2.1, Bold, centred, letter))
+		s.add(text(clefX+1.2, middle+float64(i-1)*step+size*capHeight/2, size, Bold, centred, letter))
 	}
 }
 
