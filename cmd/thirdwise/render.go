@@ -10,7 +10,7 @@ import (
 	"strings"
 
 	"thirdwise/arrange"
-	"thirdwise/arrange/paper/sheet"
+	"thirdwise/arrange/paper/drawing"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/synth"
 )
@@ -30,7 +30,7 @@ type renderCommand struct {
 	Paper    string          `default:"a4" placeholder:"SIZE" help:"Size of the sheet: a4 (the default) or letter."`
 
 	mixes []arrange.Mix // that Mixes names
-	paper sheet.Paper   // that Paper names
+	paper drawing.Paper // that Paper names
 }
 
 // Help is the command's help.
@@ -119,13 +119,13 @@ func (c *renderCommand) validateLoudness() error {
 }
 
 func (c *renderCommand) validatePaper() error {
-	for _, paper := range []sheet.Paper{sheet.A4, sheet.Letter} {
+	for _, paper := range []drawing.Paper{drawing.A4, drawing.Letter} {
 		if c.Paper == paper.Name {
 			c.paper = paper
 			return nil
 		}
 	}
-	return fmt.Errorf("--paper %s: it can be %s or %s", c.Paper, sheet.A4.Name, sheet.Letter.Name)
+	return fmt.Errorf("--paper %s: it can be %s or %s", c.Paper, drawing.A4.Name, drawing.Letter.Name)
 }
 
 func oneOf(option string, value int, allowed ...int) error {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/drawing"
 )
 
 // Sizes of the fonts of what stands above the chord symbols.
@@ -16,7 +17,7 @@ const (
 // drawBarLines draws the bar lines through staff and tab, repeat signs and the
 // line that joins the two at the left.
 func (s *system) drawBarLines() {
-	s.add(Line{0, 0, 0, s.tabBottom(), thinBar})
+	s.add(drawing.Line{0, 0, 0, s.tabBottom(), thinBar})
 	for i := range s.bars {
 		b := &s.bars[i]
 		if b.RepeatOpens {
@@ -46,7 +47,7 @@ func (s *system) sectionFollows(i int) bool {
 }
 
 func (s *system) barLine(x, thickness float64) {
-	s.add(Line{x, 0, x, bottomLine, thickness}, Line{x, s.tabTop, x, s.tabBottom(), thickness})
+	s.add(drawing.Line{x, 0, x, bottomLine, thickness}, drawing.Line{x, s.tabTop, x, s.tabBottom(), thickness})
 }
 
 // drawRepeat draws a repeat sign whose thick line ends at x; direction 1 opens,
@@ -56,7 +57,7 @@ func (s *system) drawRepeat(x, direction float64) {
 	s.barLine(x+direction*(thickBar+0.45), thinBar)
 	tab := (s.tabTop + s.tabBottom()) / 2
 	for _, y := range []float64{middleLine - 0.5, middleLine + 0.5, tab - stringSpace/2 - 0.2, tab + stringSpace/2 + 0.2} {
-		s.add(Shape{Path: circle(x+direction*(thickBar+1.0), y, 0.22)})
+		s.add(drawing.Shape{Path: drawing.Circle(x+direction*(thickBar+1.0), y, 0.22)})
 	}
 }
 
@@ -64,7 +65,7 @@ func (s *system) drawRepeat(x, direction float64) {
 // and above it section names, endings and remarks where there are any.
 func (s *system) drawAbove() {
 	chords := min(-1.7, s.contentAbove()-0.7)
-	row := chords - symbolSize*capHeight - 1.1 // the bottom of the row above
+	row := chords - symbolSize*drawing.CapHeight - 1.1 // the bottom of the row above
 	for i := range s.bars {
 		b := &s.bars[i]
 		for _, span := range b.Chords {
@@ -77,7 +78,7 @@ func (s *system) drawAbove() {
 			s.addAbove(s.endingMarks(i, row))
 		}
 		if b.RepeatTimes > 2 && b.Ending == nil {
-			s.addAbove([]Mark{text(s.end(i)-0.8, row, remarkSize, Italic, fromRight, fmt.Sprintf("%d times", b.RepeatTimes))})
+			s.addAbove([]drawing.Mark{drawing.Text(s.end(i)-0.8, row, remarkSize, drawing.Italic, drawing.FromRight, fmt.Sprintf("%d times", b.RepeatTimes))})
 		}
 	}
 	s.drawLastTime(row)
@@ -85,17 +86,17 @@ func (s *system) drawAbove() {
 
 // addAbove adds marks above the chord symbols, lifted until they are clear of
 // those that are there.
-func (s *system) addAbove(marks []Mark) {
+func (s *system) addAbove(marks []drawing.Mark) {
 	const lift, space = 2.6, 0.3
 	for {
-		box := boundsOf(marks)
+		box := drawing.BoundsOf(marks)
 		box.Left, box.Right = box.Left-space, box.Right+space
 		if !slices.ContainsFunc(s.above, box.Overlaps) {
-			s.above = append(s.above, boundsOf(marks))
+			s.above = append(s.above, drawing.BoundsOf(marks))
 			s.add(marks...)
 			return
 		}
-		marks = movedAll(marks, 0, -lift)
+		marks = drawing.Moved(marks, 0, -lift)
 	}
 }
 
@@ -104,7 +105,7 @@ func (s *system) addAbove(marks []Mark) {
 func (s *system) contentAbove() float64 {
 	top := 0.0
 	clear := prefixWidth(s.notation.Score, s.first)
-	count := func(m Mark) {
+	count := func(m drawing.Mark) {
 		if b := m.Bounds(); b.Right > clear {
 			top = min(top, b.Top)
 		}
@@ -138,30 +139,30 @@ func (s *system) xAt(i, tick int) float64 {
 
 // sectionMarks sets the name of a section in a box over the left bar line, or at
 // the left end of the system; smaller where the line is too short for it.
-func (s *system) sectionMarks(i int, y float64) []Mark {
+func (s *system) sectionMarks(i int, y float64) []drawing.Mark {
 	const padding = 0.45
 	x, size, name := 0.0, sectionSize, s.bars[i].Section
 	if i > 0 {
 		x = s.left[i]
 	}
-	if w, room := Bold.width(size, name), s.width-2*padding; w > room {
+	if w, room := drawing.Bold.Width(size, name), s.width-2*padding; w > room {
 		size *= room / w
 	}
-	width := Bold.width(size, name)
+	width := drawing.Bold.Width(size, name)
 	x = min(x, s.width-width-2*padding)
-	top := y - size*capHeight
-	return []Mark{
-		text(x+padding, y, size, Bold, fromLeft, name),
-		Shape{Thickness: 0.15, Path: polygon(
-			Point{x, top - padding}, Point{x + width + 2*padding, top - padding},
-			Point{x + width + 2*padding, y + padding}, Point{x, y + padding},
+	top := y - size*drawing.CapHeight
+	return []drawing.Mark{
+		drawing.Text(x+padding, y, size, drawing.Bold, drawing.FromLeft, name),
+		drawing.Shape{Thickness: 0.15, Path: drawing.Polygon(
+			drawing.Point{x, top - padding}, drawing.Point{x + width + 2*padding, top - padding},
+			drawing.Point{x + width + 2*padding, y + padding}, drawing.Point{x, y + padding},
 		)},
 	}
 }
 
 // endingMarks draws the bracket over a bar of an ending: with its number where it
 // begins, closed where a repeat sign closes it.
-func (s *system) endingMarks(i int, row float64) []Mark {
+func (s *system) endingMarks(i int, row float64) []drawing.Mark {
 	e := s.bars[i].Ending
 	left, right, top := s.left[i], s.end(i), row-1.5
 	if e.Begins {
@@ -170,14 +171,14 @@ func (s *system) endingMarks(i int, row float64) []Mark {
 	if e.Ends {
 		right -= 0.3
 	}
-	marks := []Mark{Line{left, top, right, top, bracketLine}}
+	marks := []drawing.Mark{drawing.Line{left, top, right, top, bracketLine}}
 	if e.Begins {
 		marks = append(marks,
-			Line{left, top, left, row + 0.4, bracketLine},
-			text(left+0.5, row, remarkSize, Regular, fromLeft, endingName(e)))
+			drawing.Line{left, top, left, row + 0.4, bracketLine},
+			drawing.Text(left+0.5, row, remarkSize, drawing.Regular, drawing.FromLeft, endingName(e)))
 	}
 	if e.Ends && s.bars[i].RepeatTimes > 0 {
-		marks = append(marks, Line{right, top, right, row + 0.4, bracketLine})
+		marks = append(marks, drawing.Line{right, top, right, row + 0.4, bracketLine})
 	}
 	return marks
 }
@@ -206,8 +207,8 @@ func (s *system) drawLastTime(row float64) {
 			if !b.Events[j].LeadsBack {
 				continue
 			}
-			x := min(s.xs[i][j], s.width-Italic.width(remarkSize, lastTime))
-			s.addAbove([]Mark{text(x, row, remarkSize, Italic, fromLeft, lastTime)})
+			x := min(s.xs[i][j], s.width-drawing.Italic.Width(remarkSize, lastTime))
+			s.addAbove([]drawing.Mark{drawing.Text(x, row, remarkSize, drawing.Italic, drawing.FromLeft, lastTime)})
 			return
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/drawing"
 )
 
 // Measures of beams in staff spaces.
@@ -116,7 +117,7 @@ func stemX(x float64, up bool) float64 {
 }
 
 // marks draws the beams, level by level; stems and heads are drawn elsewhere.
-func (g beamed) marks(voices []voice, xs []float64) []Mark {
+func (g beamed) marks(voices []voice, xs []float64) []drawing.Mark {
 	up := voices[g.first].up
 	inward := 1.0
 	if !up {
@@ -124,19 +125,19 @@ func (g beamed) marks(voices []voice, xs []float64) []Mark {
 	}
 	x := func(i int) float64 { return stemX(xs[i], up) }
 	slope := (voices[g.last].tip - voices[g.first].tip) / (x(g.last) - x(g.first))
-	bar := func(level int, x1, x2 float64) Mark {
+	bar := func(level int, x1, x2 float64) drawing.Mark {
 		y := func(at float64) float64 {
 			return voices[g.first].tip + slope*(at-x(g.first)) + inward*beamDistance*float64(level)
 		}
 		depth := inward * beamThickness
 		h := stemThickness / 2
 		x1, x2 = x1-h, x2+h
-		return Shape{Path: polygon(
-			Point{x1, y(x1)}, Point{x2, y(x2)}, Point{x2, y(x2) + depth}, Point{x1, y(x1) + depth},
+		return drawing.Shape{Path: drawing.Polygon(
+			drawing.Point{x1, y(x1)}, drawing.Point{x2, y(x2)}, drawing.Point{x2, y(x2) + depth}, drawing.Point{x1, y(x1) + depth},
 		)}
 	}
 	const stub = 1.1
-	var marks []Mark
+	var marks []drawing.Mark
 	begun := map[int]float64{} // by level
 	for i := g.first; i <= g.last; i++ {
 		for level, part := range g.Events[i].Beams {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"io"
 	"testing"
+	"thirdwise/arrange/paper/drawing"
 
 	"github.com/stretchr/testify/require"
 )
@@ -11,18 +12,18 @@ import (
 func BenchmarkLay(b *testing.B) {
 	s := exercise(b, "harbour-ladder")
 	for b.Loop() {
-		if _, err := Lay(s, A4); err != nil {
+		if _, err := Lay(s, drawing.A4); err != nil {
 			b.Fatal(err)
 		}
 	}
 }
 
-func BenchmarkWriteSVG(b *testing.B) { benchmarkWrite(b, WriteSVG) }
+func BenchmarkWriteSVG(b *testing.B) { benchmarkWrite(b, drawing.WriteSVG) }
 
-func BenchmarkWritePDF(b *testing.B) { benchmarkWrite(b, WritePDF) }
+func BenchmarkWritePDF(b *testing.B) { benchmarkWrite(b, drawing.WritePDF) }
 
-func benchmarkWrite(b *testing.B, write func(io.Writer, *Sheet) error) {
-	sheet, err := Lay(exercise(b, "harbour-ladder"), A4)
+func benchmarkWrite(b *testing.B, write func(io.Writer, *drawing.Sheet) error) {
+	sheet, err := Lay(exercise(b, "harbour-ladder"), drawing.A4)
 	require.NoError(b, err)
 	var out bytes.Buffer
 	for b.Loop() {
@@ -32,13 +33,4 @@ func benchmarkWrite(b *testing.B, write func(io.Writer, *Sheet) error) {
 		}
 	}
 	b.ReportMetric(float64(out.Len()), "bytes")
-}
-
-// BenchmarkFonts measures what the first sheet of a process pays once.
-func BenchmarkFonts(b *testing.B) {
-	for b.Loop() {
-		for f := range files {
-			readAdvances(Font(f))()
-		}
-	}
 }

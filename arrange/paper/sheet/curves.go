@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/drawing"
 )
 
 // Measures of ties and of tuplet brackets.
@@ -30,7 +31,7 @@ func (s *system) drawTies() {
 				continue
 			}
 			x, v := s.xs[i][j], b.voices[j]
-			from := x + headGlyph(e.Value).width() + tieGap
+			from := x + headGlyph(e.Value).Width() + tieGap
 			if k == 0 && e.TiedFrom {
 				start := prefixWidth(s.notation.Score, s.first) - 0.2
 				s.add(ties(v, min(start, x-tieGap-shortestHalf), x-tieGap)...)
@@ -55,11 +56,30 @@ func (s *system) following(i, j int) float64 {
 	return s.xs[i+1][0]
 }
 
-func ties(v voice, from, to float64) []Mark {
+func ties(v voice, from, to float64) []drawing.Mark {
 	height := min(1.1, 0.35+0.09*(to-from))
-	return []Mark{
-		Shape{Path: bow(from, to, v.upper-tieDistance+0.1, height)},
-		Shape{Path: bow(from, to, v.lower+tieDistance-0.1, -height)},
+	return []drawing.Mark{
+		drawing.Shape{Path: bow(from, to, v.upper-tieDistance+0.1, height)},
+		drawing.Shape{Path: bow(from, to, v.lower+tieDistance-0.1, -height)},
+	}
+}
+
+// bow returns the outline of a tie or slur from one point to another on the
+// same height, curving up (or down where height is negative): thin at the ends,
+// thick in the middle.
+func bow(x1, x2, y, height float64) drawing.Path {
+	const thickness = 0.2
+	lean := min(0.3*(x2-x1), 1.5)
+	// A cubic's middle lies three quarters of the way to its handles.
+	outer, inner := height/0.75, (height-thickness)/0.75
+	if height < 0 {
+		inner = (height + thickness) / 0.75
+	}
+	return drawing.Path{
+		{drawing.MoveTo, [3]drawing.Point{{x1, y}}},
+		{drawing.CurveTo, [3]drawing.Point{{x1 + lean, y - outer}, {x2 - lean, y - outer}, {x2, y}}},
+		{drawing.CurveTo, [3]drawing.Point{{x2 - lean, y - inner}, {x1 + lean, y - inner}, {x1, y}}},
+		{Verb: drawing.Close},
 	}
 }
 
@@ -70,9 +90,9 @@ type tuplet struct {
 	paper.Tuplet
 }
 
-func (t tuplet) marks(xs []float64) []Mark {
+func (t tuplet) marks(xs []float64) []drawing.Mark {
 	ups, notes := 0, 0
-	box := nothing
+	box := drawing.Nothing()
 	for i := t.First; i <= t.Last; i++ {
 		v := t.voices[i]
 		if t.Events[i].Rest() {
@@ -82,7 +102,7 @@ func (t tuplet) marks(xs []float64) []Mark {
 		if v.up {
 			ups++
 		}
-		box = box.with(Box{Top: min(v.upper-0.6, v.tip), Bottom: max(v.lower+0.6, v.tip)})
+		box = box.With(drawing.Box{Top: min(v.upper-0.6, v.tip), Bottom: max(v.lower+0.6, v.tip)})
 	}
 	above := 2*ups >= notes
 	left, right := xs[t.First]-0.1, xs[t.Last]+headWidth+0.1
@@ -103,21 +123,21 @@ func (t tuplet) marks(xs []float64) []Mark {
 				y = -tupletSpace
 			}
 		}
-		return []Mark{tupletNumber((left+right)/2, y, label)}
+		return []drawing.Mark{tupletNumber((left+right)/2, y, label)}
 	}
 	number := tupletNumber((left+right)/2, y, label)
-	half := Italic.width(tupletSize, label)/2 + 0.35
+	half := drawing.Italic.Width(tupletSize, label)/2 + 0.35
 	hook := bracketHook
 	if !above {
 		hook = -hook
 	}
 	middle := (left + right) / 2
-	return []Mark{
+	return []drawing.Mark{
 		number,
-		Line{left, y, middle - half, y, bracketLine},
-		Line{middle + half, y, right, y, bracketLine},
-		Line{left, y, left, y + hook, bracketLine},
-		Line{right, y, right, y + hook, bracketLine},
+		drawing.Line{left, y, middle - half, y, bracketLine},
+		drawing.Line{middle + half, y, right, y, bracketLine},
+		drawing.Line{left, y, left, y + hook, bracketLine},
+		drawing.Line{right, y, right, y + hook, bracketLine},
 	}
 }
 
@@ -135,8 +155,8 @@ func (t tuplet) label() string {
 }
 
 // tupletNumber sets a tuplet's number with its middle at a place.
-func tupletNumber(x, y float64, label string) Mark {
-	return text(x, y+tupletSize*capHeight/2, tupletSize, Italic, centred, label)
+func tupletNumber(x, y float64, label string) drawing.Mark {
+	return drawing.Text(x, y+tupletSize*drawing.CapHeight/2, tupletSize, drawing.Italic, drawing.Centred, label)
 }
 
 // underOneBeam returns the beamed group that is the whole tuplet.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/paper/drawing"
 	"thirdwise/theory/neck"
 )
 
@@ -21,15 +22,15 @@ const (
 
 // grips returns a diagram of each grip of the chart, in the order in which they
 // are first played, in rows that are centred.
-func (l *layout) grips() [][]Mark {
+func (l *layout) grips() [][]drawing.Mark {
 	type known struct{ symbol, grip string }
 	seen := map[known]bool{}
-	var rows [][]Mark
-	var row []Mark
+	var rows [][]drawing.Mark
+	var row []drawing.Mark
 	x := 0.0
 	flush := func() {
 		if len(row) > 0 {
-			rows = append(rows, movedAll(row, (l.width-x+gripSpace)/2, 0))
+			rows = append(rows, drawing.Moved(row, (l.width-x+gripSpace)/2, 0))
 		}
 		row, x = nil, 0
 	}
@@ -41,11 +42,11 @@ func (l *layout) grips() [][]Mark {
 			}
 			seen[key] = true
 			diagram := gripDiagram(span)
-			box := boundsOf(diagram)
+			box := drawing.BoundsOf(diagram)
 			if x+box.Right-box.Left > l.width {
 				flush()
 			}
-			row = append(row, movedAll(diagram, x-box.Left, 0)...)
+			row = append(row, drawing.Moved(diagram, x-box.Left, 0)...)
 			x += box.Right - box.Left + gripSpace
 		}
 	}
@@ -57,7 +58,7 @@ func (l *layout) grips() [][]Mark {
 // left; the nut as a thick line, or the lowest fret's number; dots for fingers
 // with the finger's number below, a bar for a barre, o and x for strings that
 // sound open or not at all.
-func gripDiagram(span arrange.ChordSpan) []Mark {
+func gripDiagram(span arrange.ChordSpan) []drawing.Mark {
 	grip := span.Grip
 	low, high := fretsOf(grip)
 	nut := high <= gridFrets
@@ -67,19 +68,19 @@ func gripDiagram(span arrange.ChordSpan) []Mark {
 	frets := max(gridFrets, high-low+1)
 	right, bottom := float64(len(grip)-1)*gridString, float64(frets)*gridFret
 	name := symbolWidth(span) * 0.9
-	marks := []Mark{symbol(right/2-name/2, -2.2, symbolSize*0.9, span)}
+	marks := []drawing.Mark{symbol(right/2-name/2, -2.2, symbolSize*0.9, span)}
 	for i := range grip {
 		x := float64(i) * gridString
-		marks = append(marks, Line{x, 0, x, bottom, gridLine})
+		marks = append(marks, drawing.Line{x, 0, x, bottom, gridLine})
 	}
 	for i := range frets + 1 {
 		y := float64(i) * gridFret
-		marks = append(marks, Line{-gridLine / 2, y, right + gridLine/2, y, gridLine})
+		marks = append(marks, drawing.Line{-gridLine / 2, y, right + gridLine/2, y, gridLine})
 	}
 	if nut {
-		marks = append(marks, Line{-gridLine / 2, -nutLine / 2, right + gridLine/2, -nutLine / 2, nutLine})
+		marks = append(marks, drawing.Line{-gridLine / 2, -nutLine / 2, right + gridLine/2, -nutLine / 2, nutLine})
 	} else {
-		marks = append(marks, text(right+0.7, gridFret/2+0.45, 1.3, Regular, fromLeft, fmt.Sprintf("%d", low)))
+		marks = append(marks, drawing.Text(right+0.7, gridFret/2+0.45, 1.3, drawing.Regular, drawing.FromLeft, fmt.Sprintf("%d", low)))
 	}
 	at := func(fret int) float64 { return (float64(fret-low) + 0.5) * gridFret }
 	fingers, held := grip.Fingers()
@@ -88,23 +89,23 @@ func gripDiagram(span arrange.ChordSpan) []Mark {
 		switch {
 		case fret == neck.NotPlayed:
 			marks = append(marks,
-				Line{x - 0.28, -1.13, x + 0.28, -0.57, 0.13}, Line{x - 0.28, -0.57, x + 0.28, -1.13, 0.13})
+				drawing.Line{x - 0.28, -1.13, x + 0.28, -0.57, 0.13}, drawing.Line{x - 0.28, -0.57, x + 0.28, -1.13, 0.13})
 		case fret == 0:
-			marks = append(marks, Shape{Thickness: 0.12, Path: circle(x, -0.85, 0.29)})
+			marks = append(marks, drawing.Shape{Thickness: 0.12, Path: drawing.Circle(x, -0.85, 0.29)})
 		default:
-			marks = append(marks, Shape{Path: circle(x, at(fret), gripDot)})
+			marks = append(marks, drawing.Shape{Path: drawing.Circle(x, at(fret), gripDot)})
 			if held && fingers.Of[i] > 0 {
-				marks = append(marks, text(x, bottom+1.3, fingerSize, Regular, centred, fmt.Sprint(fingers.Of[i])))
+				marks = append(marks, drawing.Text(x, bottom+1.3, fingerSize, drawing.Regular, drawing.Centred, fmt.Sprint(fingers.Of[i])))
 			}
 		}
 	}
 	if held {
 		for _, b := range fingers.Barres {
 			from, to := float64(len(grip)-b.From)*gridString, float64(len(grip)-b.To)*gridString
-			marks = append(marks, Line{from, at(b.Fret), to, at(b.Fret), 2 * gripDot * 0.8})
+			marks = append(marks, drawing.Line{from, at(b.Fret), to, at(b.Fret), 2 * gripDot * 0.8})
 		}
 	}
-	return []Mark{Group{Reads: "", Attributes: []Attribute{{"grip", grip.String()}}, Marks: marks}}
+	return []drawing.Mark{drawing.Group{Reads: "", Attributes: []drawing.Attribute{{"grip", grip.String()}}, Marks: marks}}
 }
 
 // fretsOf returns the lowest and highest fret that a grip stops; both 0 where it

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/paper/drawing"
 	"thirdwise/theory/neck"
 )
 
@@ -20,11 +21,11 @@ const (
 // and the grips of the chords.
 func (l *layout) head() []block {
 	title := titleSize
-	if w := Bold.width(title, l.score.Title); w > l.width {
+	if w := drawing.Bold.Width(title, l.score.Title); w > l.width {
 		title *= l.width / w
 	}
 	blocks := []block{
-		{marks: []Mark{text(l.width/2, 0, title, Bold, centred, l.score.Title)}, after: 1.8},
+		{marks: []drawing.Mark{drawing.Text(l.width/2, 0, title, drawing.Bold, drawing.Centred, l.score.Title)}, after: 1.8},
 		{marks: l.facts(), after: 2.2},
 	}
 	for _, row := range l.grips() {
@@ -36,10 +37,10 @@ func (l *layout) head() []block {
 
 // facts sets key, tempos, feel, passes, position, capo and tuning in lines that
 // are centred.
-func (l *layout) facts() []Mark {
+func (l *layout) facts() []drawing.Mark {
 	s := l.score
-	facts := [][]Mark{
-		{text(0, 0, factSize, Regular, fromLeft, s.Key.String())},
+	facts := [][]drawing.Mark{
+		{drawing.Text(0, 0, factSize, drawing.Regular, drawing.FromLeft, s.Key.String())},
 		tempoMark(s),
 	}
 	if s.Feel == arrange.Swing {
@@ -53,29 +54,29 @@ func (l *layout) facts() []Mark {
 		words = append(words, "tuning "+s.Neck.Tuning.String())
 	}
 	for _, w := range words {
-		facts = append(facts, []Mark{text(0, 0, factSize, Regular, fromLeft, w)})
+		facts = append(facts, []drawing.Mark{drawing.Text(0, 0, factSize, drawing.Regular, drawing.FromLeft, w)})
 	}
 	return l.flow(facts)
 }
 
 // flow sets groups of marks side by side in centred lines, as many in each as
 // fit.
-func (l *layout) flow(items [][]Mark) []Mark {
+func (l *layout) flow(items [][]drawing.Mark) []drawing.Mark {
 	const lineHeight = 3.2
-	var marks, row []Mark
+	var marks, row []drawing.Mark
 	x, y := 0.0, 0.0
 	flush := func() {
 		if len(row) > 0 {
-			marks = append(marks, movedAll(row, (l.width-(x-factSpace))/2, y)...)
+			marks = append(marks, drawing.Moved(row, (l.width-(x-factSpace))/2, y)...)
 		}
 		row, x, y = nil, 0, y+lineHeight
 	}
 	for _, item := range items {
-		box := boundsOf(item)
+		box := drawing.BoundsOf(item)
 		if x+box.Right > l.width {
 			flush()
 		}
-		row = append(row, movedAll(item, x-box.Left, 0)...)
+		row = append(row, drawing.Moved(item, x-box.Left, 0)...)
 		x += box.Right - box.Left + factSpace
 	}
 	flush()
@@ -84,27 +85,27 @@ func (l *layout) flow(items [][]Mark) []Mark {
 
 // smallNote draws a note of a metronome mark with its left edge at x, on the
 // baseline of the words, and returns where it ends.
-func smallNote(x float64, value int, dotted bool) (marks []Mark, end float64) {
+func smallNote(x float64, value int, dotted bool) (marks []drawing.Mark, end float64) {
 	y := -0.42
-	head := blackHead
+	head := drawing.BlackHead
 	if value == 2 {
-		head = halfHead
+		head = drawing.HalfHead
 	}
 	stem := x + (headWidth-stemThickness/2)*noteScale
-	marks = []Mark{
-		Sign{x, y, noteScale, head},
-		Line{stem, y - 0.1, stem, y - 3*noteScale, stemThickness},
+	marks = []drawing.Mark{
+		drawing.Sign{x, y, noteScale, head},
+		drawing.Line{stem, y - 0.1, stem, y - 3*noteScale, stemThickness},
 	}
 	end = x + headWidth*noteScale
 	if dotted {
-		marks = append(marks, Shape{Path: circle(end+0.4, y, 0.18)})
+		marks = append(marks, drawing.Shape{Path: drawing.Circle(end+0.4, y, 0.18)})
 		end += 0.6
 	}
 	return marks, end
 }
 
 // tempoMark sets the beat and the tempos: a note, an equals sign, numbers.
-func tempoMark(s *arrange.Score) []Mark {
+func tempoMark(s *arrange.Score) []drawing.Mark {
 	value, name := 4, "quarter"
 	if s.Meter.Unit == 2 {
 		value, name = 2, "half"
@@ -118,14 +119,14 @@ func tempoMark(s *arrange.Score) []Mark {
 		tempos[i] = fmt.Sprint(t)
 	}
 	words := "= " + strings.Join(tempos, ", ")
-	marks = append(marks, text(end+0.5, 0, factSize, Regular, fromLeft, words))
-	return []Mark{Group{Reads: name + " " + words, Marks: marks}}
+	marks = append(marks, drawing.Text(end+0.5, 0, factSize, drawing.Regular, drawing.FromLeft, words))
+	return []drawing.Mark{drawing.Group{Reads: name + " " + words, Marks: marks}}
 }
 
 // swingMark says how eighths are played: as the first and the last of a triplet.
-func swingMark() []Mark {
-	marks := []Mark{text(0, 0, factSize, Regular, fromLeft, "Swing")}
-	x := Regular.width(factSize, "Swing") + 1.0
+func swingMark() []drawing.Mark {
+	marks := []drawing.Mark{drawing.Text(0, 0, factSize, drawing.Regular, drawing.FromLeft, "Swing")}
+	x := drawing.Regular.Width(factSize, "Swing") + 1.0
 	pair := func(x, apart float64) (float64, float64) {
 		left, end := smallNote(x, 4, false)
 		right, last := smallNote(x+apart, 4, false)
@@ -134,19 +135,19 @@ func swingMark() []Mark {
 	}
 	top := -0.42 - 3*noteScale
 	first, last := pair(x, 1.7)
-	beam := Point{first - stemThickness*noteScale, top}
-	marks = append(marks, Shape{Path: polygon(beam, Point{last, top}, Point{last, top + 0.36}, Point{beam.X, top + 0.36})})
-	marks = append(marks, text(last+0.6, 0, factSize, Regular, fromLeft, "="))
-	x = last + 0.6 + Regular.width(factSize, "=") + 0.6
+	beam := drawing.Point{first - stemThickness*noteScale, top}
+	marks = append(marks, drawing.Shape{Path: drawing.Polygon(beam, drawing.Point{last, top}, drawing.Point{last, top + 0.36}, drawing.Point{beam.X, top + 0.36})})
+	marks = append(marks, drawing.Text(last+0.6, 0, factSize, drawing.Regular, drawing.FromLeft, "="))
+	x = last + 0.6 + drawing.Regular.Width(factSize, "=") + 0.6
 	_, last = pair(x, 1.9)
-	marks = append(marks, Sign{last - stemThickness*noteScale, top, noteScale * 0.8, upFlag})
+	marks = append(marks, drawing.Sign{last - stemThickness*noteScale, top, noteScale * 0.8, drawing.UpFlag})
 	left, right, y, middle := x, last+0.3, top-0.55, (x+last)/2
 	marks = append(marks,
-		text(middle, y+0.4, 1.1, Italic, centred, "3"),
-		Line{left, y, middle - 0.5, y, 0.1}, Line{middle + 0.5, y, right, y, 0.1},
-		Line{left, y, left, y + 0.4, 0.1}, Line{right, y, right, y + 0.4, 0.1},
+		drawing.Text(middle, y+0.4, 1.1, drawing.Italic, drawing.Centred, "3"),
+		drawing.Line{left, y, middle - 0.5, y, 0.1}, drawing.Line{middle + 0.5, y, right, y, 0.1},
+		drawing.Line{left, y, left, y + 0.4, 0.1}, drawing.Line{right, y, right, y + 0.4, 0.1},
 	)
-	return []Mark{Group{Reads: "Swing: eighths as the first and last of a triplet", Marks: marks}}
+	return []drawing.Mark{drawing.Group{Reads: "Swing: eighths as the first and last of a triplet", Marks: marks}}
 }
 
 func passesName(n int) string {

@@ -2,9 +2,11 @@ package sheet
 
 import (
 	"fmt"
+	"strings"
 
 	"thirdwise/arrange"
 	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/drawing"
 )
 
 // Margins and distances of a page, in staff spaces.
@@ -26,7 +28,7 @@ var tries = []struct{ thrift, closeness float64 }{
 
 // Lay sets a score on pages. The errors are a score without bars and a bar that
 // is wider than the paper.
-func Lay(s *arrange.Score, p Paper) (*Sheet, error) {
+func Lay(s *arrange.Score, p drawing.Paper) (*drawing.Sheet, error) {
 	if len(s.Bars) == 0 {
 		return nil, fmt.Errorf("%q has no bars to print", s.Title)
 	}
@@ -36,10 +38,10 @@ func Lay(s *arrange.Score, p Paper) (*Sheet, error) {
 		bars[i] = newBar(&n.Measures[i], i == len(bars)-1)
 	}
 	l := &layout{
-		score: s, sheet: &Sheet{Title: s.Title, Paper: p},
-		width: p.Width/Space - 2*margin, height: p.Height / Space,
+		score: s, sheet: &drawing.Sheet{Title: s.Title, Paper: p},
+		width: p.Width/drawing.Space - 2*margin, height: p.Height / drawing.Space,
 	}
-	var best []Page
+	var best []drawing.Page
 	for _, try := range tries {
 		lines, ok := breakLines(bars, try.thrift, func(first int) float64 {
 			return l.width - prefixWidth(s, first == 0)
@@ -75,7 +77,7 @@ func (l *layout) blocks(n *paper.Notation, bars []bar, lines []line) []block {
 // A layout is a sheet in the making.
 type layout struct {
 	score         *arrange.Score
-	sheet         *Sheet
+	sheet         *drawing.Sheet
 	width, height float64 // between the margins; of the paper
 }
 
@@ -83,7 +85,7 @@ type layout struct {
 // bounds: where they were drawn does not matter from top to bottom, and counts
 // from the left margin.
 type block struct {
-	marks     []Mark
+	marks     []drawing.Mark
 	after     float64 // least distance to the next block
 	stretches bool    // whether that may grow to fill the page
 }
@@ -91,7 +93,7 @@ type block struct {
 // paginate puts blocks below one another, on as many pages as they need, and
 // spreads those of a full page over its height. Of the distances between blocks
 // it keeps a part.
-func (l *layout) paginate(blocks []block, closeness float64) (pages []Page) {
+func (l *layout) paginate(blocks []block, closeness float64) (pages []drawing.Page) {
 	for i := range blocks {
 		blocks[i].after *= closeness
 	}
@@ -116,13 +118,13 @@ func (l *layout) paginate(blocks []block, closeness float64) (pages []Page) {
 			}
 			extra = min(most, max(0, (bottom-top-used+page[count-1].after)/float64(gaps)))
 		}
-		pages = append(pages, Page{Marks: l.stack(page, top, extra)})
+		pages = append(pages, drawing.Page{Marks: l.stack(page, top, extra)})
 	}
 	return pages
 }
 
 func blockHeight(b block) float64 {
-	box := boundsOf(b.marks)
+	box := drawing.BoundsOf(b.marks)
 	return box.Bottom - box.Top
 }
 
@@ -137,11 +139,11 @@ func stretchable(page []block) int {
 	return n
 }
 
-func (l *layout) stack(page []block, y, extra float64) []Mark {
-	var marks []Mark
+func (l *layout) stack(page []block, y, extra float64) []drawing.Mark {
+	var marks []drawing.Mark
 	for _, b := range page {
-		box := boundsOf(b.marks)
-		marks = append(marks, movedAll(b.marks, margin, y-box.Top)...)
+		box := drawing.BoundsOf(b.marks)
+		marks = append(marks, drawing.Moved(b.marks, margin, y-box.Top)...)
 		y += box.Bottom - box.Top + b.after
 		if b.stretches {
 			y += extra
@@ -151,7 +153,7 @@ func (l *layout) stack(page []block, y, extra float64) []Mark {
 }
 
 // footLines returns the cautions, broken to the width of the page.
-func (l *layout) footLines() []string { return wrap(l.width, footSize, Regular, paper.Caution) }
+func (l *layout) footLines() []string { return wrap(l.width, footSize, drawing.Regular, paper.Caution) }
 
 func (l *layout) footHeight() float64 { return footLine*float64(len(l.footLines())) + 2 }
 
@@ -161,15 +163,30 @@ func (l *layout) foot() {
 	lines := l.footLines()
 	for i := range l.sheet.Pages {
 		y := l.height - margin - footLine*float64(len(lines)-1)
-		var marks []Mark
+		var marks []drawing.Mark
 		for _, line := range lines {
-			marks = append(marks, text(margin, y, footSize, Regular, fromLeft, line))
+			marks = append(marks, drawing.Text(margin, y, footSize, drawing.Regular, drawing.FromLeft, line))
 			y += footLine
 		}
 		if len(l.sheet.Pages) > 1 {
 			number := fmt.Sprintf("%d of %d", i+1, len(l.sheet.Pages))
-			marks = append(marks, text(margin+l.width, l.height-margin+footLine+0.6, footSize, Regular, fromRight, number))
+			marks = append(marks, drawing.Text(margin+l.width, l.height-margin+footLine+0.6, footSize, drawing.Regular, drawing.FromRight, number))
 		}
 		l.sheet.Pages[i].Marks = append(l.sheet.Pages[i].Marks, marks...)
 	}
+}
+
+// wrap divides a text into lines no wider than a width.
+func wrap(width, size float64, f drawing.Font, s string) []string {
+	var lines []string
+	current := ""
+	for _, word := range strings.Fields(s) {
+		longer := strings.TrimSpace(current + " " + word)
+		if current != "" && f.Width(size, longer) > width {
+			lines = append(lines, current)
+			longer = word
+		}
+		current = longer
+	}
+	return append(lines, current)
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/paper/drawing"
 )
 
 const (
@@ -34,7 +35,7 @@ func timeWidth(m arrange.Meter) float64 {
 func digitsWidth(n int) float64 {
 	sum := 0.0
 	for _, d := range fmt.Sprint(n) {
-		sum += (time0 + Glyph(d-'0')).width() + 0.08
+		sum += (drawing.Time0 + drawing.Glyph(d-'0')).Width() + 0.08
 	}
 	return sum
 }
@@ -45,16 +46,16 @@ func digitsWidth(n int) float64 {
 func (s *system) drawPrefix() {
 	score := s.notation.Score
 	s.add(
-		Sign{clefX, gLine, 1, trebleClef},
-		text(clefX+1.45, gLine+3.85, 1.6, Italic, centred, "8"),
+		drawing.Sign{clefX, gLine, 1, drawing.TrebleClef},
+		drawing.Text(clefX+1.45, gLine+3.85, 1.6, drawing.Italic, drawing.Centred, "8"),
 	)
-	x := clefX + trebleClef.width() + 0.7
+	x := clefX + drawing.TrebleClef.Width() + 0.7
 	fifths := score.Key.Fifths()
 	for i := range max(fifths, -fifths) {
 		if fifths > 0 {
-			s.add(Sign{x + float64(i)*sharpAdvance, sharpHeights[i], 1, sharpSign})
+			s.add(drawing.Sign{x + float64(i)*sharpAdvance, sharpHeights[i], 1, drawing.SharpSign})
 		} else {
-			s.add(Sign{x + float64(i)*flatAdvance, flatHeights[i], 1, flatSign})
+			s.add(drawing.Sign{x + float64(i)*flatAdvance, flatHeights[i], 1, drawing.FlatSign})
 		}
 	}
 	if s.first {
@@ -62,18 +63,18 @@ func (s *system) drawPrefix() {
 		s.add(digits(x+timeWidth(score.Meter)/2, 1, score.Meter.Beats)...)
 		s.add(digits(x+timeWidth(score.Meter)/2, 3, score.Meter.Unit)...)
 	} else {
-		s.add(text(0, -1.9, 1.5, Italic, fromLeft, fmt.Sprint(s.bars[0].Number)))
+		s.add(drawing.Text(0, -1.9, 1.5, drawing.Italic, drawing.FromLeft, fmt.Sprint(s.bars[0].Number)))
 	}
 }
 
 // digits sets a number in the digits of a time signature, its middle at a place.
-func digits(x, y float64, n int) []Mark {
-	var marks []Mark
+func digits(x, y float64, n int) []drawing.Mark {
+	var marks []drawing.Mark
 	x -= digitsWidth(n) / 2
 	for _, d := range fmt.Sprint(n) {
-		g := time0 + Glyph(d-'0')
-		marks = append(marks, Sign{x, y, 1, g})
-		x += g.width() + 0.08
+		g := drawing.Time0 + drawing.Glyph(d-'0')
+		marks = append(marks, drawing.Sign{x, y, 1, g})
+		x += g.Width() + 0.08
 	}
 	return marks
 }

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"thirdwise/arrange/paper/drawing"
 
 	"thirdwise/theory/neck"
 )
@@ -28,11 +29,11 @@ func (l *layout) shapes() []block {
 		return blocks
 	}
 	width := float64(m.columns) * m.fret
-	marks := []Mark{text(l.width/2, -2.6, headSize, Bold, centred, heading)}
-	marks = append(marks, movedAll(m.marks(), (l.width-width)/2, 0)...)
+	marks := []drawing.Mark{drawing.Text(l.width/2, -2.6, headSize, drawing.Bold, drawing.Centred, heading)}
+	marks = append(marks, drawing.Moved(m.marks(), (l.width-width)/2, 0)...)
 	legend := l.mapLegend()
-	bottom := boundsOf(marks).Bottom
-	marks = append(marks, movedAll(legend, 0, bottom+2.8)...)
+	bottom := drawing.BoundsOf(marks).Bottom
+	marks = append(marks, drawing.Moved(legend, 0, bottom+2.8)...)
 	return append(blocks, block{marks: marks})
 }
 
@@ -66,21 +67,21 @@ func newNeckMap(l *layout) *neckMap {
 }
 
 // at returns where a place lies: in the middle of its column.
-func (m *neckMap) at(p neck.Place) Point {
-	return Point{(float64(p.Fret-m.low) + 0.5) * m.fret, float64(p.String-1) * mapString}
+func (m *neckMap) at(p neck.Place) drawing.Point {
+	return drawing.Point{(float64(p.Fret-m.low) + 0.5) * m.fret, float64(p.String-1) * mapString}
 }
 
-func (m *neckMap) marks() []Mark {
+func (m *neckMap) marks() []drawing.Mark {
 	strings := m.layout.score.Neck.Strings()
 	right, bottom := float64(m.columns)*m.fret, float64(strings-1)*mapString
 	left := 0.0
 	if m.low == 0 {
 		left = m.fret
 	}
-	var marks []Mark
+	var marks []drawing.Mark
 	for str := range strings {
 		y := float64(str) * mapString
-		marks = append(marks, Line{left, y, right, y, stringLine})
+		marks = append(marks, drawing.Line{left, y, right, y, stringLine})
 	}
 	for i := range m.columns + 1 {
 		x, thickness := float64(i)*m.fret, thinBar
@@ -90,19 +91,19 @@ func (m *neckMap) marks() []Mark {
 		if m.low == 0 && i == 1 {
 			thickness = thickBar
 		}
-		marks = append(marks, Line{x, -thinBar / 2, x, bottom + thinBar/2, thickness})
+		marks = append(marks, drawing.Line{x, -thinBar / 2, x, bottom + thinBar/2, thickness})
 	}
 	for i := range m.columns {
 		x := (float64(i) + 0.5) * m.fret
-		marks = append(marks, text(x, bottom+2.6, legendSize, Regular, centred, fmt.Sprint(m.low+i)))
+		marks = append(marks, drawing.Text(x, bottom+2.6, legendSize, drawing.Regular, drawing.Centred, fmt.Sprint(m.low+i)))
 	}
 	marks = append(marks, m.joins()...)
 	return append(marks, m.dots()...)
 }
 
 // joins draws the line between the two notes of each third.
-func (m *neckMap) joins() []Mark {
-	var marks []Mark
+func (m *neckMap) joins() []drawing.Mark {
+	var marks []drawing.Mark
 	for _, pattern := range m.patterns {
 		for _, t := range pattern.Thirds {
 			a, b := m.at(t.Pair.Lower), m.at(t.Pair.Upper)
@@ -112,16 +113,16 @@ func (m *neckMap) joins() []Mark {
 	return marks
 }
 
-func joinLine(a, b Point, major bool) Mark {
+func joinLine(a, b drawing.Point, major bool) drawing.Mark {
 	if major {
-		return Line{a.X, a.Y, b.X, b.Y, majorLine}
+		return drawing.Line{a.X, a.Y, b.X, b.Y, majorLine}
 	}
-	return Line{a.X, a.Y, b.X, b.Y, minorLine}
+	return drawing.Line{a.X, a.Y, b.X, b.Y, minorLine}
 }
 
 // dots draws each place with its degree in the key, once.
-func (m *neckMap) dots() []Mark {
-	var marks []Mark
+func (m *neckMap) dots() []drawing.Mark {
+	var marks []drawing.Mark
 	drawn := map[neck.Place]bool{}
 	dot := func(p neck.Place, degree int) {
 		if drawn[p] {
@@ -141,40 +142,40 @@ func (m *neckMap) dots() []Mark {
 }
 
 // degreeDot draws a degree of the key in a ring, the tonic in a full dot.
-func degreeDot(at Point, degree int) []Mark {
-	ring := circle(at.X, at.Y, mapDot)
-	number := Words{
-		X: at.X - Bold.width(mapSize, fmt.Sprint(degree))/2, Y: at.Y + mapSize*capHeight/2,
-		Size: mapSize, Font: Bold, Text: fmt.Sprint(degree),
+func degreeDot(at drawing.Point, degree int) []drawing.Mark {
+	ring := drawing.Circle(at.X, at.Y, mapDot)
+	number := drawing.Words{
+		X: at.X - drawing.Bold.Width(mapSize, fmt.Sprint(degree))/2, Y: at.Y + mapSize*drawing.CapHeight/2,
+		Size: mapSize, Font: drawing.Bold, Text: fmt.Sprint(degree),
 	}
 	if degree == 1 {
-		number.Ink = White
-		return []Mark{Shape{Path: ring}, number}
+		number.Ink = drawing.White
+		return []drawing.Mark{drawing.Shape{Path: ring}, number}
 	}
-	return []Mark{Shape{Path: ring, Ink: White}, Shape{Path: ring, Thickness: 0.14}, number}
+	return []drawing.Mark{drawing.Shape{Path: ring, Ink: drawing.White}, drawing.Shape{Path: ring, Thickness: 0.14}, number}
 }
 
 // arrivalLegend says how the sheet tells arrivals from the rest of the line.
-func (l *layout) arrivalLegend() []Mark {
+func (l *layout) arrivalLegend() []drawing.Mark {
 	const words = "the line arrives: both notes belong to the chord. What is between leads on by step."
-	width := 2*arrivalMark + 0.6 + Italic.width(legendSize, words)
+	width := 2*arrivalMark + 0.6 + drawing.Italic.Width(legendSize, words)
 	x := (l.width - width) / 2
-	return []Mark{
+	return []drawing.Mark{
 		arrivalSign(x+arrivalMark, -0.98),
-		text(x+2*arrivalMark+0.6, 0, legendSize, Italic, fromLeft, words),
+		drawing.Text(x+2*arrivalMark+0.6, 0, legendSize, drawing.Italic, drawing.FromLeft, words),
 	}
 }
 
 // mapLegend says what the signs of the map mean.
-func (l *layout) mapLegend() []Mark {
-	item := func(sign []Mark, words string) []Mark {
-		return append(sign, text(boundsOf(sign).Right+0.6, 0, legendSize, Italic, fromLeft, words))
+func (l *layout) mapLegend() []drawing.Mark {
+	item := func(sign []drawing.Mark, words string) []drawing.Mark {
+		return append(sign, drawing.Text(drawing.BoundsOf(sign).Right+0.6, 0, legendSize, drawing.Italic, drawing.FromLeft, words))
 	}
-	y := -legendSize * capHeight / 2
-	return l.flow([][]Mark{
-		item(degreeDot(Point{0, y}, 1), "the tonic"),
-		item(degreeDot(Point{0, y}, 3), "a degree of the key"),
-		item([]Mark{joinLine(Point{0, y}, Point{2.4, y}, true)}, "major third"),
-		item([]Mark{joinLine(Point{0, y}, Point{2.4, y}, false)}, "minor third"),
+	y := -legendSize * drawing.CapHeight / 2
+	return l.flow([][]drawing.Mark{
+		item(degreeDot(drawing.Point{0, y}, 1), "the tonic"),
+		item(degreeDot(drawing.Point{0, y}, 3), "a degree of the key"),
+		item([]drawing.Mark{joinLine(drawing.Point{0, y}, drawing.Point{2.4, y}, true)}, "major third"),
+		item([]drawing.Mark{joinLine(drawing.Point{0, y}, drawing.Point{2.4, y}, false)}, "minor third"),
 	})
 }

@@ -16,6 +16,7 @@ import (
 	"pgregory.net/rapid"
 	"thirdwise/arrange"
 	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/drawing"
 	"thirdwise/theory"
 )
 
@@ -99,7 +100,7 @@ func systemsOf(t require.TestingT, s *arrange.Score) []*system {
 		bars[i] = newBar(&n.Measures[i], i == len(bars)-1)
 	}
 	lines, ok := breakLines(bars, 0, func(first int) float64 {
-		return A4.Width/Space - 2*margin - prefixWidth(s, first == 0)
+		return drawing.A4.Width/drawing.Space - 2*margin - prefixWidth(s, first == 0)
 	})
 	require.True(t, ok)
 	var systems []*system
@@ -123,11 +124,11 @@ func TestEveryNoteStandsOnceOnStaffAndTab(t *testing.T) {
 				frets := map[string]string{} // by height
 				for _, m := range third.group.Marks {
 					switch m := m.(type) {
-					case Sign:
-						if m.Glyph == blackHead || m.Glyph == halfHead || m.Glyph == wholeHead {
+					case drawing.Sign:
+						if m.Glyph == drawing.BlackHead || m.Glyph == drawing.HalfHead || m.Glyph == drawing.WholeHead {
 							heads = append(heads, m.Y)
 						}
-					case Words:
+					case drawing.Words:
 						box := m.Bounds()
 						frets[fmt.Sprintf("%.2f", (box.Top+box.Bottom)/2)] = m.Text
 					}
@@ -169,15 +170,15 @@ func TestEveryNoteStandsOnceOnStaffAndTab(t *testing.T) {
 
 // glyphs returns the boxes of what must not overlap with the like of another
 // event: heads, accidentals, dots of length and fret numbers.
-func inkOf(g Group) []Box {
-	var boxes []Box
+func inkOf(g drawing.Group) []drawing.Box {
+	var boxes []drawing.Box
 	for _, m := range g.Marks {
 		switch m := m.(type) {
-		case Sign:
-			if m.Glyph != upFlag && m.Glyph != upFlagMore && m.Glyph != downFlag && m.Glyph != downFlagMore {
+		case drawing.Sign:
+			if m.Glyph != drawing.UpFlag && m.Glyph != drawing.UpFlagMore && m.Glyph != drawing.DownFlag && m.Glyph != drawing.DownFlagMore {
 				boxes = append(boxes, m.Bounds())
 			}
-		case Words:
+		case drawing.Words:
 			boxes = append(boxes, m.Bounds())
 		}
 	}
@@ -207,12 +208,12 @@ func TestSignsOfDifferentNotesDoNotOverlap(t *testing.T) {
 func TestWordsStandClear(t *testing.T) {
 	check := func(t require.TestingT, s *arrange.Score) {
 		for _, system := range systemsOf(t, s) {
-			var words, signs []Box
+			var words, signs []drawing.Box
 			for _, m := range system.marks {
 				switch m := m.(type) {
-				case Words, Group:
+				case drawing.Words, drawing.Group:
 					words = append(words, m.Bounds())
-				case Sign:
+				case drawing.Sign:
 					signs = append(signs, m.Bounds())
 				}
 			}
@@ -236,7 +237,7 @@ func TestWordsStandClear(t *testing.T) {
 func TestLinesFillTheirWidth(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		systems := systemsOf(t, anyScore(t))
-		full := A4.Width/Space - 2*margin
+		full := drawing.A4.Width/drawing.Space - 2*margin
 		for i, s := range systems {
 			if i < len(systems)-1 {
 				require.InDelta(t, full, s.width, 0.01)
@@ -247,16 +248,16 @@ func TestLinesFillTheirWidth(t *testing.T) {
 }
 
 func TestEverythingLiesOnThePaper(t *testing.T) {
-	for _, p := range []Paper{A4, Letter} {
+	for _, p := range []drawing.Paper{drawing.A4, drawing.Letter} {
 		everyExercise(t, func(t *testing.T, s *arrange.Score) {
 			sheet, err := Lay(s, p)
 			require.NoError(t, err)
 			for _, page := range sheet.Pages {
-				b := boundsOf(page.Marks)
+				b := drawing.BoundsOf(page.Marks)
 				require.GreaterOrEqual(t, b.Left, 0.8*margin)
 				require.GreaterOrEqual(t, b.Top, 0.8*margin)
-				require.LessOrEqual(t, b.Right, p.Width/Space-0.8*margin)
-				require.LessOrEqual(t, b.Bottom, p.Height/Space-0.6*margin)
+				require.LessOrEqual(t, b.Right, p.Width/drawing.Space-0.8*margin)
+				require.LessOrEqual(t, b.Bottom, p.Height/drawing.Space-0.6*margin)
 			}
 		})
 	}
@@ -316,10 +317,10 @@ func TestSheetIsTheSameEveryTime(t *testing.T) {
 	s := exercise(t, "harbour-ladder")
 	var svg, pdf [2]bytes.Buffer
 	for i := range 2 {
-		sheet, err := Lay(s, A4)
+		sheet, err := Lay(s, drawing.A4)
 		require.NoError(t, err)
-		require.NoError(t, WriteSVG(&svg[i], sheet))
-		require.NoError(t, WritePDF(&pdf[i], sheet))
+		require.NoError(t, drawing.WriteSVG(&svg[i], sheet))
+		require.NoError(t, drawing.WritePDF(&pdf[i], sheet))
 	}
 	require.Equal(t, svg[0].Bytes(), svg[1].Bytes())
 	require.Equal(t, pdf[0].Bytes(), pdf[1].Bytes())
@@ -327,10 +328,10 @@ func TestSheetIsTheSameEveryTime(t *testing.T) {
 
 func TestSVGIsWellFormedAndNamesEveryThirdOnce(t *testing.T) {
 	everyExercise(t, func(t *testing.T, s *arrange.Score) {
-		sheet, err := Lay(s, Letter)
+		sheet, err := Lay(s, drawing.Letter)
 		require.NoError(t, err)
 		var out bytes.Buffer
-		require.NoError(t, WriteSVG(&out, sheet))
+		require.NoError(t, drawing.WriteSVG(&out, sheet))
 		ids := map[string]int{}
 		ticks := map[string]int{}
 		for d := xml.NewDecoder(&out); ; {
@@ -373,17 +374,17 @@ func TestTitlesOfAnyCharactersArePrinted(t *testing.T) {
 	s := exercise(t, "first-rung")
 	for _, title := range []string{"<b> & \"quotes\"", "漢字 🎸", "Żółw ♯ ♭", strings.Repeat("Long ", 60), "\u202eright to left"} {
 		s.Title = title
-		sheet, err := Lay(s, A4)
+		sheet, err := Lay(s, drawing.A4)
 		require.NoError(t, err)
-		require.NoError(t, WriteSVG(io.Discard, sheet))
-		require.NoError(t, WritePDF(io.Discard, sheet))
+		require.NoError(t, drawing.WriteSVG(io.Discard, sheet))
+		require.NoError(t, drawing.WritePDF(io.Discard, sheet))
 	}
 }
 
 func TestLayRefusesWhatCannotBeSet(t *testing.T) {
-	_, err := Lay(&arrange.Score{Title: "Nothing"}, A4)
+	_, err := Lay(&arrange.Score{Title: "Nothing"}, drawing.A4)
 	require.ErrorContains(t, err, "no bars")
-	_, err = Lay(exercise(t, "top-rung"), Paper{Name: "slip", Width: 60, Height: 200})
+	_, err = Lay(exercise(t, "top-rung"), drawing.Paper{Name: "slip", Width: 60, Height: 200})
 	require.ErrorContains(t, err, "slip")
 }
 
@@ -392,10 +393,10 @@ var fontBytes = regexp.MustCompile(`base64,[A-Za-z0-9+/=]+`)
 
 func TestSheetsLookAsTheyDid(t *testing.T) {
 	for _, name := range []string{"porch-light", "harbour-ladder", "three-buttons"} {
-		sheet, err := Lay(exercise(t, name), A4)
+		sheet, err := Lay(exercise(t, name), drawing.A4)
 		require.NoError(t, err)
 		var out bytes.Buffer
-		require.NoError(t, WriteSVG(&out, sheet))
+		require.NoError(t, drawing.WriteSVG(&out, sheet))
 		got := fontBytes.ReplaceAll(out.Bytes(), []byte("base64,"))
 		golden := filepath.Join("testdata", name+".svg")
 		if *update {

@@ -1,6 +1,10 @@
 package sheet
 
-import "thirdwise/arrange"
+import (
+	"thirdwise/arrange"
+
+	"thirdwise/arrange/paper/drawing"
+)
 
 // symbolSize is the font size of the letters of a chord symbol; what follows a
 // root is smaller.
@@ -24,24 +28,24 @@ func symbolParts(span arrange.ChordSpan) (root, suffix, bass string) {
 // symbolWidth returns the width of a chord symbol at its usual size.
 func symbolWidth(span arrange.ChordSpan) float64 {
 	root, suffix, bass := symbolParts(span)
-	return Bold.width(symbolSize, root+bass) + Bold.width(symbolSize*suffixSize, suffix)
+	return drawing.Bold.Width(symbolSize, root+bass) + drawing.Bold.Width(symbolSize*suffixSize, suffix)
 }
 
 // symbol sets a chord symbol at a font size, its left end at x.
-func symbol(x, y, size float64, span arrange.ChordSpan) Mark {
+func symbol(x, y, size float64, span arrange.ChordSpan) drawing.Mark {
 	root, suffix, bass := symbolParts(span)
-	g := Group{Reads: root + suffix + bass}
+	g := drawing.Group{Reads: root + suffix + bass}
 	add := func(s string, size float64) {
 		if s == "" {
 			return
 		}
-		m := text(x, y, size, Bold, fromLeft, s)
-		if inner, ok := m.(Group); ok {
+		m := drawing.Text(x, y, size, drawing.Bold, drawing.FromLeft, s)
+		if inner, ok := m.(drawing.Group); ok {
 			g.Marks = append(g.Marks, inner.Marks...)
 		} else {
 			g.Marks = append(g.Marks, m)
 		}
-		x += Bold.width(size, s)
+		x += drawing.Bold.Width(size, s)
 	}
 	add(root, size)
 	add(suffix, size*suffixSize)

@@ -7,6 +7,7 @@ import (
 
 	"thirdwise/arrange"
 	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/drawing"
 )
 
 // Thicknesses and distances of a system, in staff spaces. Staff lines are an
@@ -34,15 +35,15 @@ type system struct {
 	left     []float64 // x of each bar's left bar line
 	xs       [][]float64
 
-	marks  []Mark   // of the notation
-	thirds []*third // in order
-	above  []Box    // what stands above the chord symbols
+	marks  []drawing.Mark // of the notation
+	thirds []*third       // in order
+	above  []drawing.Box  // what stands above the chord symbols
 	tabTop float64
 }
 
 // A third is what the system draws of one event: it becomes a group.
 type third struct {
-	group Group
+	group drawing.Group
 	event *paper.Event
 	x     float64
 }
@@ -50,7 +51,7 @@ type third struct {
 // prefixWidth returns how much room clef, key signature and, in the first
 // system, the time signature take.
 func prefixWidth(s *arrange.Score, first bool) float64 {
-	w := clefX + trebleClef.width() + 0.7 + signatureWidth(s.Key.Fifths())
+	w := clefX + drawing.TrebleClef.Width() + 0.7 + signatureWidth(s.Key.Fifths())
 	if first {
 		w += timeWidth(s.Meter) + 0.7
 	}
@@ -87,19 +88,19 @@ func newSystem(n *paper.Notation, bars []bar, stretch float64, isFirst bool) *sy
 	return s
 }
 
-func (s *system) add(m ...Mark) { s.marks = append(s.marks, m...) }
+func (s *system) add(m ...drawing.Mark) { s.marks = append(s.marks, m...) }
 
 // contentBounds returns the rectangle that holds all that is drawn so far.
-func (s *system) contentBounds() Box {
-	b := boundsOf(s.marks)
+func (s *system) contentBounds() drawing.Box {
+	b := drawing.BoundsOf(s.marks)
 	for _, t := range s.thirds {
-		b = b.with(t.group.Bounds())
+		b = b.With(t.group.Bounds())
 	}
 	return b
 }
 
 // all returns the system's marks, each third as a group.
-func (s *system) all() []Mark {
+func (s *system) all() []drawing.Mark {
 	marks := s.marks
 	for _, t := range s.thirds {
 		marks = append(marks, t.group)
@@ -119,7 +120,7 @@ func (s *system) end(i int) float64 {
 func (s *system) drawStaff() {
 	for i := range 5 {
 		y := float64(i)
-		s.add(Line{0, y, s.width, y, staffLine})
+		s.add(drawing.Line{0, y, s.width, y, staffLine})
 	}
 }
 
@@ -139,7 +140,7 @@ func (s *system) newThird(b *bar, e *paper.Event, x float64) *third {
 			passes = append(passes, strconv.Itoa(pass))
 		}
 	}
-	t := &third{event: e, x: x, group: Group{Attributes: []Attribute{
+	t := &third{event: e, x: x, group: drawing.Group{Attributes: []drawing.Attribute{
 		{"third", strconv.Itoa(index + 1)},
 		{"bar", strings.Join(bars, " ")},
 		{"tick", strings.Join(ticks, " ")},
@@ -153,7 +154,7 @@ func (s *system) newThird(b *bar, e *paper.Event, x float64) *third {
 	return t
 }
 
-func (t *third) add(m ...Mark) { t.group.Marks = append(t.group.Marks, m...) }
+func (t *third) add(m ...drawing.Mark) { t.group.Marks = append(t.group.Marks, m...) }
 
 // drawBar draws a bar's heads, stems, beams, rests and tuplets.
 func (s *system) drawBar(i int) {
@@ -184,23 +185,25 @@ func (s *system) drawRest(i, j int) {
 	e := &s.bars[i].Events[j]
 	glyph, x := restGlyph(e), s.xs[i][j]
 	if e.MeasureRest {
-		x = (s.left[i]+s.end(i))/2 - glyph.width()/2
-		s.add(Sign{x, middleLine, 1, glyph})
+		x = (s.left[i]+s.end(i))/2 - glyph.Width()/2
+		s.add(drawing.Sign{x, middleLine, 1, glyph})
 		return
 	}
-	s.add(Sign{x, middleLine, 1, glyph})
+	s.add(drawing.Sign{x, middleLine, 1, glyph})
 	for d := range e.Dots {
-		s.add(dotAt(x+glyph.width()+dotGap+float64(d)*(dotGap+dotWidth), middleLine-0.5))
+		s.add(dotAt(x+glyph.Width()+dotGap+float64(d)*(dotGap+dotWidth), middleLine-0.5))
 	}
 }
 
-func dotAt(x, y float64) Mark { return Shape{Path: circle(x+dotWidth/2, y, dotWidth/2+0.03)} }
+func dotAt(x, y float64) drawing.Mark {
+	return drawing.Shape{Path: drawing.Circle(x+dotWidth/2, y, dotWidth/2+0.03)}
+}
 
 // drawLedgers draws the short lines that carry heads above or below the staff.
 func (s *system) drawLedgers(v voice, x float64) {
-	wide := headGlyph(v.head).width()
+	wide := headGlyph(v.head).Width()
 	ledger := func(y float64) {
-		s.add(Line{x - ledgerReach, y, x + wide + ledgerReach, y, ledgerLine})
+		s.add(drawing.Line{x - ledgerReach, y, x + wide + ledgerReach, y, ledgerLine})
 	}
 	for y := bottomLine + 1; y <= v.lower; y++ {
 		ledger(y)
@@ -213,13 +216,13 @@ func (s *system) drawLedgers(v voice, x float64) {
 func (t *third) drawHeads(v voice, x float64) {
 	glyph := headGlyph(v.head)
 	for _, y := range [2]float64{v.lower, v.upper} {
-		t.add(Sign{x, y, 1, glyph})
+		t.add(drawing.Sign{x, y, 1, glyph})
 		at := y
 		if y == float64(int(y)) { // a dot never stands on a line
 			at -= 0.5
 		}
 		for d := range t.event.Dots {
-			t.add(dotAt(x+glyph.width()+dotGap+float64(d)*(dotGap+dotWidth), at))
+			t.add(dotAt(x+glyph.Width()+dotGap+float64(d)*(dotGap+dotWidth), at))
 		}
 	}
 }
@@ -243,8 +246,8 @@ func (t *third) drawAccidentals(v voice, x float64) {
 		x -= signGap + accidentalWidth(note.alter)
 		at := x
 		for _, g := range accidentalGlyphs(note.alter) {
-			t.add(Sign{at, note.y, 1, g})
-			at += g.width()
+			t.add(drawing.Sign{at, note.y, 1, g})
+			at += g.Width()
 		}
 	}
 }
@@ -259,19 +262,19 @@ func (t *third) drawStem(v voice, x float64) {
 		from = v.upper + 0.15
 	}
 	at := stemX(x, v.up)
-	t.add(Line{at, from, at, v.tip, stemThickness})
+	t.add(drawing.Line{at, from, at, v.tip, stemThickness})
 	if t.event.Beams != nil {
 		return
 	}
-	first, more, step := upFlag, upFlagMore, flagDistance
+	first, more, step := drawing.UpFlag, drawing.UpFlagMore, flagDistance
 	if !v.up {
-		first, more, step = downFlag, downFlagMore, -flagDistance
+		first, more, step = drawing.DownFlag, drawing.DownFlagMore, -flagDistance
 	}
 	for i := range t.event.Value.Flags() {
 		glyph := more
 		if i == t.event.Value.Flags()-1 {
 			glyph = first // the longest flag is the one nearest to the heads
 		}
-		t.add(Sign{at - stemThickness/2, v.tip + float64(i)*step, 1, glyph})
+		t.add(drawing.Sign{at - stemThickness/2, v.tip + float64(i)*step, 1, glyph})
 	}
 }

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"slices"
+	"thirdwise/arrange/paper/drawing"
 
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
@@ -15,14 +16,14 @@ const (
 )
 
 // fretFont is bold where the line arrives.
-func fretFont(r theory.Role) Font {
+func fretFont(r theory.Role) drawing.Font {
 	if r == theory.Arrival {
-		return Bold
+		return drawing.Bold
 	}
-	return Regular
+	return drawing.Regular
 }
 
-func fretWidth(fret string, r theory.Role) float64 { return fretFont(r).width(fretSize, fret) }
+func fretWidth(fret string, r theory.Role) float64 { return fretFont(r).Width(fretSize, fret) }
 
 // drawTab draws the tab: a line for each string, the frets of each third on
 // them, and a mark below those where the line arrives. What is tied on is not
@@ -39,7 +40,7 @@ func (s *system) drawTab() {
 		for _, place := range [2]neck.Place{t.event.Third.Pair.Lower, t.event.Third.Pair.Upper} {
 			fret := fmt.Sprint(place.Fret)
 			middle, y := t.x+headWidth/2, s.stringHeight(place.String)
-			t.add(text(middle, y+fretSize*capHeight/2, fretSize, fretFont(role), centred, fret))
+			t.add(drawing.Text(middle, y+fretSize*drawing.CapHeight/2, fretSize, fretFont(role), drawing.Centred, fret))
 			half := fretWidth(fret, role)/2 + 0.18
 			openings[place.String] = append(openings[place.String], opening{middle - half, middle + half})
 		}
@@ -57,7 +58,7 @@ func (s *system) drawTab() {
 		})
 		for _, o := range append(openings[str], opening{s.width, s.width}) {
 			if o.left > x {
-				s.add(Line{x, y, o.left, y, stringLine})
+				s.add(drawing.Line{x, y, o.left, y, stringLine})
 			}
 			x = max(x, o.right)
 		}
@@ -74,13 +75,13 @@ func (s *system) drawTabLetters() {
 	}
 	middle := (s.tabTop + s.tabBottom()) / 2
 	for i, letter := range []string{"T", "A", "B"} {
-		s.add(text(clefX+1.2, middle+float64(i-1)*step+size*capHeight/2, size, Bold, centred, letter))
+		s.add(drawing.Text(clefX+1.2, middle+float64(i-1)*step+size*drawing.CapHeight/2, size, drawing.Bold, drawing.Centred, letter))
 	}
 }
 
 // arrivalSign draws the mark of an arrival: a triangle that points up to it.
-func arrivalSign(x, y float64) Mark {
-	return Shape{Path: polygon(Point{x, y}, Point{x + arrivalMark, y + 0.95}, Point{x - arrivalMark, y + 0.95})}
+func arrivalSign(x, y float64) drawing.Mark {
+	return drawing.Shape{Path: drawing.Polygon(drawing.Point{x, y}, drawing.Point{x + arrivalMark, y + 0.95}, drawing.Point{x - arrivalMark, y + 0.95})}
 }
 
 func (s *system) stringHeight(str int) float64 { return s.tabTop + float64(str-1)*stringSpace }

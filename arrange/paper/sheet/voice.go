@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/drawing"
 	"thirdwise/theory"
 )
 
@@ -35,7 +36,7 @@ func voicesOf(m *paper.Measure) []voice {
 	for i := range m.Events {
 		e := &m.Events[i]
 		if e.Rest() {
-			voices[i] = voice{right: restGlyph(e).width() + dots(e.Dots)}
+			voices[i] = voice{right: restGlyph(e).Width() + dots(e.Dots)}
 			continue
 		}
 		voices[i] = voice{
@@ -71,9 +72,9 @@ func (v *voice) setStem(e *paper.Event) {
 
 // measure finds how far the event reaches to both sides.
 func (v *voice) measure(e *paper.Event) {
-	v.right = headGlyph(e.Value).width() + dots(e.Dots)
+	v.right = headGlyph(e.Value).Width() + dots(e.Dots)
 	if e.Beams == nil && e.Value.Flags() > 0 && v.up {
-		v.right = max(v.right, headWidth+upFlag.width()+0.1)
+		v.right = max(v.right, headWidth+drawing.UpFlag.Width()+0.1)
 	}
 	for i, p := range [2]theory.Pitch{e.Third.Third.Lower, e.Third.Third.Upper} {
 		if e.Accidentals[i] {
@@ -92,48 +93,48 @@ func (v *voice) measure(e *paper.Event) {
 
 func dots(n int) float64 { return float64(n) * (dotGap + dotWidth) }
 
-func headGlyph(v paper.Value) Glyph {
+func headGlyph(v paper.Value) drawing.Glyph {
 	switch v {
 	case 1:
-		return wholeHead
+		return drawing.WholeHead
 	case 2:
-		return halfHead
+		return drawing.HalfHead
 	}
-	return blackHead
+	return drawing.BlackHead
 }
 
-func restGlyph(e *paper.Event) Glyph {
+func restGlyph(e *paper.Event) drawing.Glyph {
 	switch {
 	case e.MeasureRest || e.Value == 1:
-		return wholeRest
+		return drawing.WholeRest
 	case e.Value == 2:
-		return halfRest
+		return drawing.HalfRest
 	case e.Value == 4:
-		return quarterRest
+		return drawing.QuarterRest
 	case e.Value == 8:
-		return eighthRest
+		return drawing.EighthRest
 	case e.Value == 16:
-		return sixteenthRest
+		return drawing.SixteenthRest
 	}
-	return thirtySecondRest
+	return drawing.ThirtySecondRest
 }
 
 // accidentalGlyphs returns the signs that stand for an alteration: double flats
 // are two flats, and so are triple alterations made up.
-func accidentalGlyphs(alter int) []Glyph {
+func accidentalGlyphs(alter int) []drawing.Glyph {
 	switch alter {
 	case 0:
-		return []Glyph{naturalSign}
+		return []drawing.Glyph{drawing.NaturalSign}
 	case 2:
-		return []Glyph{doubleSharpSign}
+		return []drawing.Glyph{drawing.DoubleSharpSign}
 	case 3:
-		return []Glyph{sharpSign, doubleSharpSign}
+		return []drawing.Glyph{drawing.SharpSign, drawing.DoubleSharpSign}
 	}
-	sign := sharpSign
+	sign := drawing.SharpSign
 	if alter < 0 {
-		sign, alter = flatSign, -alter
+		sign, alter = drawing.FlatSign, -alter
 	}
-	signs := make([]Glyph, alter)
+	signs := make([]drawing.Glyph, alter)
 	for i := range signs {
 		signs[i] = sign
 	}
@@ -143,7 +144,7 @@ func accidentalGlyphs(alter int) []Glyph {
 func accidentalWidth(alter int) float64 {
 	sum := 0.0
 	for _, g := range accidentalGlyphs(alter) {
-		sum += g.width()
+		sum += g.Width()
 	}
 	return sum
 }

@@ -18,6 +18,7 @@ import (
 
 	"thirdwise/arrange"
 	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/paper/sheet"
 	"thirdwise/smf"
 	"thirdwise/synth"
@@ -31,7 +32,7 @@ type Kit struct {
 	Format   synth.Format  // of the audio; all its fields are set
 	Loudness float64       // of the full mix at the last tempo, in LUFS
 	Dry      bool          // without the room
-	Paper    sheet.Paper   // of the printed sheet
+	Paper    drawing.Paper // of the printed sheet
 }
 
 // played lists what a kit holds for each performance, beside its audio. An ending
@@ -62,10 +63,10 @@ var once = []struct {
 // laid out once. An ending follows the kit's name.
 var sheets = []struct {
 	ending string
-	write  func(io.Writer, *sheet.Sheet) error
+	write  func(io.Writer, *drawing.Sheet) error
 }{
-	{".pdf", sheet.WritePDF},
-	{".svg", sheet.WriteSVG},
+	{".pdf", drawing.WritePDF},
+	{".svg", drawing.WriteSVG},
 }
 
 // An output is a file to be written.
@@ -89,7 +90,7 @@ func (k Kit) outputs() []output {
 		write := func(w io.Writer) error { return o.write(w, k.Score) }
 		list = append(list, output{File: file, write: write})
 	}
-	laid := sync.OnceValues(func() (*sheet.Sheet, error) { return sheet.Lay(k.Score, k.Paper) })
+	laid := sync.OnceValues(func() (*drawing.Sheet, error) { return sheet.Lay(k.Score, k.Paper) })
 	for _, o := range sheets {
 		write := func(w io.Writer) error {
 			s, err := laid()

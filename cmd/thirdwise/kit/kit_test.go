@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange"
-	"thirdwise/arrange/paper/sheet"
+	"thirdwise/arrange/paper/drawing"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/synth"
 )
@@ -22,7 +22,7 @@ func smallKit(t testing.TB) kit.Kit {
 		Name:   "small",
 		Score:  scoreOf(t, "title: Small\nkey: C major\nchart: \"| C | G7 |\"\ntempos: [180]\npasses: 1\n"),
 		Mixes:  []arrange.Mix{arrange.Full, arrange.ClickAlone},
-		Format: synth.Format{Rate: 44100, Depth: 16}, Paper: sheet.A4,
+		Format: synth.Format{Rate: 44100, Depth: 16}, Paper: drawing.A4,
 	}
 }
 

@@ -1,4 +1,4 @@
-package sheet
+package drawing
 
 import (
 	"fmt"
@@ -26,8 +26,8 @@ func (g Glyph) Name() string { return glyphs[g].name }
 // Outline returns the sign's path about its origin.
 func (g Glyph) Outline() Path { return outlines[g] }
 
-// width returns how far the sign reaches to the right of its origin.
-func (g Glyph) width() float64 { return glyphs[g].width }
+// Width returns how far the sign reaches to the right of its origin.
+func (g Glyph) Width() float64 { return glyphs[g].width }
 
 // parsePath reads a path in the syntax of SVG; of its commands it knows M, L, C
 // and Z.
@@ -66,8 +66,8 @@ func parsePath(s string) (Path, error) {
 	return path, nil
 }
 
-// circle returns the outline of a circle.
-func circle(x, y, r float64) Path {
+// Circle returns the outline of a circle.
+func Circle(x, y, r float64) Path {
 	const k = 0.5523 // of the radius: a quarter circle as a Bézier curve
 	a := k * r
 	return Path{
@@ -80,8 +80,8 @@ func circle(x, y, r float64) Path {
 	}
 }
 
-// polygon returns the outline through the given points.
-func polygon(points ...Point) Path {
+// Polygon returns the outline through the given points.
+func Polygon(points ...Point) Path {
 	path := make(Path, 0, len(points)+1)
 	for i, p := range points {
 		verb := LineTo
@@ -91,23 +91,4 @@ func polygon(points ...Point) Path {
 		path = append(path, Step{verb, [3]Point{p}})
 	}
 	return append(path, Step{Verb: Close})
-}
-
-// bow returns the outline of a tie or slur from one point to another on the
-// same height, curving up (or down where height is negative): thin at the ends,
-// thick in the middle.
-func bow(x1, x2, y, height float64) Path {
-	const thickness = 0.2
-	lean := min(0.3*(x2-x1), 1.5)
-	// A cubic's middle lies three quarters of the way to its handles.
-	outer, inner := height/0.75, (height-thickness)/0.75
-	if height < 0 {
-		inner = (height + thickness) / 0.75
-	}
-	return Path{
-		{MoveTo, [3]Point{{x1, y}}},
-		{CurveTo, [3]Point{{x1 + lean, y - outer}, {x2 - lean, y - outer}, {x2, y}}},
-		{CurveTo, [3]Point{{x2 - lean, y - inner}, {x1 + lean, y - inner}, {x1, y}}},
-		{Verb: Close},
-	}
 }

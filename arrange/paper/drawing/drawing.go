@@ -1,9 +1,8 @@
-package sheet
+package drawing
 
 import "math"
 
-// A Sheet is a score set on pages, ready to be written by [WriteSVG] and
-// [WritePDF].
+// A Sheet is pages of one size, ready to be written by [WriteSVG] and [WritePDF].
 type Sheet struct {
 	Title string
 	Paper Paper
@@ -128,10 +127,14 @@ type Point struct{ X, Y float64 }
 // A Box is a rectangle.
 type Box struct{ Left, Top, Right, Bottom float64 }
 
-// nothing holds no point; any point that is added becomes its only one.
-var nothing = Box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+// Nothing returns the rectangle that holds no point: any other, added to it, stays
+// as it is.
+func Nothing() Box {
+	return Box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+}
 
-func (b Box) with(c Box) Box {
+// With returns the smallest rectangle that holds both.
+func (b Box) With(c Box) Box {
 	return Box{min(b.Left, c.Left), min(b.Top, c.Top), max(b.Right, c.Right), max(b.Bottom, c.Bottom)}
 }
 
@@ -172,10 +175,10 @@ func (s Shape) moved(dx, dy float64) Mark {
 }
 
 func (p Path) bounds() Box {
-	b := nothing
+	b := Nothing()
 	for _, step := range p {
 		for _, q := range step.Points[:step.Verb.Count()] {
-			b = b.with(Box{q.X, q.Y, q.X, q.Y})
+			b = b.With(Box{q.X, q.Y, q.X, q.Y})
 		}
 	}
 	return b
@@ -207,7 +210,7 @@ func (s Sign) moved(dx, dy float64) Mark {
 // Bounds returns a rectangle as wide as the words and as high as a capital
 // letter.
 func (w Words) Bounds() Box {
-	return Box{w.X, w.Y - capHeight*w.Size, w.X + w.Font.width(w.Size, w.Text), w.Y}
+	return Box{w.X, w.Y - CapHeight*w.Size, w.X + w.Font.Width(w.Size, w.Text), w.Y}
 }
 
 func (w Words) moved(dx, dy float64) Mark {
@@ -216,22 +219,24 @@ func (w Words) moved(dx, dy float64) Mark {
 }
 
 // Bounds returns the rectangle that holds all the group's marks.
-func (g Group) Bounds() Box { return boundsOf(g.Marks) }
+func (g Group) Bounds() Box { return BoundsOf(g.Marks) }
 
 func (g Group) moved(dx, dy float64) Mark {
-	g.Marks = movedAll(g.Marks, dx, dy)
+	g.Marks = Moved(g.Marks, dx, dy)
 	return g
 }
 
-func boundsOf(marks []Mark) Box {
-	b := nothing
+// BoundsOf returns the rectangle that all the marks lie within.
+func BoundsOf(marks []Mark) Box {
+	b := Nothing()
 	for _, m := range marks {
-		b = b.with(m.Bounds())
+		b = b.With(m.Bounds())
 	}
 	return b
 }
 
-func movedAll(marks []Mark, dx, dy float64) []Mark {
+// Moved returns the marks, moved to the right and down.
+func Moved(marks []Mark, dx, dy float64) []Mark {
 	out := make([]Mark, len(marks))
 	for i, m := range marks {
 		out[i] = m.moved(dx, dy)

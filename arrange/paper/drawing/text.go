@@ -1,20 +1,21 @@
-package sheet
+package drawing
 
 import "strings"
 
-// An align says which end of a text stands at the place that is given.
-type align int
+// An Align says which part of a text stands at the place that is given.
+type Align int
 
+// The alignments.
 const (
-	fromLeft align = iota
-	centred
-	fromRight
+	FromLeft Align = iota
+	Centred
+	FromRight
 )
 
-// text sets a text in one line. Accidentals in it are set from outlines, and
+// Text sets a text in one line. Accidentals in it are set from outlines, and
 // then the whole is a group that reads as the text. Characters that the fonts
 // do not have become a dot.
-func text(x, y, size float64, f Font, a align, s string) Mark {
+func Text(x, y, size float64, f Font, a Align, s string) Mark {
 	set := strings.Map(func(r rune) rune {
 		if _, ok := inlineSigns[r]; ok || f.has(r) {
 			return r
@@ -22,10 +23,10 @@ func text(x, y, size float64, f Font, a align, s string) Mark {
 		return missing
 	}, s)
 	switch a {
-	case centred:
-		x -= f.width(size, set) / 2
-	case fromRight:
-		x -= f.width(size, set)
+	case Centred:
+		x -= f.Width(size, set) / 2
+	case FromRight:
+		x -= f.Width(size, set)
 	}
 	if !strings.ContainsAny(set, "♯♭♮") && set == s {
 		return Words{X: x, Y: y, Size: size, Font: f, Text: set}
@@ -35,10 +36,10 @@ func text(x, y, size float64, f Font, a align, s string) Mark {
 	flush := func() {
 		// A reader of SVG may drop spaces at the ends.
 		if letters := strings.TrimLeft(run, " "); letters != "" {
-			indent := f.width(size, run[:len(run)-len(letters)])
+			indent := f.Width(size, run[:len(run)-len(letters)])
 			g.Marks = append(g.Marks, Words{X: x + indent, Y: y, Size: size, Font: f, Text: letters})
 		}
-		x += f.width(size, run)
+		x += f.Width(size, run)
 		run = ""
 	}
 	for _, r := range set {
@@ -53,19 +54,4 @@ func text(x, y, size float64, f Font, a align, s string) Mark {
 	}
 	flush()
 	return g
-}
-
-// wrap divides a text into lines no wider than a width.
-func wrap(width, size float64, f Font, s string) []string {
-	var lines []string
-	current := ""
-	for _, word := range strings.Fields(s) {
-		longer := strings.TrimSpace(current + " " + word)
-		if current != "" && f.width(size, longer) > width {
-			lines = append(lines, current)
-			longer = word
-		}
-		current = longer
-	}
-	return append(lines, current)
 }

@@ -1,4 +1,4 @@
-package sheet
+package drawing
 
 import (
 	"sync"
@@ -26,9 +26,9 @@ const (
 // files holds the fonts as TrueType files.
 var files = [fontCount][]byte{Regular: goregular.TTF, Bold: gobold.TTF, Italic: goitalic.TTF}
 
-// capHeight is the height of a capital letter in the Go fonts, as a part of the
+// CapHeight is the height of a capital letter in the Go fonts, as a part of the
 // font's size: 1480 of 2048 units.
-const capHeight = 1480.0 / 2048
+const CapHeight = 1480.0 / 2048
 
 // advances returns how far each character of a font moves on, as a part of the
 // font's size. The fonts have some 700 characters, none beyond U+FFFF.
@@ -68,9 +68,9 @@ func (f Font) has(r rune) bool {
 // missing stands for a character that a font does not have.
 const missing = '·'
 
-// width returns how wide a text is at a size. It may hold accidentals, which
+// Width returns how wide a text is at a size. It may hold accidentals, which
 // are set from outlines.
-func (f Font) width(size float64, text string) float64 {
+func (f Font) Width(size float64, text string) float64 {
 	table := advances[f]()
 	var sum float64
 	for _, r := range text {
@@ -89,7 +89,7 @@ var inlineSigns = map[rune]struct {
 	glyph               Glyph
 	size, rise, advance float64
 }{
-	'♯': {sharpSign, 0.29, 0.38, 0.32},
-	'♭': {flatSign, 0.34, 0.31, 0.33},
-	'♮': {naturalSign, 0.29, 0.38, 0.24},
+	'♯': {SharpSign, 0.29, 0.38, 0.32},
+	'♭': {FlatSign, 0.34, 0.31, 0.33},
+	'♮': {NaturalSign, 0.29, 0.38, 0.24},
 }
