@@ -9,13 +9,9 @@ const (
 	reachEffort   = 1 // each fret beyond two between the two fretted notes: fingers spread
 )
 
-// MaxEffort is the most that [Neck.Effort] can ask: both notes outside the
-// position and the fingers spread as far as they go.
-const MaxEffort = 2*stretchEffort + 2*reachEffort
-
-// Effort returns what a third asks of the hand in a position, from 0,
-// comfortable, to MaxEffort, on the pair of strings that asks least; ok is false
-// where no pair of neighbouring strings plays it in reach there.
+// Effort returns what a third asks of the hand in a position, 0 where it is
+// comfortable, on the pair of strings that asks least; ok is false where no pair
+// of neighbouring strings plays it in reach there.
 //
 // In reach is a pair whose fretted notes lie at most [Span] frets apart. Open is
 // frets 0 to 4. At N is frets N to N+4 without open strings, and one fret either
