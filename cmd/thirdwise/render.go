@@ -59,14 +59,18 @@ chords, guide-upper, guide-lower, bass), loop (full, the chart once, to be
 repeated without a seam) and echo (the guide in every other pass: listen, then
 play). --tempo and --mix take a list with commas, or are given several times.
 
---position all makes a kit for each position in which the key lies well and the
-line can be played, --key all one for each of the twelve keys, and both together
-one for each position in each key.
+--key all makes a kit in each of the twelve keys of the exercise's mode, spelled
+with the fewest sharps or flats (F# major rather than Gb, Eb minor rather than
+D#). --position all makes one for each position in which the key lies well (see
+thirdwise neck); those in which the line cannot be played are left out, with a
+line about each. Both together make one for each position in each key. The kits'
+names tell them apart: porch-light-d-flat-major-position-5.
 
 Examples:
   thirdwise render my-song.yaml
   thirdwise render --tempo 50,70 --mix backing,guide-lower -o handouts *.yaml
-  thirdwise render --key "Bb major" --position 5 --format flac my-song.yaml`
+  thirdwise render --key "Bb major" --position 5 --format flac my-song.yaml
+  thirdwise render --key all --position all --mix full -o course my-song.yaml`
 }
 
 // Validate refuses a command line that cannot be followed.

@@ -74,8 +74,8 @@ func (c *renderCommand) varyKey(v variant) ([]variant, error) {
 	}
 	var keys []theory.Key
 	if c.Key == every {
-		twelve := v.Key.Mode.Keys()
-		keys = twelve[:]
+		twelve, own := v.Key.Mode.Keys(), v.Key.Tonic.Class()
+		keys = slices.Concat(twelve[own:], twelve[:own]) // its own first: what is told of the first reads as it is written
 	} else {
 		key, err := v.TargetKey(c.Key)
 		if err != nil {
