@@ -54,6 +54,11 @@ type Line struct {
 	Thickness      float64
 }
 
+// Stroke returns the line from one point to another.
+func Stroke(x1, y1, x2, y2, thickness float64) Line {
+	return Line{X1: x1, Y1: y1, X2: x2, Y2: y2, Thickness: thickness}
+}
+
 // A Shape is an outline: filled with an ink, or where Thickness is not 0 stroked
 // in black.
 type Shape struct {
@@ -68,6 +73,9 @@ type Sign struct {
 	Size  float64 // 1 for a staff's own size
 	Glyph Glyph
 }
+
+// At returns the sign with its origin at a place, at a size.
+func (g Glyph) At(x, y, size float64) Sign { return Sign{X: x, Y: y, Size: size, Glyph: g} }
 
 // Words are set in one line, left to right, from X on; Y is the baseline.
 type Words struct {
@@ -123,6 +131,9 @@ func (v Verb) Count() int {
 
 // A Point is a place on a page.
 type Point struct{ X, Y float64 }
+
+// Pt is shorthand for Point{X: x, Y: y}.
+func Pt(x, y float64) Point { return Point{X: x, Y: y} }
 
 // A Box is a rectangle.
 type Box struct{ Left, Top, Right, Bottom float64 }

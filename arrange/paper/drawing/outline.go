@@ -92,3 +92,22 @@ func Polygon(points ...Point) Path {
 	}
 	return append(path, Step{Verb: Close})
 }
+
+// Bow returns the outline of a tie or slur from one point to another on the
+// same height, curving up (or down where height is negative): thin at the ends,
+// thick in the middle.
+func Bow(x1, x2, y, height float64) Path {
+	const thickness = 0.2
+	lean := min(0.3*(x2-x1), 1.5)
+	// A cubic's middle lies three quarters of the way to its handles.
+	outer, inner := height/0.75, (height-thickness)/0.75
+	if height < 0 {
+		inner = (height + thickness) / 0.75
+	}
+	return Path{
+		{MoveTo, [3]Point{{x1, y}}},
+		{CurveTo, [3]Point{{x1 + lean, y - outer}, {x2 - lean, y - outer}, {x2, y}}},
+		{CurveTo, [3]Point{{x2 - lean, y - inner}, {x1 + lean, y - inner}, {x1, y}}},
+		{Verb: Close},
+	}
+}

@@ -17,7 +17,7 @@ const (
 // drawBarLines draws the bar lines through staff and tab, repeat signs and the
 // line that joins the two at the left.
 func (s *system) drawBarLines() {
-	s.add(drawing.Line{0, 0, 0, s.tabBottom(), thinBar})
+	s.add(drawing.Stroke(0, 0, 0, s.tabBottom(), thinBar))
 	for i := range s.bars {
 		b := &s.bars[i]
 		if b.RepeatOpens {
@@ -47,7 +47,7 @@ func (s *system) sectionFollows(i int) bool {
 }
 
 func (s *system) barLine(x, thickness float64) {
-	s.add(drawing.Line{x, 0, x, bottomLine, thickness}, drawing.Line{x, s.tabTop, x, s.tabBottom(), thickness})
+	s.add(drawing.Stroke(x, 0, x, bottomLine, thickness), drawing.Stroke(x, s.tabTop, x, s.tabBottom(), thickness))
 }
 
 // drawRepeat draws a repeat sign whose thick line ends at x; direction 1 opens,
@@ -154,8 +154,8 @@ func (s *system) sectionMarks(i int, y float64) []drawing.Mark {
 	return []drawing.Mark{
 		drawing.Text(x+padding, y, size, drawing.Bold, drawing.FromLeft, name),
 		drawing.Shape{Thickness: 0.15, Path: drawing.Polygon(
-			drawing.Point{x, top - padding}, drawing.Point{x + width + 2*padding, top - padding},
-			drawing.Point{x + width + 2*padding, y + padding}, drawing.Point{x, y + padding},
+			drawing.Pt(x, top-padding), drawing.Pt(x+width+2*padding, top-padding),
+			drawing.Pt(x+width+2*padding, y+padding), drawing.Pt(x, y+padding),
 		)},
 	}
 }
@@ -171,14 +171,14 @@ func (s *system) endingMarks(i int, row float64) []drawing.Mark {
 	if e.Ends {
 		right -= 0.3
 	}
-	marks := []drawing.Mark{drawing.Line{left, top, right, top, bracketLine}}
+	marks := []drawing.Mark{drawing.Stroke(left, top, right, top, bracketLine)}
 	if e.Begins {
 		marks = append(marks,
-			drawing.Line{left, top, left, row + 0.4, bracketLine},
+			drawing.Stroke(left, top, left, row+0.4, bracketLine),
 			drawing.Text(left+0.5, row, remarkSize, drawing.Regular, drawing.FromLeft, endingName(e)))
 	}
 	if e.Ends && s.bars[i].RepeatTimes > 0 {
-		marks = append(marks, drawing.Line{right, top, right, row + 0.4, bracketLine})
+		marks = append(marks, drawing.Stroke(right, top, right, row+0.4, bracketLine))
 	}
 	return marks
 }

@@ -133,7 +133,7 @@ func (g beamed) marks(voices []voice, xs []float64) []drawing.Mark {
 		h := stemThickness / 2
 		x1, x2 = x1-h, x2+h
 		return drawing.Shape{Path: drawing.Polygon(
-			drawing.Point{x1, y(x1)}, drawing.Point{x2, y(x2)}, drawing.Point{x2, y(x2) + depth}, drawing.Point{x1, y(x1) + depth},
+			drawing.Pt(x1, y(x1)), drawing.Pt(x2, y(x2)), drawing.Pt(x2, y(x2)+depth), drawing.Pt(x1, y(x1)+depth),
 		)}
 	}
 	const stub = 1.1

@@ -59,27 +59,8 @@ func (s *system) following(i, j int) float64 {
 func ties(v voice, from, to float64) []drawing.Mark {
 	height := min(1.1, 0.35+0.09*(to-from))
 	return []drawing.Mark{
-		drawing.Shape{Path: bow(from, to, v.upper-tieDistance+0.1, height)},
-		drawing.Shape{Path: bow(from, to, v.lower+tieDistance-0.1, -height)},
-	}
-}
-
-// bow returns the outline of a tie or slur from one point to another on the
-// same height, curving up (or down where height is negative): thin at the ends,
-// thick in the middle.
-func bow(x1, x2, y, height float64) drawing.Path {
-	const thickness = 0.2
-	lean := min(0.3*(x2-x1), 1.5)
-	// A cubic's middle lies three quarters of the way to its handles.
-	outer, inner := height/0.75, (height-thickness)/0.75
-	if height < 0 {
-		inner = (height + thickness) / 0.75
-	}
-	return drawing.Path{
-		{drawing.MoveTo, [3]drawing.Point{{x1, y}}},
-		{drawing.CurveTo, [3]drawing.Point{{x1 + lean, y - outer}, {x2 - lean, y - outer}, {x2, y}}},
-		{drawing.CurveTo, [3]drawing.Point{{x2 - lean, y - inner}, {x1 + lean, y - inner}, {x1, y}}},
-		{Verb: drawing.Close},
+		drawing.Shape{Path: drawing.Bow(from, to, v.upper-tieDistance+0.1, height)},
+		drawing.Shape{Path: drawing.Bow(from, to, v.lower+tieDistance-0.1, -height)},
 	}
 }
 
@@ -134,10 +115,10 @@ func (t tuplet) marks(xs []float64) []drawing.Mark {
 	middle := (left + right) / 2
 	return []drawing.Mark{
 		number,
-		drawing.Line{left, y, middle - half, y, bracketLine},
-		drawing.Line{middle + half, y, right, y, bracketLine},
-		drawing.Line{left, y, left, y + hook, bracketLine},
-		drawing.Line{right, y, right, y + hook, bracketLine},
+		drawing.Stroke(left, y, middle-half, y, bracketLine),
+		drawing.Stroke(middle+half, y, right, y, bracketLine),
+		drawing.Stroke(left, y, left, y+hook, bracketLine),
+		drawing.Stroke(right, y, right, y+hook, bracketLine),
 	}
 }
 

@@ -71,14 +71,14 @@ func gripDiagram(span arrange.ChordSpan) []drawing.Mark {
 	marks := []drawing.Mark{symbol(right/2-name/2, -2.2, symbolSize*0.9, span)}
 	for i := range grip {
 		x := float64(i) * gridString
-		marks = append(marks, drawing.Line{x, 0, x, bottom, gridLine})
+		marks = append(marks, drawing.Stroke(x, 0, x, bottom, gridLine))
 	}
 	for i := range frets + 1 {
 		y := float64(i) * gridFret
-		marks = append(marks, drawing.Line{-gridLine / 2, y, right + gridLine/2, y, gridLine})
+		marks = append(marks, drawing.Stroke(-gridLine/2, y, right+gridLine/2, y, gridLine))
 	}
 	if nut {
-		marks = append(marks, drawing.Line{-gridLine / 2, -nutLine / 2, right + gridLine/2, -nutLine / 2, nutLine})
+		marks = append(marks, drawing.Stroke(-gridLine/2, -nutLine/2, right+gridLine/2, -nutLine/2, nutLine))
 	} else {
 		marks = append(marks, drawing.Text(right+0.7, gridFret/2+0.45, 1.3, drawing.Regular, drawing.FromLeft, fmt.Sprintf("%d", low)))
 	}
@@ -89,7 +89,7 @@ func gripDiagram(span arrange.ChordSpan) []drawing.Mark {
 		switch {
 		case fret == neck.NotPlayed:
 			marks = append(marks,
-				drawing.Line{x - 0.28, -1.13, x + 0.28, -0.57, 0.13}, drawing.Line{x - 0.28, -0.57, x + 0.28, -1.13, 0.13})
+				drawing.Stroke(x-0.28, -1.13, x+0.28, -0.57, 0.13), drawing.Stroke(x-0.28, -0.57, x+0.28, -1.13, 0.13))
 		case fret == 0:
 			marks = append(marks, drawing.Shape{Thickness: 0.12, Path: drawing.Circle(x, -0.85, 0.29)})
 		default:
@@ -102,10 +102,10 @@ func gripDiagram(span arrange.ChordSpan) []drawing.Mark {
 	if held {
 		for _, b := range fingers.Barres {
 			from, to := float64(len(grip)-b.From)*gridString, float64(len(grip)-b.To)*gridString
-			marks = append(marks, drawing.Line{from, at(b.Fret), to, at(b.Fret), 2 * gripDot * 0.8})
+			marks = append(marks, drawing.Stroke(from, at(b.Fret), to, at(b.Fret), 2*gripDot*0.8))
 		}
 	}
-	return []drawing.Mark{drawing.Group{Reads: "", Attributes: []drawing.Attribute{{"grip", grip.String()}}, Marks: marks}}
+	return []drawing.Mark{drawing.Group{Reads: "", Attributes: []drawing.Attribute{{Name: "grip", Value: grip.String()}}, Marks: marks}}
 }
 
 // fretsOf returns the lowest and highest fret that a grip stops; both 0 where it

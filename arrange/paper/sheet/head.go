@@ -93,8 +93,8 @@ func smallNote(x float64, value int, dotted bool) (marks []drawing.Mark, end flo
 	}
 	stem := x + (headWidth-stemThickness/2)*noteScale
 	marks = []drawing.Mark{
-		drawing.Sign{x, y, noteScale, head},
-		drawing.Line{stem, y - 0.1, stem, y - 3*noteScale, stemThickness},
+		head.At(x, y, noteScale),
+		drawing.Stroke(stem, y-0.1, stem, y-3*noteScale, stemThickness),
 	}
 	end = x + headWidth*noteScale
 	if dotted {
@@ -135,17 +135,17 @@ func swingMark() []drawing.Mark {
 	}
 	top := -0.42 - 3*noteScale
 	first, last := pair(x, 1.7)
-	beam := drawing.Point{first - stemThickness*noteScale, top}
-	marks = append(marks, drawing.Shape{Path: drawing.Polygon(beam, drawing.Point{last, top}, drawing.Point{last, top + 0.36}, drawing.Point{beam.X, top + 0.36})})
+	beam := drawing.Pt(first-stemThickness*noteScale, top)
+	marks = append(marks, drawing.Shape{Path: drawing.Polygon(beam, drawing.Pt(last, top), drawing.Pt(last, top+0.36), drawing.Pt(beam.X, top+0.36))})
 	marks = append(marks, drawing.Text(last+0.6, 0, factSize, drawing.Regular, drawing.FromLeft, "="))
 	x = last + 0.6 + drawing.Regular.Width(factSize, "=") + 0.6
 	_, last = pair(x, 1.9)
-	marks = append(marks, drawing.Sign{last - stemThickness*noteScale, top, noteScale * 0.8, drawing.UpFlag})
+	marks = append(marks, drawing.UpFlag.At(last-stemThickness*noteScale, top, noteScale*0.8))
 	left, right, y, middle := x, last+0.3, top-0.55, (x+last)/2
 	marks = append(marks,
 		drawing.Text(middle, y+0.4, 1.1, drawing.Italic, drawing.Centred, "3"),
-		drawing.Line{left, y, middle - 0.5, y, 0.1}, drawing.Line{middle + 0.5, y, right, y, 0.1},
-		drawing.Line{left, y, left, y + 0.4, 0.1}, drawing.Line{right, y, right, y + 0.4, 0.1},
+		drawing.Stroke(left, y, middle-0.5, y, 0.1), drawing.Stroke(middle+0.5, y, right, y, 0.1),
+		drawing.Stroke(left, y, left, y+0.4, 0.1), drawing.Stroke(right, y, right, y+0.4, 0.1),
 	)
 	return []drawing.Mark{drawing.Group{Reads: "Swing: eighths as the first and last of a triplet", Marks: marks}}
 }

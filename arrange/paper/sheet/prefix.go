@@ -46,16 +46,16 @@ func digitsWidth(n int) float64 {
 func (s *system) drawPrefix() {
 	score := s.notation.Score
 	s.add(
-		drawing.Sign{clefX, gLine, 1, drawing.TrebleClef},
+		drawing.TrebleClef.At(clefX, gLine, 1),
 		drawing.Text(clefX+1.45, gLine+3.85, 1.6, drawing.Italic, drawing.Centred, "8"),
 	)
 	x := clefX + drawing.TrebleClef.Width() + 0.7
 	fifths := score.Key.Fifths()
 	for i := range max(fifths, -fifths) {
 		if fifths > 0 {
-			s.add(drawing.Sign{x + float64(i)*sharpAdvance, sharpHeights[i], 1, drawing.SharpSign})
+			s.add(drawing.SharpSign.At(x+float64(i)*sharpAdvance, sharpHeights[i], 1))
 		} else {
-			s.add(drawing.Sign{x + float64(i)*flatAdvance, flatHeights[i], 1, drawing.FlatSign})
+			s.add(drawing.FlatSign.At(x+float64(i)*flatAdvance, flatHeights[i], 1))
 		}
 	}
 	if s.first {
@@ -73,7 +73,7 @@ func digits(x, y float64, n int) []drawing.Mark {
 	x -= digitsWidth(n) / 2
 	for _, d := range fmt.Sprint(n) {
 		g := drawing.Time0 + drawing.Glyph(d-'0')
-		marks = append(marks, drawing.Sign{x, y, 1, g})
+		marks = append(marks, g.At(x, y, 1))
 		x += g.Width() + 0.08
 	}
 	return marks

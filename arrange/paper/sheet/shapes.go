@@ -68,7 +68,7 @@ func newNeckMap(l *layout) *neckMap {
 
 // at returns where a place lies: in the middle of its column.
 func (m *neckMap) at(p neck.Place) drawing.Point {
-	return drawing.Point{(float64(p.Fret-m.low) + 0.5) * m.fret, float64(p.String-1) * mapString}
+	return drawing.Pt((float64(p.Fret-m.low)+0.5)*m.fret, float64(p.String-1)*mapString)
 }
 
 func (m *neckMap) marks() []drawing.Mark {
@@ -81,7 +81,7 @@ func (m *neckMap) marks() []drawing.Mark {
 	var marks []drawing.Mark
 	for str := range strings {
 		y := float64(str) * mapString
-		marks = append(marks, drawing.Line{left, y, right, y, stringLine})
+		marks = append(marks, drawing.Stroke(left, y, right, y, stringLine))
 	}
 	for i := range m.columns + 1 {
 		x, thickness := float64(i)*m.fret, thinBar
@@ -91,7 +91,7 @@ func (m *neckMap) marks() []drawing.Mark {
 		if m.low == 0 && i == 1 {
 			thickness = thickBar
 		}
-		marks = append(marks, drawing.Line{x, -thinBar / 2, x, bottom + thinBar/2, thickness})
+		marks = append(marks, drawing.Stroke(x, -thinBar/2, x, bottom+thinBar/2, thickness))
 	}
 	for i := range m.columns {
 		x := (float64(i) + 0.5) * m.fret
@@ -115,9 +115,9 @@ func (m *neckMap) joins() []drawing.Mark {
 
 func joinLine(a, b drawing.Point, major bool) drawing.Mark {
 	if major {
-		return drawing.Line{a.X, a.Y, b.X, b.Y, majorLine}
+		return drawing.Stroke(a.X, a.Y, b.X, b.Y, majorLine)
 	}
-	return drawing.Line{a.X, a.Y, b.X, b.Y, minorLine}
+	return drawing.Stroke(a.X, a.Y, b.X, b.Y, minorLine)
 }
 
 // dots draws each place with its degree in the key, once.
@@ -173,9 +173,9 @@ func (l *layout) mapLegend() []drawing.Mark {
 	}
 	y := -legendSize * drawing.CapHeight / 2
 	return l.flow([][]drawing.Mark{
-		item(degreeDot(drawing.Point{0, y}, 1), "the tonic"),
-		item(degreeDot(drawing.Point{0, y}, 3), "a degree of the key"),
-		item([]drawing.Mark{joinLine(drawing.Point{0, y}, drawing.Point{2.4, y}, true)}, "major third"),
-		item([]drawing.Mark{joinLine(drawing.Point{0, y}, drawing.Point{2.4, y}, false)}, "minor third"),
+		item(degreeDot(drawing.Pt(0, y), 1), "the tonic"),
+		item(degreeDot(drawing.Pt(0, y), 3), "a degree of the key"),
+		item([]drawing.Mark{joinLine(drawing.Pt(0, y), drawing.Pt(2.4, y), true)}, "major third"),
+		item([]drawing.Mark{joinLine(drawing.Pt(0, y), drawing.Pt(2.4, y), false)}, "minor third"),
 	})
 }

@@ -120,7 +120,7 @@ func (s *system) end(i int) float64 {
 func (s *system) drawStaff() {
 	for i := range 5 {
 		y := float64(i)
-		s.add(drawing.Line{0, y, s.width, y, staffLine})
+		s.add(drawing.Stroke(0, y, s.width, y, staffLine))
 	}
 }
 
@@ -141,11 +141,11 @@ func (s *system) newThird(b *bar, e *paper.Event, x float64) *third {
 		}
 	}
 	t := &third{event: e, x: x, group: drawing.Group{Attributes: []drawing.Attribute{
-		{"third", strconv.Itoa(index + 1)},
-		{"bar", strings.Join(bars, " ")},
-		{"tick", strings.Join(ticks, " ")},
-		{"pass", strings.Join(passes, " ")},
-		{"role", e.Third.Role.String()},
+		{Name: "third", Value: strconv.Itoa(index + 1)},
+		{Name: "bar", Value: strings.Join(bars, " ")},
+		{Name: "tick", Value: strings.Join(ticks, " ")},
+		{Name: "pass", Value: strings.Join(passes, " ")},
+		{Name: "role", Value: e.Third.Role.String()},
 	}}}
 	if !e.TiedFrom {
 		t.group.ID = fmt.Sprintf("third-%d", index+1)
@@ -186,10 +186,10 @@ func (s *system) drawRest(i, j int) {
 	glyph, x := restGlyph(e), s.xs[i][j]
 	if e.MeasureRest {
 		x = (s.left[i]+s.end(i))/2 - glyph.Width()/2
-		s.add(drawing.Sign{x, middleLine, 1, glyph})
+		s.add(glyph.At(x, middleLine, 1))
 		return
 	}
-	s.add(drawing.Sign{x, middleLine, 1, glyph})
+	s.add(glyph.At(x, middleLine, 1))
 	for d := range e.Dots {
 		s.add(dotAt(x+glyph.Width()+dotGap+float64(d)*(dotGap+dotWidth), middleLine-0.5))
 	}
@@ -203,7 +203,7 @@ func dotAt(x, y float64) drawing.Mark {
 func (s *system) drawLedgers(v voice, x float64) {
 	wide := headGlyph(v.head).Width()
 	ledger := func(y float64) {
-		s.add(drawing.Line{x - ledgerReach, y, x + wide + ledgerReach, y, ledgerLine})
+		s.add(drawing.Stroke(x-ledgerReach, y, x+wide+ledgerReach, y, ledgerLine))
 	}
 	for y := bottomLine + 1; y <= v.lower; y++ {
 		ledger(y)
@@ -216,7 +216,7 @@ func (s *system) drawLedgers(v voice, x float64) {
 func (t *third) drawHeads(v voice, x float64) {
 	glyph := headGlyph(v.head)
 	for _, y := range [2]float64{v.lower, v.upper} {
-		t.add(drawing.Sign{x, y, 1, glyph})
+		t.add(glyph.At(x, y, 1))
 		at := y
 		if y == float64(int(y)) { // a dot never stands on a line
 			at -= 0.5
@@ -246,7 +246,7 @@ func (t *third) drawAccidentals(v voice, x float64) {
 		x -= signGap + accidentalWidth(note.alter)
 		at := x
 		for _, g := range accidentalGlyphs(note.alter) {
-			t.add(drawing.Sign{at, note.y, 1, g})
+			t.add(g.At(at, note.y, 1))
 			at += g.Width()
 		}
 	}
@@ -262,7 +262,7 @@ func (t *third) drawStem(v voice, x float64) {
 		from = v.upper + 0.15
 	}
 	at := stemX(x, v.up)
-	t.add(drawing.Line{at, from, at, v.tip, stemThickness})
+	t.add(drawing.Stroke(at, from, at, v.tip, stemThickness))
 	if t.event.Beams != nil {
 		return
 	}
@@ -275,6 +275,6 @@ func (t *third) drawStem(v voice, x float64) {
 		if i == t.event.Value.Flags()-1 {
 			glyph = first // the longest flag is the one nearest to the heads
 		}
-		t.add(drawing.Sign{at - stemThickness/2, v.tip + float64(i)*step, 1, glyph})
+		t.add(glyph.At(at-stemThickness/2, v.tip+float64(i)*step, 1))
 	}
 }

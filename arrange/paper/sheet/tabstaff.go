@@ -58,7 +58,7 @@ func (s *system) drawTab() {
 		})
 		for _, o := range append(openings[str], opening{s.width, s.width}) {
 			if o.left > x {
-				s.add(drawing.Line{x, y, o.left, y, stringLine})
+				s.add(drawing.Stroke(x, y, o.left, y, stringLine))
 			}
 			x = max(x, o.right)
 		}
@@ -81,7 +81,7 @@ func (s *system) drawTabLetters() {
 
 // arrivalSign draws the mark of an arrival: a triangle that points up to it.
 func arrivalSign(x, y float64) drawing.Mark {
-	return drawing.Shape{Path: drawing.Polygon(drawing.Point{x, y}, drawing.Point{x + arrivalMark, y + 0.95}, drawing.Point{x - arrivalMark, y + 0.95})}
+	return drawing.Shape{Path: drawing.Polygon(drawing.Pt(x, y), drawing.Pt(x+arrivalMark, y+0.95), drawing.Pt(x-arrivalMark, y+0.95))}
 }
 
 func (s *system) stringHeight(str int) float64 { return s.tabTop + float64(str-1)*stringSpace }
