@@ -9,6 +9,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"gitlab.com/gomidi/midi/v2/gm"
 
 	"thirdwise/arrange"
 	"thirdwise/theory"
@@ -180,6 +181,17 @@ func TestKeySignatureNamesSharpsAndSide(t *testing.T) {
 		events := signatures(&arrange.Score{Key: key, Meter: arrangeMeter(4, 4)}).events
 		assert.Equal(t, []byte{0xFF, 0x59, 0x02, row.sharps, row.min}, []byte(events[2].message), row.key)
 	}
+}
+
+// General MIDI level 1, as the library lists the programs, from 0; the percussion
+// keys, 76 Hi Wood Block and 77 Low Wood Block, from memory.
+func TestInstrumentsAreThoseOfGeneralMIDI(t *testing.T) {
+	assert.EqualValues(t, gm.Instr_AcousticGuitarSteel, steelGuitar)
+	assert.EqualValues(t, gm.Instr_AcousticGuitarNylon, nylonGuitar)
+	assert.EqualValues(t, gm.Instr_ElectricBassFinger, fingeredBass)
+	assert.Equal(t, 76, woodBlock(true))
+	assert.Equal(t, 77, woodBlock(false))
+	assert.EqualValues(t, 10-1, clickChannel)
 }
 
 func TestFilesReadAsTheGoldenDumps(t *testing.T) {
