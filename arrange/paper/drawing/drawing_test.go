@@ -1,0 +1,150 @@
+package drawing
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"io"
+	"strings"
+	"testing"
+
+	"github.com/go-pdf/fpdf"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// The reference is go-pdf/fpdf, which reads the widths from the same font files
+// with code of its own. It rounds each to a thousandth of the font's size.
+func TestTextIsAsWideAsThePDFLibrarySays(t *testing.T) {
+	const sample = "Porch Light: C major, 60–100, Żółw, 1½ × “ø°Δ”"
+	for f, style := range pdfStyles {
+		pdf := fpdf.New("P", "pt", "A4", "")
+		pdf.AddUTF8FontFromBytes("go", style, bytes.Clone(files[f]))
+		pdf.SetFont("go", style, 1000)
+		require.InDelta(t, pdf.GetStringWidth(sample), Font(f).Width(1000, sample), 0.5*float64(len(sample)))
+	}
+}
+
+// A path that does not close would be filled as if it did, and stroked open.
+func TestOutlinesOfSignsAreClosed(t *testing.T) {
+	for g := range glyphCount {
+		path := g.Outline()
+		require.Equal(t, MoveTo, path[0].Verb, g.Name())
+		require.Equal(t, Close, path[len(path)-1].Verb, g.Name())
+		for i, step := range path[1:] {
+			if step.Verb == MoveTo {
+				require.Equal(t, Close, path[i].Verb, "%s: a part ends open", g.Name())
+			}
+		}
+	}
+}
+
+// The sizes that handbooks of engraving give (Ross; Gould; from memory): a head
+// is a space high and somewhat wider, the clef reaches above and below the staff
+// from the G line, digits of a time signature are two spaces high.
+func TestSignsHaveTheirUsualSizes(t *testing.T) {
+	size := func(g Glyph) (width, height float64) {
+		b := g.At(0, 0, 1).Bounds()
+		return b.Right - b.Left, b.Bottom - b.Top
+	}
+	for _, head := range []Glyph{BlackHead, HalfHead} {
+		width, height := size(head)
+		require.InDelta(t, 1.2, width, 0.15, head.Name())
+		require.InDelta(t, 1.0, height, 0.2, head.Name())
+	}
+	for g := Time0; g <= Time9; g++ {
+		_, height := size(g)
+		require.InDelta(t, 2.0, height, 0.06, g.Name())
+	}
+	clef := TrebleClef.At(0, 3, 1).Bounds()
+	require.Less(t, clef.Top, -1.0)
+	require.Greater(t, clef.Bottom, 5.0)
+}
+
+func TestParsePathRefusesWhatItCannotDraw(t *testing.T) {
+	for _, path := range []string{"Q0 0 1 1", "M0", "M0 zero", "C1 2 3 4"} {
+		_, err := parsePath(path)
+		require.Error(t, err, path)
+	}
+}
+
+// readsOf returns the text that marks spell out.
+func readsOf(marks ...Mark) string {
+	var b strings.Builder
+	for _, m := range marks {
+		switch m := m.(type) {
+		case Words:
+			b.WriteString(m.Text)
+		case Group:
+			if m.Reads != "" {
+				b.WriteString(m.Reads)
+			} else {
+				b.WriteString(readsOf(m.Marks...))
+			}
+		}
+	}
+	return b.String()
+}
+
+func TestTextReadsAsItIs(t *testing.T) {
+	for _, s := range []string{"plain", "F♯m7♭5/B♭", "♮", "漢字 🎸", ""} {
+		require.Equal(t, s, readsOf(Text(0, 0, 2, Regular, Centred, s)))
+	}
+	b := Text(10, 0, 2, Bold, Centred, "Centre").Bounds()
+	require.InDelta(t, 10, (b.Left+b.Right)/2, 1e-9)
+	require.InDelta(t, 10, Text(10, 0, 2, Bold, FromRight, "F♯ minor").Bounds().Right, 1e-9)
+}
+
+func TestMovedMarksKeepTheirShape(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		dx, dy := rapid.Float64Range(-50, 50).Draw(t, "dx"), rapid.Float64Range(-50, 50).Draw(t, "dy")
+		marks := []Mark{
+			Stroke(1, 2, 3, 4, 0.1), Stroke(1, 2, 1, 4, 0.1), SharpSign.At(2, 3, 0.7),
+			Shape{Path: Circle(1, 2, 3)}, Shape{Path: Bow(1, 4, 2, -1), Thickness: 0.2},
+			Group{Marks: []Mark{Text(1, 1, 2, Italic, FromLeft, "B♭ major")}},
+		}
+		for i, m := range Moved(marks, dx, dy) {
+			before, after := marks[i].Bounds(), m.Bounds()
+			require.InDelta(t, before.Left+dx, after.Left, 1e-9)
+			require.InDelta(t, before.Top+dy, after.Top, 1e-9)
+			require.InDelta(t, before.Right+dx, after.Right, 1e-9)
+			require.InDelta(t, before.Bottom+dy, after.Bottom, 1e-9)
+		}
+	})
+}
+
+// sample is a sheet with one of each kind of mark.
+func sample() *Sheet {
+	return &Sheet{Title: "<Sample> & more", Paper: A4, Pages: []Page{
+		{Marks: []Mark{
+			Stroke(10, 10, 20, 10, 0.1),
+			Group{ID: "one", Attributes: []Attribute{{Name: "role", Value: `"a" & b`}}, Marks: []Mark{TrebleClef.At(10, 13, 1)}},
+			Shape{Path: Circle(30, 30, 2), Thickness: 0.2},
+			Text(10, 40, 2, Regular, FromLeft, "a < b & c, in B♭"),
+		}},
+		{Marks: []Mark{Words{X: 5, Y: 5, Size: 2, Font: Bold, Ink: White, Text: "2"}}},
+	}}
+}
+
+func TestSVGIsWellFormed(t *testing.T) {
+	var out bytes.Buffer
+	require.NoError(t, WriteSVG(&out, sample()))
+	for d := xml.NewDecoder(&out); ; {
+		_, err := d.Token()
+		if err == io.EOF {
+			return
+		}
+		require.NoError(t, err)
+	}
+}
+
+type fullDisk struct{}
+
+var errFull = errors.New("no space left on device")
+
+func (fullDisk) Write([]byte) (int, error) { return 0, errFull }
+
+func TestFailureToWriteIsReported(t *testing.T) {
+	require.ErrorIs(t, WriteSVG(fullDisk{}, sample()), errFull)
+	require.ErrorIs(t, WritePDF(fullDisk{}, sample()), errFull)
+}
