@@ -4,7 +4,9 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"fmt"
 	"io"
+	"iter"
 	"math"
 	"math/big"
 	"runtime"
@@ -174,8 +176,9 @@ func TestTempoChangeMovesNotes(t *testing.T) {
 	assert.Equal(t, 144000+2*48000, r.frames)
 }
 
-// After two hours the click still falls on its exact sample.
-func TestTwoHoursEndOnTheSample(t *testing.T) {
+// Each click of two hours falls on its exact sample, in a stream that ends on
+// its own.
+func TestTwoHoursStayOnTheSample(t *testing.T) {
 	const micros, hours = 618_557, 2 // 97 beats a minute
 	beats := hours * 3600 * 1_000_000 / micros
 	p := &arrange.Performance{
@@ -185,13 +188,43 @@ func TestTwoHoursEndOnTheSample(t *testing.T) {
 	for beat := range beats {
 		p.Click = append(p.Click, arrange.ClickStroke{Tick: beat * arrange.Quarter, Velocity: 100})
 	}
-	r := newRoll(Track{Performance: p}, newStock(44100))
-	at := frameOf((beats-1)*arrange.Quarter, micros, 44100)
-	var heard [64]float32
-	r.mix(heard[:], arrange.Click, at-32)
-	assert.Zero(t, magnitude(heard[:32]))
-	assert.Greater(t, magnitude(heard[32:40]), float32(1e-3))
-	assert.Equal(t, frameOf(p.Length, micros, 44100)+2*44100, r.frames)
+	stock := newStock(44100)
+	r := newRoll(Track{Performance: p}, stock)
+	require.Equal(t, frameOf(p.Length, micros, 44100)+2*44100, r.frames)
+
+	ctx, cancel := context.WithCancelCause(t.Context())
+	defer cancel(nil)
+	s := &session{ctx: ctx, fail: cancel, stock: stock, gain: 1}
+	streamed, clicks := 0, 0
+	s.play(r, []arrange.Mix{arrange.ClickAlone}, func(_ int, blocks iter.Seq[stereo]) error {
+		silent := 1 << 20 // frames before the one at hand
+		for b := range blocks {
+			if magnitude(b.left) == 0 {
+				silent += len(b.left)
+				streamed += len(b.left)
+				continue
+			}
+			for _, x := range b.left {
+				if x == 0 {
+					silent++
+				} else {
+					if silent > 1000 { // a click begins, from zero on its own sample
+						begins := frameOf(clicks*arrange.Quarter, micros, 44100)
+						if d := streamed - begins; d < 0 || d > 1 {
+							return fmt.Errorf("click %d begins %d samples late", clicks, d)
+						}
+						clicks++
+					}
+					silent = 0
+				}
+				streamed++
+			}
+		}
+		return nil
+	})
+	require.NoError(t, context.Cause(ctx))
+	assert.Equal(t, r.frames, streamed)
+	assert.Equal(t, beats, clicks)
 }
 
 func TestPartsSumToMixes(t *testing.T) {
@@ -264,6 +297,12 @@ func TestLoopHasNoSeam(t *testing.T) {
 		for i := range got {
 			require.InDelta(t, want[i], got[i], 1e-5, "part %d, frame %d", p, i)
 		}
+		step := func(a, b float32) float64 { return math.Abs(float64(a - b)) }
+		largest := 0.0
+		for i := 1; i < len(got); i++ {
+			largest = max(largest, step(got[i], got[i-1]))
+		}
+		assert.LessOrEqual(t, step(got[0], got[len(got)-1]), largest)
 		// Beyond either end a loop is itself.
 		loop.mix(want[:1000], p, -1000)
 		assert.Equal(t, got[len(got)-1000:], want[:1000])
