@@ -172,12 +172,5 @@ func positionName(p neck.Position) string {
 	case neck.Free:
 		return "the whole neck"
 	}
-	fret, _ := p.Fret()
-	return "position " + roman(fret)
-}
-
-// roman prints a number below 40 in Roman figures, as positions are named.
-func roman(n int) string {
-	tens, ones := n/10, n%10
-	return strings.Repeat("X", tens) + [...]string{"", "I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX"}[ones]
+	return "position " + p.String()
 }

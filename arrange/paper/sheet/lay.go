@@ -63,7 +63,7 @@ func Lay(s *arrange.Score, p drawing.Paper) (*drawing.Sheet, error) {
 }
 
 // blocks returns what the sheet holds, from top to bottom.
-func (l *layout) blocks(n *paper.Notation, bars []bar, lines []line) []block {
+func (l *layout) blocks(n *paper.Notation, bars []bar, lines []row) []block {
 	blocks := l.head()
 	for i, line := range lines {
 		blocks = append(blocks, block{

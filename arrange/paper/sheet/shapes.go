@@ -2,8 +2,8 @@ package sheet
 
 import (
 	"fmt"
-	"thirdwise/arrange/paper/drawing"
 
+	"thirdwise/arrange/paper/drawing"
 	"thirdwise/theory/neck"
 )
 
@@ -106,18 +106,15 @@ func (m *neckMap) joins() []drawing.Mark {
 	var marks []drawing.Mark
 	for _, pattern := range m.patterns {
 		for _, t := range pattern.Thirds {
+			thickness := minorLine
+			if t.Third.Interval().Semitones == 4 {
+				thickness = majorLine
+			}
 			a, b := m.at(t.Pair.Lower), m.at(t.Pair.Upper)
-			marks = append(marks, joinLine(a, b, t.Third.Interval().Semitones == 4))
+			marks = append(marks, drawing.Stroke(a.X, a.Y, b.X, b.Y, thickness))
 		}
 	}
 	return marks
-}
-
-func joinLine(a, b drawing.Point, major bool) drawing.Mark {
-	if major {
-		return drawing.Stroke(a.X, a.Y, b.X, b.Y, majorLine)
-	}
-	return drawing.Stroke(a.X, a.Y, b.X, b.Y, minorLine)
 }
 
 // dots draws each place with its degree in the key, once.
@@ -175,7 +172,7 @@ func (l *layout) mapLegend() []drawing.Mark {
 	return l.flow([][]drawing.Mark{
 		item(degreeDot(drawing.Pt(0, y), 1), "the tonic"),
 		item(degreeDot(drawing.Pt(0, y), 3), "a degree of the key"),
-		item([]drawing.Mark{joinLine(drawing.Pt(0, y), drawing.Pt(2.4, y), true)}, "major third"),
-		item([]drawing.Mark{joinLine(drawing.Pt(0, y), drawing.Pt(2.4, y), false)}, "minor third"),
+		item([]drawing.Mark{drawing.Stroke(0, y, 2.4, y, majorLine)}, "major third"),
+		item([]drawing.Mark{drawing.Stroke(0, y, 2.4, y, minorLine)}, "minor third"),
 	})
 }

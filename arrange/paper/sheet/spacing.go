@@ -117,8 +117,8 @@ func (b *bar) makeRoomForSymbols() {
 	}
 }
 
-// A line is bars that stand side by side, and how far they are stretched.
-type line struct {
+// A row is bars that stand side by side, and how far they are stretched.
+type row struct {
 	first, last int // indexes of bars
 	stretch     float64
 }
@@ -138,7 +138,7 @@ const (
 // the lines of a paragraph. room(i) is the width that bars have in a line that
 // begins with bar i; thrift is what each line costs beside. ok is false where a bar
 // alone is too wide.
-func breakLines(bars []bar, thrift float64, room func(first int) float64) (lines []line, ok bool) {
+func breakLines(bars []bar, thrift float64, room func(first int) float64) (lines []row, ok bool) {
 	n := len(bars)
 	cost := make([]float64, n+1) // of the best division of bars i to n-1
 	next := make([]int, n+1)
@@ -165,7 +165,7 @@ func breakLines(bars []bar, thrift float64, room func(first int) float64) (lines
 		}
 	}
 	for i := 0; i < n; i = next[i] {
-		lines = append(lines, line{first: i, last: next[i] - 1})
+		lines = append(lines, row{first: i, last: next[i] - 1})
 	}
 	stretchLines(bars, lines, room)
 	return lines, true
@@ -195,7 +195,7 @@ func lineCost(bars []bar, first, last int, fill float64) float64 {
 
 // stretchLines stretches each line to its room. The last one stays shorter where
 // it would be much looser than the others.
-func stretchLines(bars []bar, lines []line, room func(first int) float64) {
+func stretchLines(bars []bar, lines []row, room func(first int) float64) {
 	const loosest = 2.6
 	sum := 0.0
 	for i := range lines {
