@@ -3,8 +3,8 @@
 // In goes an [arrange.Score]. [Notate] works out how its line is written:
 // measures with their repeats, note values, dots, ties, tuplets, beams, rests
 // and accidentals. Every output reads the same [Notation], so they agree note
-// for note: [WriteTab] writes a text tab and [WriteMusicXML] a file for notation
-// editors; package sheet, below this one, sets the printed sheet.
+// for note: [WriteTab] writes a text tab; below this package, package sheet sets
+// the printed sheet, and package musicxml writes the file for notation editors.
 //
 // The rules of notation are those of Elaine Gould, Behind Bars (Faber 2011), from
 // memory. What is played, and where on the neck, is decided before: see package

@@ -110,6 +110,23 @@ func Notate(s *arrange.Score) *Notation {
 	return n
 }
 
+// With returns the notation with the same measures and another line in them.
+// Chords and bass follow the rules of rhythm that the line does, so they are
+// written as if they were thirds; an event's Thirds are indexes into line.
+// Where a measure stands for several bars, line must be the same in each.
+func (n *Notation) With(line []arrange.Third) *Notation {
+	s := *n.Score
+	s.Line = line
+	out := &Notation{Score: &s, Measures: slices.Clone(n.Measures)}
+	for i := range out.Measures {
+		m := &out.Measures[i]
+		m.Events, m.Tuplets = nil, nil
+		m.writeEvents(&s)
+		m.beam(s.Meter)
+	}
+	return out
+}
+
 // A stretch is the part of a bar in which one third sounds, or none.
 type stretch struct {
 	start, end int // ticks from the start of the bar
@@ -247,32 +264,33 @@ func signature(fifths int) (alters [7]int) {
 // notes after it.
 func (n *Notation) setAccidentals() {
 	for i := range n.Measures {
-		inForce := newAccidentals(n.Score.Key)
+		inForce := NewAccidentals(n.Score.Key)
 		for j := range n.Measures[i].Events {
 			e := &n.Measures[i].Events[j]
 			if e.Rest() || e.TiedFrom {
 				continue
 			}
-			e.Accidentals[0] = inForce.needs(e.Third.Third.Lower)
-			e.Accidentals[1] = inForce.needs(e.Third.Third.Upper)
+			e.Accidentals[0] = inForce.Needs(e.Third.Third.Lower)
+			e.Accidentals[1] = inForce.Needs(e.Third.Third.Upper)
 		}
 	}
 }
 
-// accidentals follows what is in force through a measure: the key signature, and
+// Accidentals follows what is in force through a measure: the key signature, and
 // each accidental for its line or space to the end of the measure.
-type accidentals struct {
+type Accidentals struct {
 	signature [7]int      // alteration by letter
 	set       map[int]int // alteration by staff step, where the measure has set one
 }
 
-func newAccidentals(k theory.Key) accidentals {
-	return accidentals{signature(k.Fifths()), map[int]int{}}
+// NewAccidentals returns what is in force where a measure begins.
+func NewAccidentals(k theory.Key) Accidentals {
+	return Accidentals{signature(k.Fifths()), map[int]int{}}
 }
 
-// needs reports whether an accidental must stand before the next note, and takes
+// Needs reports whether an accidental must stand before the next note, and takes
 // note of it.
-func (a accidentals) needs(p theory.Pitch) bool {
+func (a Accidentals) Needs(p theory.Pitch) bool {
 	alter, ok := a.set[p.Staff()]
 	if !ok {
 		alter = a.signature[p.Letter]

@@ -19,6 +19,7 @@ import (
 	"thirdwise/arrange"
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/musicxml"
 	"thirdwise/arrange/paper/sheet"
 	"thirdwise/smf"
 	"thirdwise/synth"
@@ -55,7 +56,7 @@ var once = []struct {
 	write  func(io.Writer, *arrange.Score) error
 }{
 	{Score, ".mid", smf.Write},
-	{Notation, ".musicxml", paper.WriteMusicXML},
+	{Notation, ".musicxml", musicxml.Write},
 	{Tab, "-tab.txt", paper.WriteTab},
 }
 

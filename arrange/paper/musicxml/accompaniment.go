@@ -1,20 +1,21 @@
-package paper
+package musicxml
 
 import (
 	"slices"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/paper"
 )
 
 // repeating returns the notation of a score for all parts. The line's repeats
 // are kept where chords and bass play alike each time; otherwise all bars are
 // written out, because one set of notes would not tell what is played.
-func repeating(s *arrange.Score) *Notation {
-	n := Notate(s)
+func repeating(s *arrange.Score) *paper.Notation {
+	n := paper.Notate(s)
 	for _, m := range n.Measures {
 		for _, bar := range m.Bars[1:] {
 			if !playedAlike(s, m.Bars[0], bar) {
-				return Notate(writtenOut(s))
+				return paper.Notate(writtenOut(s))
 			}
 		}
 	}
@@ -59,22 +60,6 @@ func within[E any](all []E, tick func(E) int, start, length int) []E {
 	return all[from:to]
 }
 
-// measuresOf returns the notation's measures with other events. Chords and bass
-// follow the same rules of rhythm as the line does, so what they play is given
-// as if it were thirds; an event's Thirds are indexes into it.
-func measuresOf(n *Notation, played []arrange.Third) []Measure {
-	asLine := *n.Score
-	asLine.Line = played
-	measures := slices.Clone(n.Measures)
-	for i := range measures {
-		m := &measures[i]
-		m.Events, m.Tuplets = nil, nil
-		m.writeEvents(&asLine)
-		m.beam(n.Score.Meter)
-	}
-	return measures
-}
-
 // chords writes the part of the strums.
 func (d *document) chords() {
 	s := d.notation.Score
@@ -82,7 +67,7 @@ func (d *document) chords() {
 	for i, strum := range s.Strums {
 		played[i] = arrange.Third{Tick: strum.Tick, Length: strum.Length}
 	}
-	d.accompaniment(chordsPart, "G", 2, played, func(e *Event, inForce accidentals) (notes []writtenNote, stroke string) {
+	d.accompaniment(chordsPart, "G", 2, played, func(e *paper.Event, inForce paper.Accidentals) (notes []writtenNote, stroke string) {
 		strum := s.Strums[e.Thirds[0]]
 		switch {
 		case e.TiedFrom:
@@ -102,9 +87,9 @@ func (d *document) bass() {
 	for i, n := range s.Bass {
 		played[i] = arrange.Third{Tick: n.Tick, Length: n.Length}
 	}
-	d.accompaniment(bassPart, "F", 4, played, func(e *Event, inForce accidentals) (notes []writtenNote, stroke string) {
+	d.accompaniment(bassPart, "F", 4, played, func(e *paper.Event, inForce paper.Accidentals) (notes []writtenNote, stroke string) {
 		n := s.Bass[e.Thirds[0]]
-		accidental := !e.TiedFrom && inForce.needs(n.Pitch)
+		accidental := !e.TiedFrom && inForce.Needs(n.Pitch)
 		return []writtenNote{{n.Pitch, n.Place, accidental}}, ""
 	})
 }
@@ -113,9 +98,9 @@ func (d *document) bass() {
 // notes of an event that sounds, and the sign for the hand at it, are asked for
 // in the order in which they stand in their measure.
 func (d *document) accompaniment(id, clefSign string, clefLine int, played []arrange.Third,
-	notes func(*Event, accidentals) (notes []writtenNote, stroke string)) {
+	notes func(*paper.Event, paper.Accidentals) (notes []writtenNote, stroke string)) {
 	d.begin("part", "id", id)
-	for i, m := range measuresOf(d.notation, played) {
+	for i, m := range d.notation.With(played).Measures {
 		d.beginMeasure(i)
 		if i == 0 {
 			d.begin("attributes")
@@ -123,7 +108,7 @@ func (d *document) accompaniment(id, clefSign string, clefLine int, played []arr
 			d.clef(clefSign, clefLine)
 			d.end()
 		}
-		inForce := newAccidentals(d.notation.Score.Key)
+		inForce := paper.NewAccidentals(d.notation.Score.Key)
 		for j := range m.Events {
 			if m.Events[j].Rest() {
 				d.rest(&m, j, soleStaff)
@@ -140,14 +125,14 @@ func (d *document) accompaniment(id, clefSign string, clefLine int, played []arr
 
 // strumNotes returns the notes of a strum as notation has them: from the lowest
 // up, one that sounds on two strings once for each.
-func strumNotes(strum arrange.Strum, e *Event, inForce accidentals) []writtenNote {
+func strumNotes(strum arrange.Strum, e *paper.Event, inForce paper.Accidentals) []writtenNote {
 	notes := make([]writtenNote, len(strum.Notes))
 	for i, n := range strum.Notes {
 		notes[i] = writtenNote{pitch: n.Pitch, place: n.Place}
 	}
 	slices.SortStableFunc(notes, func(a, b writtenNote) int { return a.pitch.MIDI() - b.pitch.MIDI() })
 	for i := range notes {
-		notes[i].accidental = !e.TiedFrom && inForce.needs(notes[i].pitch)
+		notes[i].accidental = !e.TiedFrom && inForce.Needs(notes[i].pitch)
 	}
 	return notes
 }

@@ -1,17 +1,7 @@
-package paper
-
-import (
-	"fmt"
-	"io"
-	"strconv"
-	"strings"
-
-	"thirdwise/arrange"
-	"thirdwise/theory"
-)
-
-// WriteMusicXML writes a score as a MusicXML 4.0 document, score-partwise, for
-// notation editors. Its parts are:
+// Package musicxml writes a score for notation editors: as a MusicXML 4.0
+// document, score-partwise.
+//
+// In goes an [arrange.Score]; its [paper.Notation] is written down. The parts:
 //
 //   - Guide: a staff of notation and below it one of tablature with the same
 //     notes, each with its string and fret. Chord symbols with their grips stand
@@ -24,7 +14,21 @@ import (
 // clef's octave sign tells that a guitar reads them an octave higher. Rhythm is
 // straight, and a sound element says where it swings. Repeats are repeats, unless
 // chords or bass play otherwise the second time; then they are written out.
-func WriteMusicXML(w io.Writer, s *arrange.Score) error {
+package musicxml
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"thirdwise/arrange"
+	"thirdwise/arrange/paper"
+	"thirdwise/theory"
+)
+
+// Write writes a score as a MusicXML document.
+func Write(w io.Writer, s *arrange.Score) error {
 	d := document{notation: repeating(s)}
 	d.write()
 	if _, err := w.Write(d.Bytes()); err != nil {
@@ -36,7 +40,7 @@ func WriteMusicXML(w io.Writer, s *arrange.Score) error {
 // A document is a MusicXML document as it is written.
 type document struct {
 	xmlWriter
-	notation *Notation
+	notation *paper.Notation
 }
 
 // Identifiers of the parts.
@@ -136,7 +140,7 @@ func (d *document) guideMeasure(i int) {
 }
 
 // lineEvent writes an event of the line on a staff.
-func (d *document) lineEvent(m *Measure, i int, staff staffNumber) {
+func (d *document) lineEvent(m *paper.Measure, i int, staff staffNumber) {
 	e := &m.Events[i]
 	if e.Rest() {
 		d.rest(m, i, staff)
@@ -213,7 +217,7 @@ func (d *document) opening() {
 	if s.Neck.Capo > 0 {
 		d.mark("words", fmt.Sprintf("Capo %d", s.Neck.Capo))
 	}
-	beat := Value(s.Meter.Unit)
+	beat := paper.Value(s.Meter.Unit)
 	if s.Meter.Compound() {
 		beat = 4 // with a dot
 	}
@@ -319,7 +323,7 @@ func (d *document) rightBarline(i int) {
 }
 
 // times lists the times at which an ending is played: "1,2".
-func times(e *Ending) string {
+func times(e *paper.Ending) string {
 	numbers := make([]string, len(e.Times))
 	for i, n := range e.Times {
 		numbers[i] = strconv.Itoa(n)

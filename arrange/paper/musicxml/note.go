@@ -1,24 +1,25 @@
-package paper
+package musicxml
 
 import (
 	"strconv"
 
+	"thirdwise/arrange/paper"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
 
 // typeNames names note values as the standard does.
-var typeNames = map[Value]string{
+var typeNames = map[paper.Value]string{
 	1: "whole", 2: "half", 4: "quarter", 8: "eighth", 16: "16th", 32: "32nd", 64: "64th", 128: "128th",
 }
 
 // beamNames names what a beam does at a note as the standard does.
 var beamNames = [...]string{
-	BeamBegins:    "begin",
-	BeamContinues: "continue",
-	BeamEnds:      "end",
-	HookForward:   "forward hook",
-	HookBackward:  "backward hook",
+	paper.BeamBegins:    "begin",
+	paper.BeamContinues: "continue",
+	paper.BeamEnds:      "end",
+	paper.HookForward:   "forward hook",
+	paper.HookBackward:  "backward hook",
 }
 
 // accidentalNames names accidentals by their alteration as the standard does.
@@ -46,7 +47,7 @@ type writtenNote struct {
 // event writes an event of a measure as a chord in the sense of the standard:
 // what sounds together on one stem. A stroke is the sign for the hand at the
 // chord, or "".
-func (d *document) event(m *Measure, i int, staff staffNumber, notes []writtenNote, stroke string) {
+func (d *document) event(m *paper.Measure, i int, staff staffNumber, notes []writtenNote, stroke string) {
 	e := &m.Events[i]
 	for k, n := range notes {
 		d.begin("note")
@@ -79,7 +80,7 @@ func (d *document) event(m *Measure, i int, staff staffNumber, notes []writtenNo
 }
 
 // rest writes an event that is silent. Tablature below notation shows none.
-func (d *document) rest(m *Measure, i int, staff staffNumber) {
+func (d *document) rest(m *paper.Measure, i int, staff staffNumber) {
 	e := &m.Events[i]
 	if staff == tabStaff {
 		d.begin("note", "print-object", "no")
@@ -110,7 +111,7 @@ func (d *document) tone(prefix string, t theory.Tone) {
 
 // timing writes the part of a note that says how long it lasts and how that is
 // written.
-func (d *document) timing(m *Measure, e *Event, staff staffNumber, accidental string) {
+func (d *document) timing(m *paper.Measure, e *paper.Event, staff staffNumber, accidental string) {
 	d.leaf("duration", e.Length)
 	if e.TiedFrom {
 		d.empty("tie", "type", "stop")
@@ -147,7 +148,7 @@ func (d *document) timing(m *Measure, e *Event, staff staffNumber, accidental st
 }
 
 // beams writes the beams of a chord. Tablature below notation has none.
-func (d *document) beams(e *Event, staff staffNumber) {
+func (d *document) beams(e *paper.Event, staff staffNumber) {
 	if staff == tabStaff {
 		return
 	}
@@ -158,7 +159,7 @@ func (d *document) beams(e *Event, staff staffNumber) {
 
 // tuplet writes where a tuplet begins and ends. Tablature below notation does
 // not show it.
-func (d *document) tuplet(m *Measure, i int, staff staffNumber) {
+func (d *document) tuplet(m *paper.Measure, i int, staff staffNumber) {
 	e := &m.Events[i]
 	if e.Tuplet < 0 {
 		return
@@ -175,7 +176,7 @@ func (d *document) tuplet(m *Measure, i int, staff staffNumber) {
 	}
 }
 
-func (d *document) tied(e *Event) {
+func (d *document) tied(e *paper.Event) {
 	if e.TiedFrom {
 		d.empty("tied", "type", "stop")
 	}

@@ -1,15 +1,14 @@
-package paper
+package musicxml
 
 import (
 	"bytes"
-	"cmp"
 	"encoding/xml"
 	"errors"
+	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -19,16 +18,17 @@ import (
 
 	"thirdwise/arrange"
 	"thirdwise/theory"
-	"thirdwise/theory/neck"
 )
 
-func TestMusicXMLHasEveryNoteOnNotationAndTab(t *testing.T) {
+var update = flag.Bool("update", false, "rewrite the golden files")
+
+func TestEveryNoteIsOnNotationAndTab(t *testing.T) {
 	for name, s := range exerciseScores(t) {
-		t.Run(name, func(t *testing.T) { checkMusicXML(t, s) })
+		t.Run(name, func(t *testing.T) { checkDocument(t, s) })
 	}
 }
 
-func TestMusicXMLPlaysAsTheScoreWhateverTheChart(t *testing.T) {
+func TestDocumentPlaysAsTheScoreWhateverTheChart(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		e, err := arrange.ParseExercise("any.yaml", []byte(anyChart(t)))
 		require.NoError(t, err)
@@ -37,7 +37,7 @@ func TestMusicXMLPlaysAsTheScoreWhateverTheChart(t *testing.T) {
 		if err != nil {
 			return // no hand plays it, so there is nothing to write
 		}
-		checkMusicXML(t, s)
+		checkDocument(t, s)
 	})
 }
 
@@ -80,10 +80,10 @@ func anyChart(t *rapid.T) string {
 		rapid.IntRange(0, 5).Draw(t, "capo"))
 }
 
-// checkMusicXML writes the score, reads what was written as a player would,
+// checkDocument writes the score, reads what was written as a player would,
 // repeats, endings and ties and all, and compares it with the score.
-func checkMusicXML(t require.TestingT, s *arrange.Score) {
-	doc := readMusicXML(t, s)
+func checkDocument(t require.TestingT, s *arrange.Score) {
+	doc := read(t, s)
 	var line, strums, bass []xmlSounding
 	for _, third := range s.Line {
 		line = append(line,
@@ -132,30 +132,14 @@ func checkMeasure(t require.TestingT, s *arrange.Score, m xmlMeasure) {
 	}
 }
 
-func TestMusicXMLWritesBarsOutWhereChordsAreHeldOtherwise(t *testing.T) {
-	s := lineScore(arrange.Meter{Beats: 4, Unit: 4}, 2, 0, 1920)
-	s.Line[1].Third, s.Line[1].Pair, s.Line[1].Role = s.Line[0].Third, s.Line[0].Pair, s.Line[0].Role
-	s.Bars[1].Written = 0
-	low, high := placed(s, "C3", 5), placed(s, "C4", 2)
-	s.Strums = []arrange.Strum{
-		{Tick: 0, Length: 1920, Notes: []arrange.StrumNote{low}},
-		{Tick: 1920, Length: 1920, Notes: []arrange.StrumNote{low}},
-	}
-	assert.Len(t, readMusicXML(t, s).Parts[0].Measures, 1, "held alike: a repeat")
-	checkMusicXML(t, s)
-	s.Strums[1].Notes = []arrange.StrumNote{high}
-	assert.Len(t, readMusicXML(t, s).Parts[0].Measures, 2, "held otherwise: written out")
-	checkMusicXML(t, s)
-}
-
-// placed returns a pitch as a strum sounds it on a string.
-func placed(s *arrange.Score, pitch string, str int) arrange.StrumNote {
-	p, err := theory.ParsePitch(pitch)
-	if err != nil {
-		panic(err)
-	}
-	fret, _ := s.Neck.FretOf(p, str)
-	return arrange.StrumNote{Pitch: p, Place: neck.Place{String: str, Fret: fret}}
+func TestBarsAreWrittenOutWhereChordsAreHeldOtherwise(t *testing.T) {
+	s := scoreOf(t, twoDoors)
+	assert.Len(t, read(t, s).Parts[0].Measures, 3, "held alike: a repeat")
+	checkDocument(t, s)
+	again := slices.IndexFunc(s.Strums, func(strum arrange.Strum) bool { return strum.Tick >= s.Bars[3].Tick })
+	s.Strums[again].Notes = s.Strums[again].Notes[1:]
+	assert.Len(t, read(t, s).Parts[0].Measures, 6, "held otherwise: written out")
+	checkDocument(t, s)
 }
 
 // MusicXML 4.0, kind-value: what each kind is made of, in the schema's words.
@@ -253,9 +237,8 @@ func TestHarmonyKindAndDegreesAreTheChordsTones(t *testing.T) {
 	}
 }
 
-// The golden file has been looked at, as text and drawn by verovio.
-func TestMusicXMLReadsAsTheGoldenFile(t *testing.T) {
-	e, err := arrange.ParseExercise("two-doors.yaml", []byte(`title: Two Doors
+// twoDoors is an exercise with a little of everything.
+const twoDoors = `title: Two Doors
 key: D minor
 chart: "[A] |: Dm | Gm A7b9/C# | N.C. :|"
 tempos: [60, 72]
@@ -263,13 +246,23 @@ feel: swing
 line: {density: 50%, grid: triplets}
 guitar: {capo: 2}
 strum: D - D U - U D -
-`))
+`
+
+// scoreOf arranges an exercise, with a bass.
+func scoreOf(t require.TestingT, text string) *arrange.Score {
+	e, err := arrange.ParseExercise("exercise.yaml", []byte(text))
 	require.NoError(t, err)
 	e.Bass = arrange.RootFifth
 	s, _, err := arrange.Arrange(e)
 	require.NoError(t, err)
+	return s
+}
+
+// The golden file has been looked at, as text and drawn by verovio.
+func TestDocumentReadsAsTheGoldenFile(t *testing.T) {
+	s := scoreOf(t, twoDoors)
 	var got bytes.Buffer
-	require.NoError(t, WriteMusicXML(&got, s))
+	require.NoError(t, Write(&got, s))
 	path := filepath.Join("testdata", "two-doors.musicxml")
 	if *update {
 		require.NoError(t, os.WriteFile(path, got.Bytes(), 0o644))
@@ -277,12 +270,12 @@ strum: D - D U - U D -
 	want, err := os.ReadFile(path)
 	require.NoError(t, err)
 	assert.Equal(t, string(want), got.String())
-	checkMusicXML(t, s)
+	checkDocument(t, s)
 }
 
-func TestMusicXMLFailureToWriteIsReported(t *testing.T) {
+func TestFailureToWriteIsReported(t *testing.T) {
 	full := errors.New("no space left")
-	err := WriteMusicXML(failingWriter{full}, lineScore(arrange.Meter{Beats: 4, Unit: 4}, 1, 0))
+	err := Write(failingWriter{full}, scoreOf(t, twoDoors))
 	assert.ErrorIs(t, err, full)
 }
 
@@ -290,12 +283,12 @@ type failingWriter struct{ err error }
 
 func (w failingWriter) Write([]byte) (int, error) { return 0, w.err }
 
-func BenchmarkWriteMusicXML(b *testing.B) {
-	s := lineScore(arrange.Meter{Beats: 4, Unit: 4}, 32, 0, 480, 720, 960, 1920)
+func BenchmarkWrite(b *testing.B) {
+	s := scoreOf(b, twoDoors)
 	var buf bytes.Buffer
 	for b.Loop() {
 		buf.Reset()
-		if err := WriteMusicXML(&buf, s); err != nil {
+		if err := Write(&buf, s); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -305,7 +298,7 @@ func BenchmarkWriteMusicXML(b *testing.B) {
 // exerciseScores returns the scores of the exercises under testdata by name,
 // without a bass and with one.
 func exerciseScores(t require.TestingT) map[string]*arrange.Score {
-	files, err := filepath.Glob("../../testdata/exercises/*.yaml")
+	files, err := filepath.Glob("../../../testdata/exercises/*.yaml")
 	require.NoError(t, err)
 	require.NotEmpty(t, files)
 	scores := map[string]*arrange.Score{}
@@ -323,245 +316,4 @@ func exerciseScores(t require.TestingT) map[string]*arrange.Score {
 		require.NoError(t, err)
 	}
 	return scores
-}
-
-// A MusicXML document, as far as the tests read it.
-type (
-	xmlDocument struct {
-		Names []string  `xml:"part-list>score-part>part-name"`
-		Parts []xmlPart `xml:"part"`
-	}
-	xmlPart struct {
-		Measures []xmlMeasure `xml:"measure"`
-	}
-	xmlMeasure struct {
-		Number   string       `xml:"number,attr"`
-		Barlines []xmlBarline `xml:"barline"`
-		Content  []xmlContent `xml:",any"`
-	}
-	xmlBarline struct {
-		Ending *struct {
-			Number string `xml:"number,attr"`
-			Type   string `xml:"type,attr"`
-		} `xml:"ending"`
-		Repeat *struct {
-			Direction string `xml:"direction,attr"`
-			Times     int    `xml:"times,attr"`
-		} `xml:"repeat"`
-	}
-	// xmlContent is a note, a backup or anything else that stands in a measure.
-	xmlContent struct {
-		XMLName  xml.Name
-		Duration int       `xml:"duration"`
-		Chord    *struct{} `xml:"chord"`
-		Rest     *struct {
-			Measure string `xml:"measure,attr"`
-		} `xml:"rest"`
-		Pitch *struct {
-			Step   string `xml:"step"`
-			Alter  int    `xml:"alter"`
-			Octave int    `xml:"octave"`
-		} `xml:"pitch"`
-		Ties []struct {
-			Type string `xml:"type,attr"`
-		} `xml:"tie"`
-		Type  string     `xml:"type"`
-		Dots  []struct{} `xml:"dot"`
-		Ratio *struct {
-			Actual int `xml:"actual-notes"`
-			Normal int `xml:"normal-notes"`
-		} `xml:"time-modification"`
-		Staff  int `xml:"staff"`
-		String int `xml:"notations>technical>string"`
-		Fret   int `xml:"notations>technical>fret"`
-	}
-	xmlHarmony struct {
-		Kind struct {
-			Name string `xml:",chardata"`
-			Text string `xml:"text,attr"`
-		} `xml:"kind"`
-		Degrees []struct {
-			Value int    `xml:"degree-value"`
-			Alter int    `xml:"degree-alter"`
-			Type  string `xml:"degree-type"`
-		} `xml:"degree"`
-	}
-)
-
-// An xmlSounding is a note as a reader of the document would play it.
-type xmlSounding struct {
-	Tick, Length int
-	Pitch        theory.Pitch
-	Place        neck.Place
-}
-
-func readMusicXML(t require.TestingT, s *arrange.Score) xmlDocument {
-	var buf bytes.Buffer
-	require.NoError(t, WriteMusicXML(&buf, s))
-	var doc xmlDocument
-	require.NoError(t, xml.Unmarshal(buf.Bytes(), &doc))
-	return doc
-}
-
-func (d xmlDocument) part(t require.TestingT, name string) xmlPart {
-	i := slices.Index(d.Names, name)
-	require.GreaterOrEqual(t, i, 0)
-	return d.Parts[i]
-}
-
-func (m xmlMeasure) notes() []xmlContent {
-	return slices.DeleteFunc(slices.Clone(m.Content), func(c xmlContent) bool { return c.XMLName.Local != "note" })
-}
-
-func (c xmlContent) actual() int {
-	if c.Ratio == nil {
-		return 1
-	}
-	return c.Ratio.Actual
-}
-
-func (c xmlContent) normal() int {
-	if c.Ratio == nil {
-		return 1
-	}
-	return c.Ratio.Normal
-}
-
-// written returns the ticks of the note's type and dots.
-func (c xmlContent) written() int {
-	ticks := map[string]int{"whole": 1920, "half": 960, "quarter": 480, "eighth": 240, "16th": 120, "32nd": 60}[c.Type]
-	dot := ticks
-	for range c.Dots {
-		dot /= 2
-		ticks += dot
-	}
-	return ticks
-}
-
-// played returns a staff's notes, or those of all of the part's where it is 0,
-// in the order in which they sound.
-func (p xmlPart) played(t require.TestingT, staff int) []xmlSounding {
-	var out []xmlSounding
-	tied := map[xmlSounding]int{} // by pitch and place, one more than the index of a note that is tied on
-	start := 0
-	for _, i := range p.order(t) {
-		at, onset, end := start, start, start
-		for _, c := range p.Measures[i].Content {
-			switch c.XMLName.Local {
-			case "backup":
-				at -= c.Duration
-			case "note":
-				if c.Chord == nil {
-					onset = at
-					at += c.Duration
-				}
-				end = max(end, at)
-				if c.Rest != nil || staff != 0 && c.Staff != staff {
-					continue
-				}
-				n := xmlSounding{Tick: onset, Length: c.Duration, Pitch: c.pitch(t), Place: neck.Place{String: c.String, Fret: c.Fret}}
-				name := xmlSounding{Pitch: n.Pitch, Place: n.Place}
-				if c.tie("stop") {
-					require.Contains(t, tied, name)
-					out[tied[name]-1].Length += n.Length
-				} else {
-					out = append(out, n)
-					tied[name] = len(out)
-				}
-				if !c.tie("start") {
-					delete(tied, name)
-				}
-			}
-		}
-		start = end
-	}
-	require.Empty(t, tied, "ties that lead nowhere")
-	sortSoundings(out)
-	return out
-}
-
-func (c xmlContent) tie(kind string) bool {
-	return slices.ContainsFunc(c.Ties, func(tie struct {
-		Type string `xml:"type,attr"`
-	}) bool {
-		return tie.Type == kind
-	})
-}
-
-func (c xmlContent) pitch(t require.TestingT) theory.Pitch {
-	tone, err := theory.ParseTone(c.Pitch.Step)
-	require.NoError(t, err)
-	tone.Alter = c.Pitch.Alter
-	return theory.Pitch{Tone: tone, Octave: c.Pitch.Octave}
-}
-
-// order returns the measures in the order in which they are played: MusicXML
-// 4.0, repeat and ending.
-func (p xmlPart) order(t require.TestingT) []int {
-	var out []int
-	opened, pass, skip := 0, 1, false
-	for i := 0; i < len(p.Measures); i++ {
-		for _, b := range p.Measures[i].Barlines {
-			if b.Repeat != nil && b.Repeat.Direction == "forward" && opened != i {
-				opened, pass = i, 1
-			}
-			if b.Ending != nil && b.Ending.Type == "start" {
-				skip = !slices.Contains(strings.Split(b.Ending.Number, ","), strconv.Itoa(pass))
-			}
-		}
-		if !skip {
-			out = append(out, i)
-		}
-		require.Less(t, len(out), 10_000)
-		back := false
-		for _, b := range p.Measures[i].Barlines {
-			if b.Ending != nil && b.Ending.Type != "start" {
-				back = b.Repeat != nil && !skip
-				skip = false
-			} else if b.Repeat != nil && b.Repeat.Direction == "backward" {
-				back = pass < max(2, b.Repeat.Times)
-			}
-		}
-		if back {
-			i, pass = opened-1, pass+1
-		}
-	}
-	return out
-}
-
-func sortSoundings(s []xmlSounding) {
-	slices.SortFunc(s, func(a, b xmlSounding) int {
-		return cmp.Or(cmp.Compare(a.Tick, b.Tick), cmp.Compare(a.Pitch.MIDI(), b.Pitch.MIDI()), cmp.Compare(a.Place.String, b.Place.String))
-	})
-}
-
-func ExampleWriteMusicXML() {
-	e, err := arrange.ParseExercise("two-doors.yaml", []byte("title: Two Doors\nkey: G major\nchart: '| G | Em |'\n"))
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	s, _, err := arrange.Arrange(e)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	var file bytes.Buffer
-	if err := WriteMusicXML(&file, s); err != nil {
-		fmt.Println(err)
-		return
-	}
-	for line := range strings.Lines(file.String()) {
-		if strings.Contains(line, "<work-title>") || strings.Contains(line, "<measure ") || strings.Contains(line, "<kind ") {
-			fmt.Print(line)
-		}
-	}
-	// Output:
-	//     <work-title>Two Doors</work-title>
-	//     <measure number="1">
-	//         <kind text="">major</kind>
-	//     <measure number="2">
-	//         <kind text="m">minor</kind>
-	//     <measure number="1">
-	//     <measure number="2">
 }
