@@ -19,9 +19,13 @@ const (
 	openSpace    = 2.0 // and on the last page, which is not filled
 )
 
+// fewPages is up to how many pages it is worth saving one.
+const fewPages = 4
+
 // tries are the ways to lay out a sheet, the best first: how much a line costs,
 // so that there are fewer and fuller ones, and what part of the distances
-// between lines is kept. A later one is taken only where it saves a page.
+// between lines is kept. A later one is taken only where it saves one of a few
+// pages.
 var tries = []struct{ thrift, closeness float64 }{
 	{0, 1}, {1, 1}, {2, 1}, {4, 1}, {0, 0.6}, {4, 0.6},
 }
@@ -53,7 +57,7 @@ func Lay(s *arrange.Score, p drawing.Paper) (*drawing.Sheet, error) {
 		if best == nil || len(pages) < len(best) {
 			best = pages
 		}
-		if len(best) == 1 {
+		if len(best) == 1 || len(best) > fewPages {
 			break
 		}
 	}
@@ -157,8 +161,8 @@ func (l *layout) footLines() []string { return wrap(l.width, footSize, drawing.R
 
 func (l *layout) footHeight() float64 { return footLine*float64(len(l.footLines())) + 2 }
 
-// foot writes the cautions at the foot of each page, and the page's number where
-// there are several.
+// foot writes the cautions at the foot of each page, and title and page number
+// where there are several.
 func (l *layout) foot() {
 	lines := l.footLines()
 	for i := range l.sheet.Pages {
@@ -169,7 +173,7 @@ func (l *layout) foot() {
 			y += footLine
 		}
 		if len(l.sheet.Pages) > 1 {
-			number := fmt.Sprintf("%d of %d", i+1, len(l.sheet.Pages))
+			number := fmt.Sprintf("%s, %d of %d", l.sheet.Title, i+1, len(l.sheet.Pages))
 			marks = append(marks, drawing.Text(margin+l.width, l.height-margin+footLine+0.6, footSize, drawing.Regular, drawing.FromRight, number))
 		}
 		l.sheet.Pages[i].Marks = append(l.sheet.Pages[i].Marks, marks...)
