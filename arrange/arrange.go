@@ -16,6 +16,7 @@ import (
 	"unicode/utf8"
 
 	"thirdwise/theory"
+	"thirdwise/theory/line"
 	"thirdwise/theory/neck"
 )
 
@@ -129,16 +130,16 @@ func (a *arranger) line() error {
 	}
 	var failure error
 	for _, p := range candidates {
-		line, err := a.lineIn(p)
+		found, err := a.lineIn(p)
 		if err == nil {
-			a.score.Position, a.score.Line = p, line
+			a.score.Position, a.score.Line = p, found
 			return nil
 		}
 		if failure == nil {
 			failure = err
 		}
 	}
-	var lineError *theory.LineError
+	var lineError *line.Error
 	if !errors.As(failure, &lineError) {
 		return failure
 	}
@@ -170,32 +171,32 @@ func (a *arranger) compassForbids(p neck.Position) bool {
 func (a *arranger) lineIn(p neck.Position) ([]Third, error) {
 	low, high, ok := a.compass(p)
 	if !ok {
-		return nil, &theory.LineError{Reason: "no third of the key can be played here"}
+		return nil, &line.Error{Reason: "no third of the key can be played here"}
 	}
-	maker := theory.LineMaker{
+	maker := line.Maker{
 		Bar: a.Meter.Bar(), Beat: a.Meter.Beat(), Grid: a.Line.Grid.Ticks(), Density: a.Line.Density,
 		Low: low, High: high,
 		Effort: a.effort(p),
 		Closed: a.Passes > 1 && a.closes(),
 	}
-	segments := make([]theory.Segment, len(a.spans))
+	segments := make([]line.Segment, len(a.spans))
 	for i, s := range a.spans {
-		segments[i] = theory.Segment{Start: s.Tick, End: s.Tick + s.Length, Chord: s.Chord, Scale: s.Scale}
+		segments[i] = line.Segment{Start: s.Tick, End: s.Tick + s.Length, Chord: s.Chord, Scale: s.Scale}
 	}
-	line, err := maker.Line(segments)
+	found, err := maker.Line(segments)
 	if err != nil {
 		return nil, err
 	}
-	thirds := make([]theory.Third, len(line))
-	for i, t := range line {
+	thirds := make([]theory.Third, len(found))
+	for i, t := range found {
 		thirds[i] = t.Third
 	}
 	pairs, err := a.Neck.Finger(thirds, p)
 	if err != nil {
 		return nil, err
 	}
-	out := make([]Third, len(line))
-	for i, t := range line {
+	out := make([]Third, len(found))
+	for i, t := range found {
 		out[i] = Third{
 			Tick: t.Tick, Length: t.Length, Third: t.Third, Pair: pairs[i],
 			Role: t.Role, LeadsBack: t.LeadsBack,

@@ -141,10 +141,10 @@ func checkScore(t require.TestingT, s *arrange.Score) {
 				continue
 			}
 			require.Equal(t, span.Tick, s.Line[next].Tick, "an arrival on the chord's first tick")
-			require.Equal(t, theory.Arrival, s.Line[next].Role)
+			require.Equal(t, arrange.Arrival, s.Line[next].Role)
 			for first := next; next < len(s.Line) && s.Line[next].Tick < tick; next++ {
 				third := s.Line[next]
-				require.Equal(t, next > first, third.Role != theory.Arrival)
+				require.Equal(t, next > first, third.Role != arrange.Arrival)
 				require.True(t, span.Scale.Contains(third.Third.Lower.Tone) && span.Scale.Contains(third.Third.Upper.Tone))
 				require.Equal(t, third.Third.Lower.MIDI(), s.Neck.Key(third.Pair.Lower))
 				require.Equal(t, third.Third.Upper.MIDI(), s.Neck.Key(third.Pair.Upper))

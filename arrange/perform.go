@@ -3,8 +3,6 @@ package arrange
 import (
 	"cmp"
 	"slices"
-
-	"thirdwise/theory"
 )
 
 // strumSpread is the time between two strings of a strum, in ticks: 10 ms at 60
@@ -141,14 +139,14 @@ func (p *player) end(tick int) int {
 
 // guide plays the line's two voices.
 func (p *player) guide() {
-	line := p.score.Line
+	thirds := p.score.Line
 	if p.last {
-		line = withoutWayBack(line)
+		thirds = withoutWayBack(thirds)
 	}
-	for _, t := range line {
+	for _, t := range thirds {
 		note := Note{Tick: p.at(t.Tick), Velocity: passingVelocity, Pass: p.pass}
 		note.Length = p.end(t.Tick+t.Length) - note.Tick
-		if t.Role == theory.Arrival {
+		if t.Role == Arrival {
 			note.Velocity = arrivalVelocity
 		}
 		note.Part, note.Pitch, note.Place = GuideUpper, t.Third.Upper, t.Pair.Upper
@@ -160,16 +158,16 @@ func (p *player) guide() {
 
 // withoutWayBack returns the line as the last pass has it: what leads back to
 // the beginning left out, the last arrival held instead.
-func withoutWayBack(line []Third) []Third {
-	back := slices.IndexFunc(line, func(t Third) bool { return t.LeadsBack })
+func withoutWayBack(thirds []Third) []Third {
+	back := slices.IndexFunc(thirds, func(t Third) bool { return t.LeadsBack })
 	if back < 0 {
-		return line
+		return thirds
 	}
-	end := line[len(line)-1].Tick + line[len(line)-1].Length
-	line = slices.Clone(line[:back])
-	last := &line[back-1]
+	end := thirds[len(thirds)-1].Tick + thirds[len(thirds)-1].Length
+	thirds = slices.Clone(thirds[:back])
+	last := &thirds[back-1]
 	last.Length = end - last.Tick
-	return line
+	return thirds
 }
 
 // bass plays the bass part.

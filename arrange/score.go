@@ -2,6 +2,7 @@ package arrange
 
 import (
 	"thirdwise/theory"
+	"thirdwise/theory/line"
 	"thirdwise/theory/neck"
 )
 
@@ -69,7 +70,15 @@ type Third struct {
 }
 
 // A Role is what a third does in the line.
-type Role = theory.Role
+type Role = line.Role
+
+// The roles; package line says what each does.
+const (
+	Arrival   = line.Arrival
+	Passing   = line.Passing
+	Neighbour = line.Neighbour
+	Repeat    = line.Repeat
+)
 
 // A Strum is one stroke across a grip, written.
 type Strum struct {

@@ -107,7 +107,7 @@ func (a *arranger) toAndFroWarnings() (list ErrorList) {
 	}
 	remedy := "widen the compass (low and high), or ask for a lower density"
 	for _, p := range a.Neck.Candidates() {
-		if line, err := a.lineIn(p); err == nil && toAndFro(line) < 0 {
+		if other, err := a.lineIn(p); err == nil && toAndFro(other) < 0 {
 			remedy = "ask for position " + p.String()
 			break
 		}

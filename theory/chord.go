@@ -36,6 +36,19 @@ func (c Chord) Fifth() Tone {
 	return c.Root.Up(perfectFifth)
 }
 
+// HasThird reports whether two of the chord's tones are a third apart by their
+// letters. Suspended chords of three tones and power chords have none.
+func (c Chord) HasThird() bool {
+	for _, low := range c.Tones() {
+		for _, high := range c.Tones() {
+			if mod(int(high.Letter-low.Letter), 7) == 2 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // Contains reports whether the tone, as spelled, is one of the chord's.
 func (c Chord) Contains(t Tone) bool {
 	return slices.Contains(c.Tones(), t)

@@ -1,6 +1,6 @@
 // Package theory knows the notes: pitches and intervals as they are spelled,
-// scales and keys, chords and Roman numerals, the third on every degree of a
-// scale, and the line of thirds that joins the chords of a chart.
+// scales and keys, chords and Roman numerals, and the third on every degree of a
+// scale.
 //
 // Everything here is spelled. A [Tone] is a letter with its alterations, a
 // [Pitch] is a tone in an octave, and an [Interval] counts letters as well as
@@ -8,7 +8,8 @@
 // Numbers that sound, MIDI keys and frequencies, are made at the very end by
 // [Pitch.MIDI] and [Pitch.Frequency].
 //
-// The package is pure: no files, no clock, no randomness. Where a note lies on
-// a guitar is the business of package neck; what is played when, that of
-// package arrange.
+// The package is pure: no files, no clock, no randomness. The line of thirds that
+// joins the chords of a chart is found by package line; where a note lies on a
+// guitar is the business of package neck; what is played when, that of package
+// arrange.
 package theory

@@ -310,3 +310,9 @@ func ExampleParseKey() {
 	// F♯ minor 3 [F♯ G♯ A B C♯ D E]
 	// G♯ major would need 8 sharps; use A♭ major
 }
+
+func mustKey(t require.TestingT, name string) theory.Key {
+	key, err := theory.ParseKey(name)
+	require.NoError(t, err)
+	return key
+}

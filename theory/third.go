@@ -21,6 +21,19 @@ func (t Third) Staff() int { return t.Lower.Staff() }
 // alterations make it so.
 func (t Third) Interval() Interval { return Between(t.Lower, t.Upper) }
 
+// Quality returns the third's quality in words, major or minor, and where
+// alterations make it neither, the interval's short name: d3.
+func (t Third) Quality() string {
+	switch i := t.Interval(); i.Quality() {
+	case "M":
+		return "major"
+	case "m":
+		return "minor"
+	default:
+		return i.String()
+	}
+}
+
 // String prints the two notes, the lower first: "E4–G4".
 func (t Third) String() string { return fmt.Sprintf("%s–%s", t.Lower, t.Upper) }
 

@@ -38,9 +38,9 @@ func lineScore(meter arrange.Meter, bars int, ticks ...int) *arrange.Score {
 			end = max(ticks[i+1], -ticks[i+1])
 		}
 		third := key.Scale().Third(theory.Pitch{Tone: key.Tonic, Octave: 4}.Staff() + i%5)
-		role := theory.Passing
+		role := arrange.Passing
 		if i == 0 {
-			role = theory.Arrival
+			role = arrange.Arrival
 		}
 		s.Line = append(s.Line, arrange.Third{
 			Tick: tick, Length: end - tick, Third: third, Role: role,
@@ -329,7 +329,7 @@ func repeated(written []int, marks string) *arrange.Score {
 	s := lineScore(meter, len(written), ticks...)
 	for i, w := range written {
 		s.Bars[i].Written = w
-		s.Line[i].Role = theory.Arrival
+		s.Line[i].Role = arrange.Arrival
 		s.Line[i].Third = s.Key.Scale().Third(28 + int(marks[i]-'a'))
 		s.Line[i].Pair = s.Neck.Pairs(s.Line[i].Third)[0]
 	}

@@ -3,9 +3,9 @@ package sheet
 import (
 	"fmt"
 	"slices"
+	"thirdwise/arrange"
 	"thirdwise/arrange/paper/drawing"
 
-	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
 
@@ -16,14 +16,14 @@ const (
 )
 
 // fretFont is bold where the line arrives.
-func fretFont(r theory.Role) drawing.Font {
-	if r == theory.Arrival {
+func fretFont(r arrange.Role) drawing.Font {
+	if r == arrange.Arrival {
 		return drawing.Bold
 	}
 	return drawing.Regular
 }
 
-func fretWidth(fret string, r theory.Role) float64 { return fretFont(r).Width(fretSize, fret) }
+func fretWidth(fret string, r arrange.Role) float64 { return fretFont(r).Width(fretSize, fret) }
 
 // drawTab draws the tab: a line for each string, the frets of each third on
 // them, and a mark below those where the line arrives. What is tied on is not
@@ -44,7 +44,7 @@ func (s *system) drawTab() {
 			half := fretWidth(fret, role)/2 + 0.18
 			openings[place.String] = append(openings[place.String], opening{middle - half, middle + half})
 		}
-		if role == theory.Arrival {
+		if role == arrange.Arrival {
 			t.add(arrivalSign(t.x+headWidth/2, s.tabBottom()+0.95))
 		}
 	}

@@ -1,4 +1,4 @@
-package theory
+package line
 
 // A leg's own path goes through states: the rung reached, the heading on which
 // it was reached, and whether the one repeat or skip has been used up.
@@ -22,9 +22,9 @@ var moves = [...]struct {
 func moveCost(steps, heading int) int {
 	switch steps {
 	case 0:
-		return lineCosts.Repeat
+		return costOf.Repeat
 	case -2, 2:
-		return lineCosts.Skip + turnCost(steps, heading)
+		return costOf.Skip + turnCost(steps, heading)
 	}
 	return turnCost(steps, heading)
 }
@@ -36,9 +36,9 @@ func turnCost(steps, heading int) int {
 	case steps == 0 || after == falling || after == rising:
 		return 0
 	case heading == turnedDown || heading == turnedUp:
-		return lineCosts.Turn + lineCosts.Zigzag
+		return costOf.Turn + costOf.Zigzag
 	}
-	return lineCosts.Turn
+	return costOf.Turn
 }
 
 // turn returns the heading after a move; one that stays keeps the heading before
@@ -105,16 +105,16 @@ func (l *leg) leap(node int) []int {
 	from, heading := l.from.arrivals[node/headings], node%headings
 	nearest := unreachable
 	for _, rung := range l.to.arrivals {
-		nearest = min(nearest, abs(rung-from))
+		nearest = min(nearest, distance(rung, from))
 	}
 	costs := make([]int, l.to.nodes())
 	for to := range costs {
 		costs[to] = unreachable
 		steps := l.to.arrivals[to/headings] - from
-		if to%headings != turn(steps, heading) || abs(steps) > max(2, nearest) {
+		if to%headings != turn(steps, heading) || distance(steps, 0) > max(2, nearest) {
 			continue
 		}
-		costs[to] = l.arrivalCost(node, to) + lineCosts.Leap*abs(steps) + turnCost(steps, heading)
+		costs[to] = l.arrivalCost(node, to) + costOf.Leap*distance(steps, 0) + turnCost(steps, heading)
 	}
 	return costs
 }
@@ -126,7 +126,7 @@ func (l *leg) arrivalCost(node, to int) int {
 	cost := l.to.arrivalCost(arrival)
 	before := l.from.rungs[l.from.arrivals[node/headings]].third
 	if l.to.rungs[l.to.arrivals[arrival]].third == before {
-		cost += lineCosts.SameArrival
+		cost += costOf.SameArrival
 	}
 	return cost
 }
@@ -200,7 +200,7 @@ func (l *leg) land(last layer, node, to int) (from state, cost int) {
 				}
 				sum += moveCost(m.steps, heading)
 				if m.used > 0 {
-					sum += lineCosts.Landing
+					sum += costOf.Landing
 				}
 				if sum < cost {
 					from, cost = s, sum

@@ -1,13 +1,26 @@
-package theory
+// Package line finds the line of thirds that joins the chords of a chart.
+//
+// In go the chords, each with its stretch of time and the scale in force, and
+// what the line may use: a grid, a density, a compass, the thirds that a hand can
+// play. Out comes the best line, a shortest path over all choices. What "best"
+// is, the table of costs says; where the thirds lie on a guitar is the business
+// of package neck.
+//
+// The package is pure: no files, no clock, no randomness.
+package line
 
-import "fmt"
+import (
+	"fmt"
+
+	"thirdwise/theory"
+)
 
 // A Segment is a stretch of a chart in which one chord sounds, as the line sees
 // it.
 type Segment struct {
 	Start, End int // ticks; End is the next segment's Start unless a rest follows
-	Chord      Chord
-	Scale      Scale // in force while the chord sounds
+	Chord      theory.Chord
+	Scale      theory.Scale // in force while the chord sounds
 }
 
 // A Role is what a third does in a line.
@@ -26,10 +39,10 @@ func (r Role) String() string {
 	return [...]string{"arrival", "passing", "neighbour", "repeat"}[r]
 }
 
-// A LineThird is one third of a line.
-type LineThird struct {
+// A Third is one third of a line.
+type Third struct {
 	Tick, Length int
-	Third        Third
+	Third        theory.Third
 	Role         Role
 	Segment      int // index of the segment in which it sounds
 	// LeadsBack marks the thirds of a closed line that lead from the last
@@ -37,28 +50,28 @@ type LineThird struct {
 	LeadsBack bool
 }
 
-// A LineMaker makes lines. It says in which slots a line moves and which thirds
-// it may use; [LineMaker.Line] finds the best one.
-type LineMaker struct {
+// A Maker makes lines. It says in which slots a line moves and which thirds it
+// may use; [Maker.Line] finds the best one.
+type Maker struct {
 	Bar     int // length of a bar in ticks; the grid begins anew in each
 	Beat    int // length of a beat in ticks
 	Grid    int // distance of the slots in ticks
 	Density int // per cent of the slots between two arrivals that move, 0 to 100
 	// Low and High are the compass of the lower note, as staff steps (see
-	// [Pitch.Staff]), both included.
+	// [theory.Pitch.Staff]), both included.
 	Low, High int
 	// Effort tells what it costs the hand to play a third, in the unit of the
 	// line's own costs, and whether it can be played at all. Nil means that every
 	// third is at hand.
-	Effort func(Third) (effort int, ok bool)
+	Effort func(theory.Third) (effort int, ok bool)
 	// Closed makes the last segment lead back to the first, so that the line can
 	// go round.
 	Closed bool
 }
 
-// lineCosts says what the line weighs, in units of one step away from the middle
+// costOf says what the line weighs, in units of one step away from the middle
 // of the compass. The line with the smallest sum is taken.
-var lineCosts = struct {
+var costOf = struct {
 	Far, Turn, Zigzag, SameArrival, Vague, Harsh, Landing, Repeat, Skip, Leap int
 }{
 	Far:         1,  // a staff step away from the middle of the compass
@@ -76,14 +89,14 @@ var lineCosts = struct {
 // unreachable is the cost of what cannot be. Sums of a few stay far from overflow.
 const unreachable = 1 << 40
 
-// A LineError says where no line can be found.
-type LineError struct {
+// An Error says where no line can be found.
+type Error struct {
 	Segment int // index of the segment that cannot be reached or begun
 	Reason  string
 }
 
 // Error returns the reason, with the segment's number counted from 1.
-func (e *LineError) Error() string { return fmt.Sprintf("chord %d: %s", e.Segment+1, e.Reason) }
+func (e *Error) Error() string { return fmt.Sprintf("chord %d: %s", e.Segment+1, e.Reason) }
 
 // Line returns the best line over the segments: an arrival at the first tick of
 // each, and between two arrivals as many thirds as density and grid say, in the
@@ -92,8 +105,8 @@ func (e *LineError) Error() string { return fmt.Sprintf("chord %d: %s", e.Segmen
 // Only where no slot lies between them does it leap farther, to the nearest
 // arrival. The time taken is linear in the number of segments.
 //
-// Where no such line exists, the error is a [*LineError].
-func (m LineMaker) Line(segments []Segment) ([]LineThird, error) {
+// Where no such line exists, the error is a [*Error].
+func (m Maker) Line(segments []Segment) ([]Third, error) {
 	if len(segments) == 0 {
 		return nil, nil
 	}
@@ -111,13 +124,13 @@ func (m LineMaker) Line(segments []Segment) ([]LineThird, error) {
 // segment's start and the one at its end. They follow the bar's grid; where the
 // segment does not begin and end on it, the segment is halved until its parts
 // are as short as the grid's.
-func (m LineMaker) Slots(s Segment) []int {
+func (m Maker) Slots(s Segment) []int {
 	all := m.allSlots(s)
 	moving := (m.Density*len(all) + 50) / 100
 	return all[len(all)-moving:]
 }
 
-func (m LineMaker) allSlots(s Segment) []int {
+func (m Maker) allSlots(s Segment) []int {
 	first, step := s.Start-s.Start%m.Bar, m.Grid
 	if (s.Start-first)%m.Grid != 0 || ((s.End-first)%m.Grid != 0 && s.End%m.Bar != 0) {
 		first, step = s.Start, s.End-s.Start
@@ -135,7 +148,7 @@ func (m LineMaker) allSlots(s Segment) []int {
 }
 
 // assignRoles tells what each third of a line does, from the thirds around it.
-func assignRoles(line []LineThird) {
+func assignRoles(line []Third) {
 	for i := range line {
 		if line[i].Role == Arrival {
 			continue

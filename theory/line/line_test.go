@@ -1,4 +1,4 @@
-package theory_test
+package line_test
 
 import (
 	"fmt"
@@ -10,17 +10,18 @@ import (
 	"pgregory.net/rapid"
 
 	"thirdwise/theory"
+	"thirdwise/theory/line"
 )
 
 const quarter, bar = 480, 1920
 
 // segmentsOf lays chords out, each for a number of ticks.
-func segmentsOf(t require.TestingT, key theory.Key, length int, symbols ...string) []theory.Segment {
-	var segments []theory.Segment
+func segmentsOf(t require.TestingT, key theory.Key, length int, symbols ...string) []line.Segment {
+	var segments []line.Segment
 	for i, symbol := range symbols {
 		chord, err := theory.ParseChord(symbol)
 		require.NoError(t, err)
-		segments = append(segments, theory.Segment{
+		segments = append(segments, line.Segment{
 			Start: i * length, End: (i + 1) * length,
 			Chord: chord, Scale: key.Scale().With(chord),
 		})
@@ -42,27 +43,27 @@ func staff(name string) int {
 	return p.Staff()
 }
 
-func maker(density, grid int) theory.LineMaker {
-	return theory.LineMaker{
+func maker(density, grid int) line.Maker {
+	return line.Maker{
 		Bar: bar, Beat: quarter, Grid: grid, Density: density,
 		Low: staff("C4"), High: staff("C6"),
 	}
 }
 
-func ExampleLineMaker_Line() {
+func ExampleMaker_Line() {
 	key, _ := theory.ParseKey("C major")
-	var segments []theory.Segment
+	var segments []line.Segment
 	for i, symbol := range []string{"C", "Am"} {
 		chord, _ := theory.ParseChord(symbol)
-		segments = append(segments, theory.Segment{
+		segments = append(segments, line.Segment{
 			Start: i * 1920, End: (i + 1) * 1920, Chord: chord, Scale: key.Scale().With(chord),
 		})
 	}
 	low, high := theory.Pitch{Octave: 4}, theory.Pitch{Octave: 5}
-	line, _ := theory.LineMaker{
+	thirds, _ := line.Maker{
 		Bar: 1920, Beat: 480, Grid: 480, Density: 100, Low: low.Staff(), High: high.Staff(),
 	}.Line(segments)
-	for _, third := range line {
+	for _, third := range thirds {
 		fmt.Println(third.Tick, third.Third, third.Role)
 	}
 	// Output:
@@ -75,8 +76,8 @@ func ExampleLineMaker_Line() {
 
 // exercise is a random list of segments with a maker of lines for it.
 type exercise struct {
-	maker    theory.LineMaker
-	segments []theory.Segment
+	maker    line.Maker
+	segments []line.Segment
 }
 
 // anyExercise draws a key, a chart of chords in it or altered, and settings.
@@ -93,7 +94,7 @@ func anyExercise(t *rapid.T) exercise {
 		}
 	}
 	key := rapid.SampledFrom(keys).Draw(t, "key")
-	e := exercise{maker: theory.LineMaker{
+	e := exercise{maker: line.Maker{
 		Bar:     bar,
 		Beat:    quarter,
 		Grid:    rapid.SampledFrom([]int{480, 240, 160, 120}).Draw(t, "grid"),
@@ -111,7 +112,7 @@ func anyExercise(t *rapid.T) exercise {
 				Root: root, Bass: root,
 				Quality: rapid.SampledFrom(theory.Qualities()).Draw(t, "quality"),
 			}
-			e.segments = append(e.segments, theory.Segment{
+			e.segments = append(e.segments, line.Segment{
 				Start: tick, End: tick + bar/shares, Chord: chord, Scale: key.Scale().With(chord),
 			})
 			tick += bar / shares
@@ -124,43 +125,43 @@ func anyExercise(t *rapid.T) exercise {
 func TestLineKeepsItsRules(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		e := anyExercise(t)
-		line, err := e.maker.Line(e.segments)
+		thirds, err := e.maker.Line(e.segments)
 		if err != nil {
-			var lineError *theory.LineError
+			var lineError *line.Error
 			require.ErrorAs(t, err, &lineError)
 			t.Skip("no line exists in this compass")
 		}
 		again, err := e.maker.Line(e.segments)
 		require.NoError(t, err)
-		require.Equal(t, line, again, "the same segments give the same line")
+		require.Equal(t, thirds, again, "the same segments give the same line")
 
 		tick := 0
-		for _, third := range line {
+		for _, third := range thirds {
 			require.Equal(t, tick, third.Tick, "the line has no gap and no overlap")
 			tick += third.Length
 			s := e.segments[third.Segment]
-			require.Equal(t, third.Tick == s.Start, third.Role == theory.Arrival)
+			require.Equal(t, third.Tick == s.Start, third.Role == line.Arrival)
 			require.Equal(t, 2, third.Third.Interval().Steps)
 			require.True(t, s.Scale.Contains(third.Third.Lower.Tone), "%v over %v", third.Third, s.Chord)
 			require.True(t, s.Scale.Contains(third.Third.Upper.Tone), "%v over %v", third.Third, s.Chord)
 			require.GreaterOrEqual(t, third.Third.Staff(), e.maker.Low)
 			require.LessOrEqual(t, third.Third.Staff(), e.maker.High)
-			if third.Role == theory.Arrival && s.Chord.HasThird() {
+			if third.Role == line.Arrival && s.Chord.HasThird() {
 				require.True(t, s.Chord.Contains(third.Third.Lower.Tone))
 				require.True(t, s.Chord.Contains(third.Third.Upper.Tone))
 			}
 		}
 		require.Equal(t, e.segments[len(e.segments)-1].End, tick)
 		for i := range e.segments {
-			checkLeg(t, e, line, i)
+			checkLeg(t, e, thirds, i)
 		}
 	})
 }
 
 // checkLeg checks the way from arrival i to the next.
-func checkLeg(t *rapid.T, e exercise, line []theory.LineThird, i int) {
-	var leg []theory.LineThird
-	for _, third := range line {
+func checkLeg(t *rapid.T, e exercise, thirds []line.Third, i int) {
+	var leg []line.Third
+	for _, third := range thirds {
 		if third.Segment == i {
 			leg = append(leg, third)
 		}
@@ -185,8 +186,8 @@ func checkLeg(t *rapid.T, e exercise, line []theory.LineThird, i int) {
 	}
 
 	next := e.segments[(i+1)%len(e.segments)]
-	var arrival theory.LineThird
-	for _, third := range line {
+	var arrival line.Third
+	for _, third := range thirds {
 		if third.Tick == next.Start {
 			arrival = third
 			break
@@ -251,7 +252,7 @@ func TestDensityOfZeroAndOfAHundred(t *testing.T) {
 // Three equal chords in a bar of 4/4 are half-note triplets, which the grid of
 // eighths does not meet; the slots then divide the chord's own length.
 func TestSlotsOfChordsOffTheGrid(t *testing.T) {
-	third := theory.Segment{Start: 640, End: 1280}
+	third := line.Segment{Start: 640, End: 1280}
 	assert.Equal(t, []int{960}, maker(100, 240).Slots(third))
 	assert.Equal(t, []int{800, 960, 1120}, maker(100, 120).Slots(third))
 }
@@ -259,9 +260,9 @@ func TestSlotsOfChordsOffTheGrid(t *testing.T) {
 // Over E7 the G of A minor is G sharp (common practice: the raised seventh).
 func TestLineFollowsTheChordsAlteredTones(t *testing.T) {
 	key := mustKey(t, "A minor")
-	line, err := maker(100, 240).Line(segmentsOf(t, key, bar, "Am", "E7", "Am"))
+	thirds, err := maker(100, 240).Line(segmentsOf(t, key, bar, "Am", "E7", "Am"))
 	require.NoError(t, err)
-	for _, third := range line {
+	for _, third := range thirds {
 		for _, p := range []theory.Pitch{third.Third.Lower, third.Third.Upper} {
 			if p.Letter == theory.G {
 				assert.Equal(t, third.Segment == 1, p.Alter == 1, "%v in segment %d", p, third.Segment)
@@ -273,20 +274,20 @@ func TestLineFollowsTheChordsAlteredTones(t *testing.T) {
 func TestLineRestsWhereNoChordSounds(t *testing.T) {
 	segments := segmentsOf(t, mustKey(t, "C major"), bar, "C", "F", "G")
 	segments = append(segments[:1], segments[2:]...) // a bar of rest in between
-	line, err := maker(100, 240).Line(segments)
+	thirds, err := maker(100, 240).Line(segments)
 	require.NoError(t, err)
-	require.Len(t, line, 2)
-	assert.Equal(t, bar, line[0].Length)
-	assert.Equal(t, 2*bar, line[1].Tick)
+	require.Len(t, thirds, 2)
+	assert.Equal(t, bar, thirds[0].Length)
+	assert.Equal(t, 2*bar, thirds[1].Tick)
 }
 
 func TestLineGoesRoundWhatCannotBePlayed(t *testing.T) {
 	m := maker(100, 240)
 	hole := staff("F4")
 	m.Effort = func(third theory.Third) (int, bool) { return 0, third.Staff() != hole }
-	line, err := m.Line(segmentsOf(t, mustKey(t, "C major"), bar, "C", "Am", "Dm", "G"))
+	thirds, err := m.Line(segmentsOf(t, mustKey(t, "C major"), bar, "C", "Am", "Dm", "G"))
 	require.NoError(t, err)
-	for _, third := range line {
+	for _, third := range thirds {
 		assert.NotEqual(t, hole, third.Third.Staff())
 	}
 }
@@ -297,7 +298,7 @@ func TestLineErrorNamesTheChord(t *testing.T) {
 		return 0, third.Lower.Letter != theory.F && third.Lower.Letter != theory.A
 	}
 	_, err := m.Line(segmentsOf(t, mustKey(t, "C major"), bar, "C", "G", "F"))
-	var lineError *theory.LineError
+	var lineError *line.Error
 	require.ErrorAs(t, err, &lineError)
 	assert.Equal(t, 2, lineError.Segment)
 	assert.Contains(t, lineError.Reason, "none of the thirds of F")
@@ -306,9 +307,9 @@ func TestLineErrorNamesTheChord(t *testing.T) {
 // A chord without a third of its own borrows one from the scale: F–A and D–F
 // share the fourth of Csus4 and rub against nothing, but E–G would rub.
 func TestLineOverSuspendedChords(t *testing.T) {
-	line, err := maker(0, 240).Line(segmentsOf(t, mustKey(t, "C major"), bar, "Csus4", "C5"))
+	thirds, err := maker(0, 240).Line(segmentsOf(t, mustKey(t, "C major"), bar, "Csus4", "C5"))
 	require.NoError(t, err)
-	for _, third := range line[:1] {
+	for _, third := range thirds[:1] {
 		assert.Contains(t, []string{"DF", "FA", "AC"},
 			third.Third.Lower.Letter.String()+third.Third.Upper.Letter.String())
 	}
@@ -324,48 +325,48 @@ func TestLineIsTheCheapest(t *testing.T) {
 			m := maker(density, 480)
 			m.High = staff("G5")
 			segments := segmentsOf(t, key, bar, strings.Fields(symbols)...)
-			line, err := m.Line(segments)
+			thirds, err := m.Line(segments)
 			require.NoError(t, err)
-			assert.Equal(t, cheapestByTrial(m, segments), price(m, segments, line), "%s at %d %%", symbols, density)
+			assert.Equal(t, cheapestByTrial(m, segments), price(m, segments, thirds), "%s at %d %%", symbols, density)
 		}
 	}
 }
 
 // cheapestByTrial tries every line that keeps the rules.
-func cheapestByTrial(m theory.LineMaker, segments []theory.Segment) int {
+func cheapestByTrial(m line.Maker, segments []line.Segment) int {
 	best := 1 << 30
-	var line []theory.LineThird
-	var ticks []theory.LineThird
+	var thirds []line.Third
+	var ticks []line.Third
 	for i, s := range segments {
-		ticks = append(ticks, theory.LineThird{Tick: s.Start, Segment: i, Role: theory.Arrival})
+		ticks = append(ticks, line.Third{Tick: s.Start, Segment: i, Role: line.Arrival})
 		if i+1 < len(segments) {
 			for _, tick := range m.Slots(s) {
-				ticks = append(ticks, theory.LineThird{Tick: tick, Segment: i, Role: theory.Passing})
+				ticks = append(ticks, line.Third{Tick: tick, Segment: i, Role: line.Passing})
 			}
 		}
 	}
 	var try func()
 	try = func() {
-		if len(line) == len(ticks) {
-			if keepsSteps(line) {
-				best = min(best, price(m, segments, line))
+		if len(thirds) == len(ticks) {
+			if keepsSteps(thirds) {
+				best = min(best, price(m, segments, thirds))
 			}
 			return
 		}
-		next := ticks[len(line)]
+		next := ticks[len(thirds)]
 		s := segments[next.Segment]
 		for n := m.Low; n <= m.High; n++ {
 			next.Third = s.Scale.Third(n)
 			lower, upper := s.Chord.Contains(next.Third.Lower.Tone), s.Chord.Contains(next.Third.Upper.Tone)
-			if next.Role == theory.Arrival && !(lower && upper) {
+			if next.Role == line.Arrival && !(lower && upper) {
 				continue
 			}
-			if len(line) > 0 && distance(n, line[len(line)-1].Third.Staff()) > 2 {
+			if len(thirds) > 0 && distance(n, thirds[len(thirds)-1].Third.Staff()) > 2 {
 				continue
 			}
-			line = append(line, next)
+			thirds = append(thirds, next)
 			try()
-			line = line[:len(line)-1]
+			thirds = thirds[:len(thirds)-1]
 		}
 	}
 	try()
@@ -374,17 +375,17 @@ func cheapestByTrial(m theory.LineMaker, segments []theory.Segment) int {
 
 // keepsSteps reports whether the line makes at most one exception between two
 // arrivals, and only where steps alone would not do.
-func keepsSteps(line []theory.LineThird) bool {
+func keepsSteps(thirds []line.Third) bool {
 	start, exceptions := 0, 0
-	for i := 1; i < len(line); i++ {
-		if distance(line[i].Third.Staff(), line[i-1].Third.Staff()) != 1 {
+	for i := 1; i < len(thirds); i++ {
+		if distance(thirds[i].Third.Staff(), thirds[i-1].Third.Staff()) != 1 {
 			exceptions++
 		}
-		if line[i].Role != theory.Arrival {
+		if thirds[i].Role != line.Arrival {
 			continue
 		}
 		moves := i - start
-		way := distance(line[i].Third.Staff(), line[start].Third.Staff())
+		way := distance(thirds[i].Third.Staff(), thirds[start].Third.Staff())
 		met := way <= moves && (moves-way)%2 == 0
 		if moves > 1 && (exceptions > 1 || met != (exceptions == 0)) {
 			return false
@@ -395,10 +396,10 @@ func keepsSteps(line []theory.LineThird) bool {
 }
 
 // price adds up what a line costs.
-func price(m theory.LineMaker, segments []theory.Segment, line []theory.LineThird) int {
-	c := theory.LineCosts
+func price(m line.Maker, segments []line.Segment, thirds []line.Third) int {
+	c := line.CostOf
 	sum, direction, turned, arrival := 0, 0, false, theory.Third{}
-	for i, third := range line {
+	for i, third := range thirds {
 		s := segments[third.Segment]
 		sum += c.Far * distance(2*third.Third.Staff(), m.Low+m.High) / 2
 		own := 0
@@ -410,7 +411,7 @@ func price(m theory.LineMaker, segments []theory.Segment, line []theory.LineThir
 				own++
 			}
 		}
-		if third.Role == theory.Arrival {
+		if third.Role == line.Arrival {
 			if own == 0 {
 				sum += c.Vague
 			}
@@ -422,8 +423,8 @@ func price(m theory.LineMaker, segments []theory.Segment, line []theory.LineThir
 		if i == 0 {
 			continue
 		}
-		steps := third.Third.Staff() - line[i-1].Third.Staff()
-		direct := third.Role == theory.Arrival && line[i-1].Role == theory.Arrival
+		steps := third.Third.Staff() - thirds[i-1].Third.Staff()
+		direct := third.Role == line.Arrival && thirds[i-1].Role == line.Arrival
 		if steps*direction < 0 {
 			sum += c.Turn
 			if turned {
@@ -442,7 +443,7 @@ func price(m theory.LineMaker, segments []theory.Segment, line []theory.LineThir
 		case distance(steps, 0) == 2:
 			sum += c.Skip
 		}
-		if third.Role == theory.Arrival && distance(steps, 0) != 1 {
+		if third.Role == line.Arrival && distance(steps, 0) != 1 {
 			sum += c.Landing
 		}
 	}

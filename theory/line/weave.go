@@ -1,6 +1,10 @@
-package theory
+package line
 
-import "fmt"
+import (
+	"fmt"
+
+	"thirdwise/theory"
+)
 
 // The line is a shortest path. Its nodes are the arrivals of each segment, each
 // with the headings on which the line can have come; a leg is the way
@@ -10,7 +14,7 @@ import "fmt"
 
 // A weaver finds the path for one list of segments.
 type weaver struct {
-	LineMaker
+	Maker
 	segments []Segment
 	stations []*station
 	legs     []*leg // from station i to the next; the last leads back, if closed
@@ -18,13 +22,13 @@ type weaver struct {
 
 // A station is a chord with its scale: every third that can sound over it.
 type station struct {
-	rungs    []rung // from LineMaker.Low up, one a staff step
+	rungs    []rung // from Maker.Low up, one a staff step
 	arrivals []int  // indices of the rungs with which the chord can begin
 }
 
 // A rung is the third on one staff step.
 type rung struct {
-	third Third
+	third theory.Third
 	ok    bool // can be played
 	cost  int  // of playing it, wherever it falls
 	harsh int  // what is added on a beat
@@ -54,13 +58,13 @@ type legKey struct {
 }
 
 type stationKey struct {
-	scale   Scale
-	root    Tone
-	quality Quality
+	scale   theory.Scale
+	root    theory.Tone
+	quality theory.Quality
 }
 
-func newWeaver(m LineMaker, segments []Segment) *weaver {
-	w := &weaver{LineMaker: m, segments: segments}
+func newWeaver(m Maker, segments []Segment) *weaver {
+	w := &weaver{Maker: m, segments: segments}
 	stations := map[stationKey]*station{}
 	for _, s := range segments {
 		key := stationKey{s.Scale, s.Chord.Root, s.Chord.Quality}
@@ -101,24 +105,24 @@ func (w *weaver) moving(i int) []int {
 	return w.Slots(w.segments[i])
 }
 
-func (m LineMaker) station(s Segment) *station {
+func (m Maker) station(s Segment) *station {
 	st := &station{}
-	third := s.Chord.Root.Up(s.Chord.thirdStep())
+	third := telling(s.Chord)
 	for staff := m.Low; staff <= m.High; staff++ {
 		t := s.Scale.Third(staff)
-		r := rung{third: t, ok: true, cost: lineCosts.Far * abs(2*staff-m.Low-m.High) / 2}
+		r := rung{third: t, ok: true, cost: costOf.Far * distance(2*staff, m.Low+m.High) / 2}
 		if m.Effort != nil {
 			var effort int
 			effort, r.ok = m.Effort(t)
 			r.cost += effort
 		}
-		for _, tone := range []Tone{t.Lower.Tone, t.Upper.Tone} {
+		for _, tone := range []theory.Tone{t.Lower.Tone, t.Upper.Tone} {
 			if !s.Chord.Contains(tone) {
-				r.harsh += lineCosts.Harsh
+				r.harsh += costOf.Harsh
 			}
 		}
 		if t.Lower.Tone != third && t.Upper.Tone != third {
-			r.vague = lineCosts.Vague
+			r.vague = costOf.Vague
 		}
 		st.rungs = append(st.rungs, r)
 	}
@@ -130,41 +134,28 @@ func (m LineMaker) station(s Segment) *station {
 	return st
 }
 
-// thirdStep returns the interval of the tone that tells the chord: its third,
-// or what is suspended in its place.
-func (c Chord) thirdStep() Interval {
-	steps := c.Quality.Intervals()
-	return steps[min(1, len(steps)-1)]
+// telling returns the tone that tells a chord: its third, or what is suspended in
+// its place.
+func telling(c theory.Chord) theory.Tone {
+	tones := c.Tones()
+	return tones[min(1, len(tones)-1)]
 }
 
 // arrives reports whether the segment's chord can begin with a third: both notes
 // are the chord's. A chord that has no third among its tones (Csus4, C5) begins
 // with one of the scale's that shares a note with it and rubs against none.
-func (s Segment) arrives(t Third) bool {
+func (s Segment) arrives(t theory.Third) bool {
 	lower, upper := s.Chord.Contains(t.Lower.Tone), s.Chord.Contains(t.Upper.Tone)
 	if s.Chord.HasThird() {
 		return lower && upper
 	}
-	return lower && !s.Chord.rubs(t.Upper.Tone) || upper && !s.Chord.rubs(t.Lower.Tone)
+	return lower && !rubs(s.Chord, t.Upper.Tone) || upper && !rubs(s.Chord, t.Lower.Tone)
 }
 
-// HasThird reports whether two of the chord's tones are a third apart by their
-// letters. Suspended chords of three tones and power chords have none.
-func (c Chord) HasThird() bool {
-	for _, low := range c.Tones() {
-		for _, high := range c.Tones() {
-			if mod(int(high.Letter-low.Letter), 7) == 2 {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// rubs reports whether a tone lies a semitone from one of the chord's.
-func (c Chord) rubs(t Tone) bool {
+// rubs reports whether a tone lies a semitone from one of a chord's.
+func rubs(c theory.Chord, t theory.Tone) bool {
 	for _, own := range c.Tones() {
-		if d := mod(t.Class()-own.Class(), 12); d == 1 || d == 11 {
+		if d := distance(t.Class(), own.Class()); d == 1 || d == 11 {
 			return true
 		}
 	}
@@ -267,9 +258,9 @@ func (w *weaver) spread(costs []int) ([]column, error) {
 func (w *weaver) fail(segment int) error {
 	chord := w.segments[segment].Chord
 	if len(w.stations[segment].arrivals) == 0 {
-		return &LineError{segment, fmt.Sprintf("none of the thirds of %s can be played here", chord)}
+		return &Error{segment, fmt.Sprintf("none of the thirds of %s can be played here", chord)}
 	}
-	return &LineError{segment, fmt.Sprintf("no third of %s can be reached by step from the chord before it", chord)}
+	return &Error{segment, fmt.Sprintf("no third of %s can be reached by step from the chord before it", chord)}
 }
 
 func cheapest(costs []int) (node, cost int) {
@@ -294,8 +285,8 @@ func trace(table []column, last int) []int {
 }
 
 // walk writes out the line along a path of nodes.
-func (w *weaver) walk(path []int) []LineThird {
-	var line []LineThird
+func (w *weaver) walk(path []int) []Third {
+	var line []Third
 	for i, s := range w.segments {
 		st := w.stations[i]
 		rungs := []int{st.arrivals[path[i]/headings]}
@@ -308,7 +299,7 @@ func (w *weaver) walk(path []int) []LineThird {
 			if j+1 < len(ticks) {
 				end = ticks[j+1]
 			}
-			t := LineThird{Tick: tick, Length: end - tick, Third: st.rungs[rungs[j]].third, Segment: i}
+			t := Third{Tick: tick, Length: end - tick, Third: st.rungs[rungs[j]].third, Segment: i}
 			if j > 0 {
 				t.Role = Passing
 				t.LeadsBack = i+1 == len(w.segments)
@@ -318,3 +309,5 @@ func (w *weaver) walk(path []int) []LineThird {
 	}
 	return line
 }
+
+func distance(a, b int) int { return max(a-b, b-a) }
