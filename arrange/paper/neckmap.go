@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"text/tabwriter"
+	"unicode/utf8"
 
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
@@ -53,12 +54,12 @@ func WritePattern(w io.Writer, m NeckMap, p neck.Pattern) error {
 	table := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	fmt.Fprintln(table, "  degree\tthird\tquality\tfrets\tshape")
 	for _, t := range p.Thirds {
-		shape := ShapeName(t.Shape())
+		shape := shapeName(t.Shape())
 		if m.stretches(t) {
 			shape += ", a stretch"
 		}
 		fmt.Fprintf(table, "  %d\t%s\t%s\t%d–%d\t%s\n",
-			t.Degree, t.Third, qualityName(t.Third), t.Pair.Lower.Fret, t.Pair.Upper.Fret, shape)
+			t.Degree, t.Third, t.Quality(), t.Pair.Lower.Fret, t.Pair.Upper.Fret, shape)
 	}
 	table.Flush()
 	return out.Flush()
@@ -71,29 +72,17 @@ func (m NeckMap) stretches(t neck.PlacedThird) bool {
 	return fixed && (outside(t.Pair.Lower.Fret) || outside(t.Pair.Upper.Fret))
 }
 
-// ShapeName returns the name that players have for a shape (see
+// shapeName returns the name that players have for a shape (see
 // [neck.Pair.Shape]): "same fret", "one apart".
-func ShapeName(shape int) string {
+func shapeName(shape int) string {
 	names := [...]string{"same fret", "one apart", "two apart", "three apart", "four apart"}
 	switch {
 	case shape < 0 && -shape < len(names):
-		return names[-shape] + ", the upper note higher"
+		return names[-shape] + ", upper note higher"
 	case shape >= 0 && shape < len(names):
 		return names[shape]
 	}
 	return fmt.Sprintf("%d apart", shape)
-}
-
-// qualityName returns the quality of a third in words, and its short name where
-// it is neither major nor minor.
-func qualityName(t theory.Third) string {
-	switch quality := t.Interval().Quality(); quality {
-	case "M":
-		return "major"
-	case "m":
-		return "minor"
-	}
-	return t.Interval().String()
 }
 
 // WritePositions writes the positions in which the key lies well, as a table: the
@@ -126,18 +115,25 @@ func degrees(of []int) string {
 	return strings.Trim(fmt.Sprint(of), "[]")
 }
 
-// missing lists thirds in the room that a table has for them.
+// missing lists as many thirds as a table of 80 columns has room for, and counts
+// the others.
 func missing(thirds []theory.Third) string {
-	const most = 2
+	const room = 15 // characters
 	if len(thirds) == 0 {
 		return "none"
 	}
-	var names []string
-	for _, t := range thirds[:min(most, len(thirds))] {
-		names = append(names, t.String())
+	names := make([]string, len(thirds))
+	for i, t := range thirds {
+		names[i] = t.String()
 	}
-	if more := len(thirds) - most; more > 0 {
-		names = append(names, fmt.Sprintf("and %d", more))
+	for n := len(names); n > 0; n-- {
+		list := strings.Join(names[:n], " ")
+		if n < len(names) {
+			list += fmt.Sprintf(" and %d", len(names)-n)
+		}
+		if utf8.RuneCountInString(list) <= room {
+			return list
+		}
 	}
-	return strings.Join(names, " ")
+	return fmt.Sprint(len(names))
 }

@@ -206,7 +206,7 @@ func shown(m NeckMap, low, high int) bool {
 func shapeWords(apart int) string {
 	words := []string{"same fret", "one apart", "two apart", "three apart", "four apart"}
 	if apart < 0 {
-		return words[-apart] + ", the upper note higher"
+		return words[-apart] + ", upper note higher"
 	}
 	return words[apart]
 }

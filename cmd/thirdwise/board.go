@@ -72,7 +72,7 @@ func (b *board) writeThirds() {
 	for degree, t := range thirds {
 		rows[0] = append(rows[0], fmt.Sprint(degree+1))
 		rows[1] = append(rows[1], fmt.Sprintf("%s–%s", t.Lower.Tone, t.Upper.Tone))
-		rows[2] = append(rows[2], thirdName(t))
+		rows[2] = append(rows[2], t.Quality())
 	}
 	for _, s := range shapes(b.score.Neck, thirds) {
 		row := []string{"strings " + strings.Join(s.strings, " ")}
@@ -83,17 +83,6 @@ func (b *board) writeThirds() {
 	}
 	b.table(rows)
 	b.paragraph("By the strings: how many frets the lower note lies above the upper one.")
-}
-
-func thirdName(t theory.Third) string {
-	switch quality := t.Interval().Quality(); quality {
-	case "M":
-		return "major"
-	case "m":
-		return "minor"
-	default:
-		return t.Interval().String()
-	}
 }
 
 // A shapeRow is the shapes of a key's thirds on pairs of strings that share
