@@ -37,10 +37,7 @@ func Lay(s *arrange.Score, p drawing.Paper) (*drawing.Sheet, error) {
 		return nil, fmt.Errorf("%q has no bars to print", s.Title)
 	}
 	n := paper.Notate(s)
-	bars := make([]bar, len(n.Measures))
-	for i := range bars {
-		bars[i] = newBar(&n.Measures[i], i == len(bars)-1)
-	}
+	bars := barsOf(n)
 	l := &layout{
 		score: s, sheet: &drawing.Sheet{Title: s.Title, Paper: p},
 		width: p.Width/drawing.Space - 2*margin, height: p.Height / drawing.Space,

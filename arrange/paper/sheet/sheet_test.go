@@ -95,10 +95,7 @@ func anyScore(t *rapid.T) *arrange.Score {
 // systemsOf returns the systems of a score on A4.
 func systemsOf(t require.TestingT, s *arrange.Score) []*system {
 	n := paper.Notate(s)
-	bars := make([]bar, len(n.Measures))
-	for i := range bars {
-		bars[i] = newBar(&n.Measures[i], i == len(bars)-1)
-	}
+	bars := barsOf(n)
 	lines, ok := breakLines(bars, 0, func(first int) float64 {
 		return drawing.A4.Width/drawing.Space - 2*margin - prefixWidth(s, first == 0)
 	})

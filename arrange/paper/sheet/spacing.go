@@ -53,6 +53,15 @@ func (b *bar) width(stretch float64) float64 {
 	return sum
 }
 
+// barsOf works out what the measures of a notation ask for.
+func barsOf(n *paper.Notation) []bar {
+	bars := make([]bar, len(n.Measures))
+	for i := range bars {
+		bars[i] = newBar(&n.Measures[i], i == len(bars)-1)
+	}
+	return bars
+}
+
 // newBar works out what a measure asks for; the final one ends with a thick line.
 func newBar(m *paper.Measure, final bool) bar {
 	b := bar{Measure: m, lead: barPadding}
