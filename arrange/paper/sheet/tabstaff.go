@@ -2,10 +2,9 @@ package sheet
 
 import (
 	"fmt"
-	"slices"
+
 	"thirdwise/arrange"
 	"thirdwise/arrange/paper/drawing"
-
 	"thirdwise/theory/neck"
 )
 
@@ -25,45 +24,44 @@ func fretFont(r arrange.Role) drawing.Font {
 
 func fretWidth(fret string, r arrange.Role) float64 { return fretFont(r).Width(fretSize, fret) }
 
-// drawTab draws the tab: a line for each string, the frets of each third on
-// them, and a mark below those where the line arrives. What is tied on is not
-// struck again, so it has no frets.
+// An opening is a stretch of a string's line that makes room for a number.
+type opening struct{ left, right float64 }
+
+// drawTab draws the tab: the frets of each third, a mark below those where the
+// line arrives, and a line for each string. What is tied on is not struck again,
+// so it has no frets.
 func (s *system) drawTab() {
-	strings := s.notation.Score.Neck.Strings()
-	type opening struct{ left, right float64 }
-	openings := make([][]opening, strings+1) // by string: where its line makes room for a number
+	openings := make([][]opening, s.notation.Score.Neck.Strings()) // by string, the highest first
 	for _, t := range s.thirds {
 		if t.event.TiedFrom {
 			continue
 		}
-		role := t.event.Third.Role
+		middle, role := t.x+headWidth/2, t.event.Third.Role
 		for _, place := range [2]neck.Place{t.event.Third.Pair.Lower, t.event.Third.Pair.Upper} {
 			fret := fmt.Sprint(place.Fret)
-			middle, y := t.x+headWidth/2, s.stringHeight(place.String)
-			t.add(drawing.Text(middle, y+fretSize*drawing.CapHeight/2, fretSize, fretFont(role), drawing.Centred, fret))
+			y := s.stringHeight(place.String) + fretSize*drawing.CapHeight/2
+			t.add(drawing.Text(middle, y, fretSize, fretFont(role), drawing.Centred, fret))
 			half := fretWidth(fret, role)/2 + 0.18
-			openings[place.String] = append(openings[place.String], opening{middle - half, middle + half})
+			openings[place.String-1] = append(openings[place.String-1], opening{middle - half, middle + half})
 		}
 		if role == arrange.Arrival {
-			t.add(arrivalSign(t.x+headWidth/2, s.tabBottom()+0.95))
+			t.add(arrivalSign(middle, s.tabBottom()+0.95))
 		}
 	}
-	for str := 1; str <= strings; str++ {
-		y, x := s.stringHeight(str), 0.0
-		slices.SortFunc(openings[str], func(a, b opening) int {
-			if a.left < b.left {
-				return -1
-			}
-			return 1
-		})
-		for _, o := range append(openings[str], opening{s.width, s.width}) {
-			if o.left > x {
-				s.add(drawing.Stroke(x, y, o.left, y, stringLine))
-			}
-			x = max(x, o.right)
-		}
+	for i, o := range openings {
+		s.drawString(s.stringHeight(i+1), o)
 	}
 	s.drawTabLetters()
+}
+
+// drawString draws a string's line from end to end, but for its openings, which
+// rise from left to right.
+func (s *system) drawString(y float64, openings []opening) {
+	x := 0.0
+	for _, o := range append(openings, opening{s.width, s.width}) {
+		s.add(drawing.Stroke(x, y, o.left, y, stringLine))
+		x = o.right
+	}
 }
 
 // drawTabLetters draws the clef of the tab: TAB, one letter below the other.
