@@ -304,6 +304,25 @@ func TestLineErrorNamesTheChord(t *testing.T) {
 	assert.Contains(t, lineError.Reason, "none of the thirds of F")
 }
 
+// A line turns for a reason: where it is free to go elsewhere, it does not swing to
+// and fro between two thirds (common practice: a turn back at once is a trill, not
+// a line).
+func TestLineDoesNotGoToAndFro(t *testing.T) {
+	for _, symbols := range []string{"Dm7 G Dm7 G Dm7 G Em7 Dm7", "Em Am Em B7", "Am F Dm E7"} {
+		for density := 0; density <= 100; density += 5 {
+			m := maker(density, 240)
+			m.Low, m.High = staff("E3"), staff("D4")
+			thirds, err := m.Line(segmentsOf(t, mustKey(t, "D dorian"), bar, strings.Fields(symbols)...))
+			require.NoError(t, err)
+			for i := 3; i < len(thirds); i++ {
+				a, b := thirds[i-3].Third.Staff(), thirds[i-2].Third.Staff()
+				again := thirds[i-1].Third.Staff() == a && thirds[i].Third.Staff() == b
+				assert.False(t, a != b && again, "%s at %d %%: %v", symbols, density, thirds[i-3:i+1])
+			}
+		}
+	}
+}
+
 // A chord without a third of its own borrows one from the scale: F–A and D–F
 // share the fourth of Csus4 and rub against nothing, but E–G would rub.
 func TestLineOverSuspendedChords(t *testing.T) {
