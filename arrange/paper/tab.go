@@ -309,20 +309,17 @@ func (t *tab) head() []string {
 		capo = fmt.Sprintf("capo at fret %d, frets counted from it", s.Neck.Capo)
 	}
 	text := fmt.Sprintf("%s, %s, %s; %s beats a minute; the line in %s. Tuning %s, %s; %s.",
-		s.Key, s.Meter, s.Feel, strings.Join(tempos, ", "), s.Grid, s.Neck.Tuning, capo, positionName(s.Position))
+		s.Key, s.Meter, s.Feel, strings.Join(tempos, ", "), s.Grid, s.Neck.Tuning, capo, positionFrets(s.Position))
 	return append(wrap(s.Title, tabWidth), wrap(text, tabWidth)...)
 }
 
-// positionName names a position in words.
-func positionName(p neck.Position) string {
+// positionFrets names a position and the frets of one that has a number.
+func positionFrets(p neck.Position) string {
 	fret, ok := p.Fret()
-	switch {
-	case ok:
-		return fmt.Sprintf("position %d, frets %d to %d", fret, fret, fret+neck.Span)
-	case p == neck.Open:
-		return "open position"
+	if !ok {
+		return p.Name()
 	}
-	return "the whole neck"
+	return fmt.Sprintf("%s, frets %d to %d", p.Name(), fret, fret+neck.Span)
 }
 
 // foot returns the lines below the tab.

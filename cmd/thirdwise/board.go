@@ -43,7 +43,7 @@ func (b *board) writeHead() {
 	b.paragraph(fmt.Sprintf("%s, %s, %s; %s beats a minute; %s through",
 		s.Key, s.Meter, s.Feel, strings.Join(tempos, ", "), counted(s.Passes, "time", "times")))
 	b.paragraph(fmt.Sprintf("%s, %s, %s; line: %d %% of the %s",
-		s.Neck.Tuning, capoName(s.Neck), positionName(s.Position), s.Density, s.Grid))
+		s.Neck.Tuning, capoName(s.Neck), s.Position.Name(), s.Density, s.Grid))
 }
 
 func capoName(n neck.Neck) string {
@@ -51,16 +51,6 @@ func capoName(n neck.Neck) string {
 		return "no capo"
 	}
 	return fmt.Sprintf("capo at fret %d", n.Capo)
-}
-
-func positionName(p neck.Position) string {
-	switch p {
-	case neck.Open:
-		return "open position"
-	case neck.Free:
-		return "the whole neck"
-	}
-	return "position " + p.String()
 }
 
 // writeThirds writes the third on each degree of the key: its notes, its

@@ -66,7 +66,7 @@ func (a *arrangement) summary() string {
 		verdict = "no mistakes, " + counted(n, "warning", "warnings")
 	}
 	return fmt.Sprintf("%s: %s: %s, %s, %s, %s, %s\n", a.name, verdict, s.Key, s.Meter,
-		counted(len(s.Bars), "bar", "bars"), counted(len(s.Line), "third", "thirds"), positionName(s.Position))
+		counted(len(s.Bars), "bar", "bars"), counted(len(s.Line), "third", "thirds"), s.Position.Name())
 }
 
 // writeJSON prints a value indented, as people and programs read it.

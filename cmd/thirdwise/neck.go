@@ -132,7 +132,7 @@ func (c *neckCommand) write(w io.Writer) error {
 	m := c.neckMap
 	fmt.Fprintf(w, "%s on %s, %s", m.Key, m.Neck.Tuning, capoName(m.Neck))
 	if m.Position != neck.Lowest {
-		fmt.Fprintf(w, ", %s", positionName(m.Position))
+		fmt.Fprintf(w, ", %s", m.Position.Name())
 	}
 	fmt.Fprint(w, "\n\n")
 	if err := paper.WriteNeckDiagram(w, m); err != nil {

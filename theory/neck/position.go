@@ -81,6 +81,20 @@ func (n Neck) Candidates() []Position {
 	return all
 }
 
+// Name says the position in words: "open position", "position 5", "the whole
+// neck", and "the lowest position" for the zero Position.
+func (p Position) Name() string {
+	switch p.kind {
+	case open:
+		return "open position"
+	case free:
+		return "the whole neck"
+	case at:
+		return "position " + p.String()
+	}
+	return "the lowest position"
+}
+
 // String prints the position as an exercise writes it: "open", "free", "5"; and
 // "lowest" for the zero Position.
 func (p Position) String() string {

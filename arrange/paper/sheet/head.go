@@ -46,7 +46,7 @@ func (l *layout) facts() []drawing.Mark {
 	if s.Feel == arrange.Swing {
 		facts = append(facts, swingMark())
 	}
-	words := []string{passesName(s.Passes), positionName(s.Position)}
+	words := []string{passesName(s.Passes), s.Position.Name()}
 	if s.Neck.Capo > 0 {
 		words = append(words, fmt.Sprintf("capo %d: sounds in %s, frets counted from the capo", s.Neck.Capo, s.Key))
 	}
@@ -162,15 +162,4 @@ func passesName(n int) string {
 		return w + " times through"
 	}
 	return fmt.Sprintf("%d times through", n)
-}
-
-// positionName says a position as players do.
-func positionName(p neck.Position) string {
-	switch p {
-	case neck.Open:
-		return "open position"
-	case neck.Free:
-		return "the whole neck"
-	}
-	return "position " + p.String()
 }

@@ -23,7 +23,7 @@ const (
 // of the sheet mean.
 func (l *layout) shapes() []block {
 	m := newNeckMap(l)
-	heading := fmt.Sprintf("The thirds of %s, %s", l.score.Key, positionName(l.score.Position))
+	heading := fmt.Sprintf("The thirds of %s, %s", l.score.Key, l.score.Position.Name())
 	blocks := []block{{marks: l.arrivalLegend(), after: 3.4}}
 	if m == nil {
 		return blocks
