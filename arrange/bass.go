@@ -68,8 +68,8 @@ type bassBeat struct {
 	leads     bool // the last before another chord
 }
 
-// bass writes the bass part once through the chart: a shortest path over what
-// each note can be.
+// bass writes the bass part once through the chart, so that it can go round. It
+// is a shortest path over what each note can be, one for each beginning.
 func bass(s *Score, setting Bass) []BassNote {
 	if setting == NoBass {
 		return nil
@@ -78,10 +78,34 @@ func bass(s *Score, setting Bass) []BassNote {
 	if len(beats) == 0 {
 		return nil
 	}
-	costs := make([]int, len(beats[0].choice))
-	for i, p := range beats[0].choice {
-		costs[i] = beats[0].cost(p)
+	best, least := []int(nil), unreachable
+	for first := range beats[0].choice {
+		if path, cost := bassPath(beats, first); cost < least {
+			best, least = path, cost
+		}
 	}
+	notes := make([]BassNote, len(beats))
+	for b, choice := range best {
+		p := beats[b].choice[choice]
+		notes[b] = BassNote{
+			Tick: beats[b].tick, Length: beats[b].end - beats[b].tick,
+			Pitch: p, Place: bassNeck.Places(p)[0],
+		}
+	}
+	return notes
+}
+
+// unreachable is the cost of what cannot be. Sums of a few stay far from overflow.
+const unreachable = 1 << 40
+
+// bassPath returns the best choice for each beat where that for the first is
+// given, and what it costs, the way back to the first included.
+func bassPath(beats []bassBeat, first int) (path []int, cost int) {
+	costs := make([]int, len(beats[0].choice))
+	for i := range costs {
+		costs[i] = unreachable
+	}
+	costs[first] = beats[0].cost(beats[0].choice[first])
 	before := make([][]int, len(beats))
 	for b := 1; b < len(beats); b++ {
 		now := beats[b]
@@ -97,24 +121,21 @@ func bass(s *Score, setting Bass) []BassNote {
 		}
 		costs = sums
 	}
-	at := 0
-	for i, sum := range costs {
-		if sum < costs[at] {
-			at = i
+	last, cost := 0, unreachable
+	for i, from := range beats[len(beats)-1].choice {
+		sum := costs[i] + beats[len(beats)-1].move(from, beats[0].choice[first])
+		if sum < cost {
+			last, cost = i, sum
 		}
 	}
-	notes := make([]BassNote, len(beats))
+	path = make([]int, len(beats))
 	for b := len(beats) - 1; b >= 0; b-- {
-		p := beats[b].choice[at]
-		notes[b] = BassNote{
-			Tick: beats[b].tick, Length: beats[b].end - beats[b].tick,
-			Pitch: p, Place: bassNeck.Places(p)[0],
-		}
+		path[b] = last
 		if b > 0 {
-			at = before[b][at]
+			last = before[b][last]
 		}
 	}
-	return notes
+	return path, cost
 }
 
 // bassBeats lists when the bass plays and what each note can be.

@@ -109,6 +109,16 @@ func TestBassWalksIntoTheNextChord(t *testing.T) {
 	}
 }
 
+// The chart goes round, so its last note walks into its first chord too.
+func TestBassWalksBackToTheBeginning(t *testing.T) {
+	for _, chart := range []string{"| Am | F | C | Am |", "| Bb | Gm | Eb | F |", "| C | C |", "| G |"} {
+		s := score(t, "title: Round\nkey: C major\nchart: '"+chart+"'\nbass: walking\n")
+		first, last := s.Bass[0].Pitch, s.Bass[len(s.Bass)-1].Pitch
+		steps := first.Staff() - last.Staff()
+		assert.Equal(t, 1, max(steps, -steps), "%s: %s into %s", chart, last, first)
+	}
+}
+
 func beginsChord(s *arrange.Score, tick int) bool {
 	for _, bar := range s.Bars {
 		for _, span := range bar.Chords {
