@@ -85,6 +85,11 @@ func Render(ctx context.Context, tracks []Track, o Options) ([]Result, error) {
 	if len(tracks) == 0 {
 		return nil, errors.New("no tracks to render")
 	}
+	for i, t := range tracks {
+		if t.Performance == nil || t.Out == nil {
+			return nil, fmt.Errorf("track %d has no performance or nothing to be written to", i+1)
+		}
+	}
 	if err := o.Format.Check(); err != nil {
 		return nil, err
 	}

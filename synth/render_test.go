@@ -378,6 +378,8 @@ func TestRenderStops(t *testing.T) {
 
 	_, err = Render(context.Background(), nil, Options{})
 	assert.Error(t, err)
+	_, err = Render(context.Background(), []Track{{Performance: p}}, Options{})
+	assert.ErrorContains(t, err, "track 1")
 	_, err = Render(context.Background(), tracks, Options{Format: Format{Rate: 8000}})
 	assert.Error(t, err)
 }
