@@ -120,8 +120,12 @@ func foldRepeat(s *arrange.Score, first, length, times, shared int) []Measure {
 				m.Bars = append(m.Bars, first+n*length+i)
 			}
 			m.Ending = &Ending{Times: numbers, Begins: i == shared, Ends: i == length-1}
-			if m.Ending.Ends && last+1 < times {
+			switch {
+			case !m.Ending.Ends:
+			case last+1 < times:
 				m.RepeatTimes = len(numbers) + 1
+			case len(numbers) > 1: // the last ending, played more than once
+				m.RepeatTimes = len(numbers)
 			}
 			measures = append(measures, m)
 		}

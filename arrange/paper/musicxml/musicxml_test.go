@@ -142,6 +142,24 @@ func TestBarsAreWrittenOutWhereChordsAreHeldOtherwise(t *testing.T) {
 	checkDocument(t, s)
 }
 
+func TestEndingPlayedMoreThanOnceIsRepeated(t *testing.T) {
+	s := scoreOf(t, `title: Three Times
+key: C major
+chart: "|: 1 | 5 | 4 1 | 3 :| x3 | 1 |"
+line: {density: 2%, grid: triplets}
+`)
+	endings := map[string]bool{} // whether a repeat stands behind it
+	for _, m := range read(t, s).part(t, "Guide").Measures {
+		for _, b := range m.Barlines {
+			if b.Ending != nil && b.Ending.Type != "start" {
+				endings[b.Ending.Number] = b.Repeat != nil
+			}
+		}
+	}
+	assert.Equal(t, map[string]bool{"1": true, "2,3": true}, endings)
+	checkDocument(t, s)
+}
+
 // MusicXML 4.0, kind-value: what each kind is made of, in the schema's words.
 const kindsInTheSchema = `
 	major (major third, perfect fifth)

@@ -103,6 +103,10 @@ func (m xmlMeasure) notes() []xmlContent {
 	return slices.DeleteFunc(slices.Clone(m.Content), func(c xmlContent) bool { return c.XMLName.Local != "note" })
 }
 
+func (m xmlMeasure) beginsEnding() bool {
+	return slices.ContainsFunc(m.Barlines, func(b xmlBarline) bool { return b.Ending != nil && b.Ending.Type == "start" })
+}
+
 func (c xmlContent) actual() int {
 	if c.Ratio == nil {
 		return 1
@@ -206,7 +210,9 @@ func (p xmlPart) order(t require.TestingT) []int {
 		back := false
 		for _, b := range p.Measures[i].Barlines {
 			if b.Ending != nil && b.Ending.Type != "start" {
-				back = b.Repeat != nil && !skip
+				times := strings.Split(b.Ending.Number, ",")
+				another := i+1 < len(p.Measures) && p.Measures[i+1].beginsEnding()
+				back = b.Repeat != nil && !skip && (another || times[len(times)-1] != strconv.Itoa(pass))
 				skip = false
 			} else if b.Repeat != nil && b.Repeat.Direction == "backward" {
 				back = pass < max(2, b.Repeat.Times)
