@@ -92,7 +92,7 @@ func anyExercise(t *rapid.T) string {
 		rapid.IntRange(1, 3).Draw(t, "passes"),
 		rapid.IntRange(0, 100).Draw(t, "density"),
 		rapid.SampledFrom(grids).Draw(t, "grid"),
-		rapid.SampledFrom([]string{"free", "5", "7", "9"}).Draw(t, "position"),
+		rapid.SampledFrom([]string{"open", "1", "5", "9", "free"}).Draw(t, "position"),
 		rapid.IntRange(0, 4).Draw(t, "capo"),
 	)
 }
@@ -149,6 +149,9 @@ func checkScore(t require.TestingT, s *arrange.Score) {
 				require.Equal(t, third.Third.Lower.MIDI(), s.Neck.Key(third.Pair.Lower))
 				require.Equal(t, third.Third.Upper.MIDI(), s.Neck.Key(third.Pair.Upper))
 				require.Equal(t, third.Pair.Upper.String+1, third.Pair.Lower.String, "neighbouring strings")
+				if s.Position == neck.Open {
+					require.LessOrEqual(t, max(third.Pair.Lower.Fret, third.Pair.Upper.Fret), neck.Span)
+				}
 				if fret, ok := s.Position.Fret(); ok {
 					for _, p := range []neck.Place{third.Pair.Lower, third.Pair.Upper} {
 						require.GreaterOrEqual(t, p.Fret, fret-1)
