@@ -253,14 +253,15 @@ func TestUnplayableLineSaysWhichBarAndWhy(t *testing.T) {
 }
 
 func TestWarningsTellOfAlteredChords(t *testing.T) {
-	_, warnings, err := arrange.Arrange(parse(t, "title: Turn\nkey: A minor\nchart: '| Am | E7 | Asus4 | Am |'\ntempos: [25, 320]\n"))
+	_, warnings, err := arrange.Arrange(parse(t, "title: Turn\nkey: A minor\nchart: '| Am | E7 | B7 | Asus4 | Am |'\ntempos: [25, 320]\n"))
 	require.NoError(t, err)
 	var messages []string
 	for _, w := range warnings {
 		messages = append(messages, w.Message)
 	}
 	assert.Equal(t, []string{
-		"E7 is outside A minor; while it sounds the line has G♯ for G",
+		"E7 belongs to another form of A minor; while it sounds the line has G♯ for G",
+		"B7 is outside A minor; while it sounds the line has D♯ for D, F♯ for F",
 		"Asus4 has no third among its tones; the line arrives with one of the key's that goes with it",
 		"25 beats a minute is very slow",
 		"320 beats a minute is very fast",

@@ -55,8 +55,12 @@ func (a *arranger) chordWarnings() (list ErrorList) {
 		}
 		at := s.written.span()
 		if len(altered) > 0 {
-			list = append(list, a.mistake(at, fmt.Sprintf("%s is outside %s; while it sounds the line has %s",
-				s.Chord, a.Key, strings.Join(altered, ", ")), ""))
+			how := "is outside"
+			if a.Key.Owns(s.Chord) {
+				how = "belongs to another form of"
+			}
+			list = append(list, a.mistake(at, fmt.Sprintf("%s %s %s; while it sounds the line has %s",
+				s.Chord, how, a.Key, strings.Join(altered, ", ")), ""))
 		}
 		if !s.Chord.HasThird() {
 			list = append(list, a.mistake(at, fmt.Sprintf(

@@ -316,3 +316,23 @@ func mustKey(t require.TestingT, name string) theory.Key {
 	require.NoError(t, err)
 	return key
 }
+
+// What a key owns (common practice): a minor key the chords of its three forms, a
+// major key none with a borrowed tone or bass.
+func TestKeysOwnTheChordsOfTheirForms(t *testing.T) {
+	for _, c := range []struct {
+		key, chords string
+		owned       bool
+	}{
+		{"A minor", "Am E E7 G#dim7 D D7 F#m7b5 Am/F# G", true},
+		{"A minor", "B7 A F#m Am/C# Bb C7", false},
+		{"C major", "C G7 Bm7b5 Dm/C", true},
+		{"C major", "D7 Fm Bb C/Bb", false},
+		{"D dorian", "Dm G7 Bm7b5", true},
+		{"D dorian", "A7 Bb", false},
+	} {
+		for _, chord := range strings.Fields(c.chords) {
+			assert.Equal(t, c.owned, mustKey(t, c.key).Owns(mustChord(t, chord)), "%s in %s", chord, c.key)
+		}
+	}
+}

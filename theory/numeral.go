@@ -264,8 +264,8 @@ func (k Key) accidental(root Tone, degree int, q Quality) string {
 func (k Key) ledTo(c Chord) (Chord, bool) {
 	var tonic Tone
 	switch q := c.Quality; {
-	case k.owns(c):
-		return Chord{}, false
+	case k.Owns(Chord{Root: c.Root, Quality: q, Bass: c.Root}):
+		return Chord{}, false // whatever the bass
 	case q == MajorTriad && c.Root == k.Tonic:
 		return Chord{}, false // the tonic itself, turned to major
 	case q == MajorTriad, q.has(majorThird) && q.has(minorSeventh):
@@ -285,14 +285,16 @@ func (k Key) ledTo(c Chord) (Chord, bool) {
 	return target, true
 }
 
-// owns reports whether all the chord's tones are in the key; in a minor key, in
-// one of the three kinds.
-func (k Key) owns(c Chord) bool {
+// Owns reports whether all the chord's tones are in the key, and its bass. A minor
+// key of any kind owns the chords of all three: of the natural, the harmonic and
+// the melodic minor.
+func (k Key) Owns(c Chord) bool {
+	tones := append(c.Tones(), c.Bass)
 	if !k.isMinor() {
-		return k.Scale().containsAll(c.Tones())
+		return k.Scale().containsAll(tones)
 	}
 	for _, kind := range [...]Mode{Minor, HarmonicMinor, MelodicMinor} {
-		if (Key{Tonic: k.Tonic, Mode: kind}).Scale().containsAll(c.Tones()) {
+		if (Key{Tonic: k.Tonic, Mode: kind}).Scale().containsAll(tones) {
 			return true
 		}
 	}
