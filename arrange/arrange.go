@@ -135,24 +135,28 @@ func (a *arranger) line() error {
 			a.score.Position, a.score.Line = p, found
 			return nil
 		}
-		if failure == nil {
-			failure = err
-		}
+		failure = err
 	}
 	var lineError *line.Error
 	if !errors.As(failure, &lineError) {
 		return failure
 	}
-	within, remedy := "", "choose another tuning"
+	return a.noLine(lineError, candidates[len(candidates)-1])
+}
+
+// noLine is the error of there being no line: why not in the position, which is
+// the whole neck where the exercise names none.
+func (a *arranger) noLine(why *line.Error, p neck.Position) error {
+	where, remedy := "anywhere on the neck", "choose another tuning"
 	if a.Position != neck.Lowest {
+		where = "in position " + p.String()
 		remedy = "ask for another position, or leave the position out and the lowest that works is found"
 	}
-	if a.compassForbids(candidates[0]) {
-		within = " within the compass " + a.Line.compass()
+	if a.compassForbids(p) {
+		where += " within the compass " + a.Line.compass()
 		remedy = "widen the compass (low and high), or leave it out"
 	}
-	return a.failed(lineError.Segment, fmt.Sprintf("no line can be played in position %s%s: %s",
-		candidates[0], within, lineError.Reason), remedy)
+	return a.failed(why.Segment, fmt.Sprintf("no line can be played %s: %s", where, why.Reason), remedy)
 }
 
 // compassForbids reports whether there is a line in a position but for the
@@ -176,8 +180,9 @@ func (a *arranger) lineIn(p neck.Position) ([]Third, error) {
 	maker := line.Maker{
 		Bar: a.Meter.Bar(), Beat: a.Meter.Beat(), Grid: a.Line.Grid.Ticks(), Density: a.Line.Density,
 		Low: low, High: high,
-		Effort: a.effort(p),
-		Closed: a.Passes > 1 && a.closes(),
+		Effort:  a.effort(p),
+		Closed:  a.Passes > 1 && a.closes(),
+		Repeats: a.repeats(),
 	}
 	segments := make([]line.Segment, len(a.spans))
 	for i, s := range a.spans {
@@ -235,6 +240,33 @@ func (a *arranger) effort(p neck.Position) func(theory.Third) (int, bool) {
 		}
 		return got.effort, got.ok
 	}
+}
+
+// repeats returns the chart's repeats as the line's segments have them.
+func (a *arranger) repeats() []line.RepeatedPart {
+	before := make([]int, len(a.score.Bars)+1) // segments before each bar of the score
+	for _, s := range a.spans {
+		before[s.bar+1]++
+	}
+	for i := range a.score.Bars {
+		before[i+1] += before[i]
+	}
+	var parts []line.RepeatedPart
+	opened, at := 0, 0 // bars of the score
+	for _, bar := range a.Chart {
+		if bar.RepeatOpens {
+			opened = at
+		}
+		at++
+		if bar.RepeatTimes == 0 {
+			continue
+		}
+		if length := before[at] - before[opened]; length > 0 {
+			parts = append(parts, line.RepeatedPart{First: before[opened], Length: length, Times: bar.RepeatTimes})
+		}
+		at += (bar.RepeatTimes - 1) * (at - opened)
+	}
+	return parts
 }
 
 // closes reports whether the chart begins and ends with a chord, so that the

@@ -252,6 +252,14 @@ func TestUnplayableLineSaysWhichBarAndWhy(t *testing.T) {
 	assert.NotEmpty(t, list[0].Remedy)
 }
 
+func TestWhereNoPositionIsAskedForNoneIsBlamed(t *testing.T) {
+	_, _, err := arrange.Arrange(parse(t, "title: High\nkey: C major\nchart: '| C |'\nline: {low: C8}\n"))
+	var list arrange.ErrorList
+	require.ErrorAs(t, err, &list)
+	assert.Contains(t, list[0].Message, "no line can be played anywhere on the neck within the compass from C8 up")
+	assert.Contains(t, list[0].Remedy, "widen the compass")
+}
+
 func TestWarningsTellOfAlteredChords(t *testing.T) {
 	_, warnings, err := arrange.Arrange(parse(t, "title: Turn\nkey: A minor\nchart: '| Am | E7 | B7 | Asus4 | Am |'\ntempos: [25, 320]\n"))
 	require.NoError(t, err)
