@@ -16,30 +16,50 @@ import (
 // here from its description.
 func TestLineIsTheCheapest(t *testing.T) {
 	key := mustKey(t, "C major")
-	for _, symbols := range []string{"C Am", "C F G7", "Dm7 G7 C", "E7 Am"} {
-		for density := 0; density <= 100; density += 25 {
+	for _, c := range []struct {
+		symbols string
+		closed  bool
+		density int // the highest that is tried; every path takes time
+	}{
+		{"C Am", false, 100},
+		{"C F G7", false, 100},
+		{"Dm7 G7 C", false, 100},
+		{"E7 Am", false, 100},
+		{"C Am", true, 75},
+		{"E7 Am", true, 75},
+		{"C F G7", true, 25},
+		{"Dm7 G7 C", true, 25},
+	} {
+		for density := 0; density <= c.density; density += 25 {
 			m := maker(density, 480)
-			m.High = staff("G5")
-			segments := segmentsOf(t, key, bar, strings.Fields(symbols)...)
+			m.High, m.Closed = staff("G5"), c.closed
+			segments := segmentsOf(t, key, bar, strings.Fields(c.symbols)...)
 			thirds, err := m.Line(segments)
 			require.NoError(t, err)
-			assert.Equal(t, cheapestByTrial(m, segments), price(m, segments, thirds), "%s at %d %%", symbols, density)
+			if c.closed {
+				thirds = append(thirds, thirds[0])
+			}
+			assert.Equal(t, cheapestByTrial(m, segments), price(m, segments, thirds), "%s at %d %%, closed: %v", c.symbols, density, c.closed)
 		}
 	}
 }
 
-// cheapestByTrial tries every line that keeps the rules.
+// cheapestByTrial tries every line that keeps the rules. A closed one ends with
+// its beginning.
 func cheapestByTrial(m line.Maker, segments []line.Segment) int {
 	best := 1 << 30
 	var thirds []line.Third
 	var ticks []line.Third
 	for i, s := range segments {
 		ticks = append(ticks, line.Third{Tick: s.Start, Segment: i, Role: line.Arrival})
-		if i+1 < len(segments) {
+		if i+1 < len(segments) || m.Closed {
 			for _, tick := range m.Slots(s) {
 				ticks = append(ticks, line.Third{Tick: tick, Segment: i, Role: line.Passing})
 			}
 		}
+	}
+	if m.Closed {
+		ticks = append(ticks, ticks[0])
 	}
 	var try func()
 	try = func() {
@@ -58,6 +78,9 @@ func cheapestByTrial(m line.Maker, segments []line.Segment) int {
 				continue
 			}
 			if len(thirds) > 0 && distance(n, thirds[len(thirds)-1].Third.Staff()) > 2 {
+				continue
+			}
+			if m.Closed && len(thirds) == len(ticks)-1 && next.Third != thirds[0].Third {
 				continue
 			}
 			thirds = append(thirds, next)
@@ -91,12 +114,17 @@ func keepsSteps(thirds []line.Third) bool {
 	return true
 }
 
-// price adds up what a line costs.
+// price adds up what a line costs. The first third of a closed one is paid for
+// where it comes again.
 func price(m line.Maker, segments []line.Segment, thirds []line.Third) int {
 	c := line.CostOf
 	sum, direction, turned, arrival := 0, 0, false, theory.Third{}
 	for i, third := range thirds {
 		s := segments[third.Segment]
+		if m.Closed && i == 0 {
+			arrival = third.Third
+			continue
+		}
 		sum += c.Far * distance(2*third.Third.Staff(), m.Low+m.High) / 2
 		own := 0
 		for _, tone := range []theory.Tone{third.Third.Lower.Tone, third.Third.Upper.Tone} {

@@ -217,19 +217,23 @@ func (l *leg) land(last layer, node, to int) (from state, cost int) {
 	return from, cost
 }
 
-// between returns the rungs of the slots on the best way from one node to
-// another.
-func (l *leg) between(node, to int) []int {
+// way returns the rungs on the best way from one node to another: the arrival
+// that it begins with, then one a slot.
+func (l *leg) way(node, to int) []int {
+	rungs := make([]int, len(l.onBeat)+1)
+	rungs[0] = l.from.arrival(node)
+	if len(l.onBeat) == 0 {
+		return rungs
+	}
 	layers := make([]layer, len(l.onBeat)+1)
 	for i := range layers {
 		layers[i] = l.newLayer()
 	}
 	l.fill(layers, node)
 	s, _ := l.land(layers[len(layers)-1], node, to)
-	rungs := make([]int, len(l.onBeat))
-	for i := len(rungs) - 1; i >= 0; i-- {
+	for i := len(l.onBeat); i > 0; i-- {
 		rungs[i] = s.rung
-		s = layers[i+1].before[s.index()]
+		s = layers[i].before[s.index()]
 	}
 	return rungs
 }

@@ -67,6 +67,10 @@ type Maker struct {
 	// Closed makes the last segment lead back to the first, so that the line can
 	// go round.
 	Closed bool
+	// Repeats are the parts that come several times in succession, in the order
+	// of the segments, none within another. Each time has the line of the first,
+	// where there is such a line.
+	Repeats []RepeatedPart
 }
 
 // costOf says what the line weighs, in units of one step away from the middle
@@ -103,7 +107,8 @@ func (e *Error) Error() string { return fmt.Sprintf("chord %d: %s", e.Segment+1,
 // slots nearest to the second. It moves by step; where the slots cannot be met
 // by steps alone, one repeat or one skip of a third is made between two arrivals.
 // Only where no slot lies between them does it leap farther, to the nearest
-// arrival. The time taken is linear in the number of segments.
+// arrival. A part that is repeated has the same line each time, but for the way
+// from its last arrival. The time taken is linear in the number of segments.
 //
 // Where no such line exists, the error is a [*Error].
 func (m Maker) Line(segments []Segment) ([]Third, error) {
@@ -112,6 +117,10 @@ func (m Maker) Line(segments []Segment) ([]Third, error) {
 	}
 	w := newWeaver(m, segments)
 	path, err := w.path()
+	if err != nil && len(m.Repeats) > 0 {
+		m.Repeats = nil
+		return m.Line(segments)
+	}
 	if err != nil {
 		return nil, err
 	}

@@ -18,6 +18,7 @@ type weaver struct {
 	segments []Segment
 	stations []*station
 	legs     []*leg // from station i to the next; the last leads back, if closed
+	hops     []hop  // from the first station to the last, or once round
 }
 
 // A station is a chord with its scale: every third that can sound over it.
@@ -92,6 +93,7 @@ func newWeaver(m Maker, segments []Segment) *weaver {
 		}
 		w.legs = append(w.legs, legs[key])
 	}
+	w.hops = w.findHops()
 	return w
 }
 
@@ -165,50 +167,47 @@ func rubs(c theory.Chord, t theory.Tone) bool {
 // nodes returns the number of nodes of a station.
 func (st *station) nodes() int { return len(st.arrivals) * headings }
 
+// arrival returns the rung of a node.
+func (st *station) arrival(node int) int { return st.arrivals[node/headings] }
+
 // arrivalCost is the cost of beginning the station's chord on an arrival.
 func (st *station) arrivalCost(arrival int) int {
 	r := &st.rungs[st.arrivals[arrival]]
 	return r.cost + r.harsh + r.vague
 }
 
-// path returns the node that the best line takes at each station.
-func (w *weaver) path() ([]int, error) {
+// path returns the rungs that the best line takes in each segment, the arrival
+// first.
+func (w *weaver) path() ([][]int, error) {
 	first := w.stations[0]
 	if len(first.arrivals) == 0 {
 		return nil, w.fail(0)
 	}
 	if !w.Closed {
-		costs := make([]int, first.nodes())
-		for node := range costs {
-			costs[node] = unreachable
-			if node%headings == still {
-				costs[node] = first.arrivalCost(node / headings)
-			}
+		costs := newCosts(first.nodes())
+		for arrival := range first.arrivals {
+			costs[arrival*headings+still] = first.arrivalCost(arrival)
 		}
 		table, err := w.spread(costs)
 		if err != nil {
 			return nil, err
 		}
 		last, _ := cheapest(table[len(table)-1].costs)
-		return trace(table, last), nil
+		return w.trace(table, last), nil
 	}
 	best, bestCost := []column(nil), unreachable
 	var bestLast int
 	var failure error
 	for arrival := range first.arrivals {
-		costs := make([]int, first.nodes())
-		for node := range costs {
-			costs[node] = unreachable
-		}
+		costs := newCosts(first.nodes())
 		costs[arrival*headings+still] = 0 // it is paid for on the way back
 		table, err := w.spread(costs)
 		if err != nil {
 			failure = err
 			continue
 		}
-		home := table[len(table)-1].costs[arrival*headings : (arrival+1)*headings]
-		if node, cost := cheapest(home); cost < bestCost {
-			best, bestCost, bestLast = table, cost, arrival*headings+node
+		if node, cost := cheapestOf(table[len(table)-1].costs, arrival); cost < bestCost {
+			best, bestCost, bestLast = table, cost, node
 		}
 	}
 	if best == nil {
@@ -217,42 +216,62 @@ func (w *weaver) path() ([]int, error) {
 		}
 		return nil, failure
 	}
-	return trace(best, bestLast), nil
+	return w.trace(best, bestLast), nil
 }
 
 // A column holds, for each node of a station, the cost of the best way to it and
-// the node before it on that way.
+// the node on that way at the station before. Behind a repeat it also holds the
+// node of the repeat's last arrival.
 type column struct {
-	costs, before []int
+	costs, before, last []int
 }
 
-// spread carries costs at the first station along every leg.
+func newColumn(nodes int) column {
+	return column{costs: newCosts(nodes), before: make([]int, nodes), last: make([]int, nodes)}
+}
+
+func newCosts(nodes int) []int {
+	costs := make([]int, nodes)
+	for node := range costs {
+		costs[node] = unreachable
+	}
+	return costs
+}
+
+// reach notes a way to a node if it is the best so far.
+func (c column) reach(node, cost, before, last int) {
+	if cost < c.costs[node] {
+		c.costs[node], c.before[node], c.last[node] = cost, before, last
+	}
+}
+
+// spread carries costs at the first station along every hop.
 func (w *weaver) spread(costs []int) ([]column, error) {
-	table := make([]column, 1, len(w.legs)+1)
-	table[0] = column{costs: costs}
-	for i, l := range w.legs {
-		next := column{costs: make([]int, l.to.nodes()), before: make([]int, l.to.nodes())}
-		for node := range next.costs {
-			next.costs[node] = unreachable
-		}
-		reached := false
-		for from, sum := range table[i].costs {
-			if sum >= unreachable {
-				continue
-			}
-			for to, cost := range l.costs[from] {
-				if cost < unreachable && sum+cost < next.costs[to] {
-					next.costs[to], next.before[to] = sum+cost, from
-					reached = true
-				}
-			}
-		}
-		if !reached {
-			return nil, w.fail((i + 1) % len(w.segments))
+	table := []column{{costs: costs}}
+	for _, h := range w.hops {
+		next := w.across(h, table[len(table)-1].costs)
+		if _, cost := cheapest(next.costs); cost >= unreachable {
+			return nil, w.fail(h.end() % len(w.segments))
 		}
 		table = append(table, next)
 	}
 	return table, nil
+}
+
+// along carries costs at a leg's first station to its second.
+func (l *leg) along(costs []int) column {
+	next := newColumn(l.to.nodes())
+	for from, sum := range costs {
+		if sum >= unreachable {
+			continue
+		}
+		for to, cost := range l.costs[from] {
+			if cost < unreachable {
+				next.reach(to, sum+cost, from, from)
+			}
+		}
+	}
+	return next
 }
 
 func (w *weaver) fail(segment int) error {
@@ -273,33 +292,38 @@ func cheapest(costs []int) (node, cost int) {
 	return node, cost
 }
 
-func trace(table []column, last int) []int {
-	path := make([]int, len(table))
-	for i := len(table) - 1; i >= 0; i-- {
-		path[i] = last
-		if i > 0 {
-			last = table[i].before[last]
-		}
-	}
-	return path
+// cheapestOf returns the cheapest node of one arrival.
+func cheapestOf(costs []int, arrival int) (node, cost int) {
+	node, cost = cheapest(costs[arrival*headings : (arrival+1)*headings])
+	return arrival*headings + node, cost
 }
 
-// walk writes out the line along a path of nodes.
-func (w *weaver) walk(path []int) []Third {
+// trace follows the best way to a node of the last station back, and returns the
+// rungs of each segment on it.
+func (w *weaver) trace(table []column, last int) [][]int {
+	rungs := make([][]int, len(w.segments))
+	if !w.Closed {
+		end := len(w.segments) - 1
+		rungs[end] = []int{w.stations[end].arrival(last)}
+	}
+	for i := len(w.hops) - 1; i >= 0; i-- {
+		w.fill(rungs, w.hops[i], table[i+1], last)
+		last = table[i+1].before[last]
+	}
+	return rungs
+}
+
+// walk writes out the line.
+func (w *weaver) walk(rungs [][]int) []Third {
 	var line []Third
 	for i, s := range w.segments {
-		st := w.stations[i]
-		rungs := []int{st.arrivals[path[i]/headings]}
 		ticks := append([]int{s.Start}, w.moving(i)...)
-		if len(ticks) > 1 {
-			rungs = append(rungs, w.legs[i].between(path[i], path[i+1])...)
-		}
 		for j, tick := range ticks {
 			end := s.End
 			if j+1 < len(ticks) {
 				end = ticks[j+1]
 			}
-			t := Third{Tick: tick, Length: end - tick, Third: st.rungs[rungs[j]].third, Segment: i}
+			t := Third{Tick: tick, Length: end - tick, Third: w.stations[i].rungs[rungs[i][j]].third, Segment: i}
 			if j > 0 {
 				t.Role = Passing
 				t.LeadsBack = i+1 == len(w.segments)
