@@ -2,6 +2,7 @@ package arrange
 
 import (
 	"fmt"
+	"slices"
 
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
@@ -43,11 +44,18 @@ func strums(s *Score, pattern []StrumSign) []Strum {
 			}
 			end := span.Tick + span.Length
 			first := len(all)
-			all = append(all, strum(s, span, span.Tick, false))
+			notes := span.notes(s.Neck)
+			all = append(all, downStrum(notes, span.Tick))
 			for i, sign := range pattern {
 				tick := bar.Tick + i*slot
-				if sign != Ring && tick > span.Tick && tick < end {
-					all = append(all, strum(s, span, tick, sign == Up))
+				if tick <= span.Tick || tick >= end {
+					continue
+				}
+				switch sign {
+				case Down:
+					all = append(all, downStrum(notes, tick))
+				case Up:
+					all = append(all, upStrum(notes, tick))
 				}
 			}
 			for i := first; i < len(all); i++ {
@@ -62,17 +70,14 @@ func strums(s *Score, pattern []StrumSign) []Strum {
 	return all
 }
 
-// strum writes one stroke across a span's grip, the strings in the order in
-// which the pick meets them.
-func strum(s *Score, span ChordSpan, tick int, up bool) Strum {
-	notes := span.notes(s.Neck)
-	if !up {
-		return Strum{Tick: tick, Notes: notes}
-	}
-	var top []StrumNote
-	for i := len(notes) - 1; i >= 0 && len(top) < upStrings; i-- {
-		top = append(top, notes[i])
-	}
+// downStrum writes a stroke across a grip's notes, from the lowest string up.
+func downStrum(notes []StrumNote, tick int) Strum { return Strum{Tick: tick, Notes: notes} }
+
+// upStrum writes a stroke across the top of a grip's notes, from the highest
+// string down.
+func upStrum(notes []StrumNote, tick int) Strum {
+	top := slices.Clone(notes[max(0, len(notes)-upStrings):])
+	slices.Reverse(top)
 	return Strum{Tick: tick, Up: true, Notes: top}
 }
 
