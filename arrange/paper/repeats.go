@@ -85,7 +85,7 @@ func writtenAlike(s *arrange.Score, a, b int) bool {
 			return true
 		}
 		t, u := s.Line[p.third], s.Line[q.third]
-		return t.Third == u.Third && t.Pair == u.Pair && t.Role == u.Role
+		return t.Third == u.Third && t.Pair == u.Pair && (t.Role == arrange.Arrival) == (u.Role == arrange.Arrival)
 	})
 }
 

@@ -217,7 +217,7 @@ func (t *tab) rows(bars []tabBar) []string {
 // bar writes one bar into the rows of its system, its bar line at column x.
 func (t *tab) bar(b tabBar, x int, above, chords, beats row, strs []row) {
 	above.put(x+2, remarks(b.Measure))
-	if b.RepeatTimes > 2 {
+	if b.RepeatTimes > 2 && b.Ending == nil {
 		times := fmt.Sprintf("x%d", b.RepeatTimes)
 		above.put(x+b.width()-len(times), times)
 	}
