@@ -1,8 +1,7 @@
 // Package arrange turns an exercise into a score.
 //
-// In goes the page of text that a teacher writes: [ParseExercise] reads it and
-// reports every mistake with its place. [Arrange] finds the line that joins the
-// chart's chords, its places on the neck, the grips of the chords and how they
+// In goes an exercise, as package exercise has read it. [Arrange] finds the line
+// that joins the chart's chords, its places on the neck, the grips of the chords and how they
 // are strummed; out comes a [Score], complete, in written rhythm. [Score.Perform]
 // makes of it what is played: count-in, click, passes, strums, swing.
 //
@@ -13,8 +12,8 @@ package arrange
 import (
 	"errors"
 	"fmt"
-	"unicode/utf8"
 
+	"thirdwise/arrange/exercise"
 	"thirdwise/theory"
 	"thirdwise/theory/line"
 	"thirdwise/theory/neck"
@@ -24,8 +23,8 @@ import (
 // that a teacher may want to know: a chord outside the key and what the line
 // does about it, an extreme tempo, a stretch of the hand.
 //
-// An exercise whose line or chords cannot be played is an [ErrorList].
-func Arrange(e *Exercise) (*Score, []*Mistake, error) {
+// An exercise whose line or chords cannot be played is an [exercise.ErrorList].
+func Arrange(e *exercise.Exercise) (*Score, []*exercise.Mistake, error) {
 	a := &arranger{Exercise: e, score: &Score{
 		Title: e.Title, Key: e.Key, Meter: e.Meter, Feel: e.Feel, Tempos: e.Tempos,
 		CountIn: e.CountIn, Passes: e.Passes, Density: e.Line.Density, Grid: e.Line.Grid,
@@ -38,14 +37,14 @@ func Arrange(e *Exercise) (*Score, []*Mistake, error) {
 	if err := a.line(); err != nil {
 		return nil, nil, err
 	}
-	a.score.Strums = strums(a.score, e.strum())
+	a.score.Strums = strums(a.score, strumOf(e))
 	a.score.Bass = bass(a.score, e.Bass)
 	return a.score, a.warnings(), nil
 }
 
 // An arranger is the state of arranging one exercise.
 type arranger struct {
-	*Exercise
+	*exercise.Exercise
 	score *Score
 	spans []spanRef // every stretch with a chord, in the order of the score
 }
@@ -55,7 +54,7 @@ type arranger struct {
 type spanRef struct {
 	*ChordSpan
 	bar     int // of the score, from 0
-	written ChartChord
+	written exercise.ChartChord
 }
 
 // bars lays the chart out, its repeats written out.
@@ -84,9 +83,6 @@ func (a *arranger) bars() {
 	}
 }
 
-// span returns where the chord stands in the text.
-func (c ChartChord) span() span { return span{c.Pos, utf8.RuneCountInString(c.Text)} }
-
 // grips finds how the chords are held, one after the other.
 func (a *arranger) grips() error {
 	chords := make([]theory.Chord, len(a.spans))
@@ -111,7 +107,7 @@ func (a *arranger) grips() error {
 func (a *arranger) failed(span int, message, remedy string) error {
 	s := a.spans[span]
 	message = fmt.Sprintf("bar %d: %s", s.bar+1, message)
-	return ErrorList{a.mistake(s.written.span(), message, remedy)}
+	return exercise.ErrorList{a.Mistake(s.written.Span(), message, remedy)}
 }
 
 // line finds the line and its fingering: in the position asked for, or else in
@@ -153,7 +149,7 @@ func (a *arranger) noLine(why *line.Error, p neck.Position) error {
 		remedy = "ask for another position, or leave the position out and the lowest that works is found"
 	}
 	if a.compassForbids(p) {
-		where += " within the compass " + a.Line.compass()
+		where += " within the compass " + a.Line.Compass()
 		remedy = "widen the compass (low and high), or leave it out"
 	}
 	return a.failed(why.Segment, fmt.Sprintf("no line can be played %s: %s", where, why.Reason), remedy)

@@ -12,12 +12,13 @@ import (
 	"pgregory.net/rapid"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
 
-func parse(t require.TestingT, text string) *arrange.Exercise {
-	e, err := arrange.ParseExercise("exercise.yaml", []byte(text))
+func parse(t require.TestingT, text string) *exercise.Exercise {
+	e, err := exercise.Parse("exercise.yaml", []byte(text))
 	require.NoError(t, err)
 	return e
 }
@@ -43,7 +44,7 @@ func exercises(t require.TestingT) map[string]string {
 }
 
 func ExampleArrange() {
-	e, err := arrange.ParseExercise("example.yaml", []byte("title: Two Doors\nkey: G major\nchart: '| G | Em |'\nline: {density: 0%}\n"))
+	e, err := exercise.Parse("example.yaml", []byte("title: Two Doors\nkey: G major\nchart: '| G | Em |'\nline: {density: 0%}\n"))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -103,7 +104,7 @@ func TestScoreKeepsItsPromises(t *testing.T) {
 		text := anyExercise(t)
 		s, _, err := arrange.Arrange(parse(t, text))
 		if err != nil {
-			var list arrange.ErrorList
+			var list exercise.ErrorList
 			require.ErrorAs(t, err, &list, "an exercise that cannot be played is a mistake with a place")
 			require.Positive(t, list[0].Pos.Line)
 			t.Skip("cannot be played in this position")
@@ -244,7 +245,7 @@ func TestLowestPositionIsFound(t *testing.T) {
 
 func TestUnplayableLineSaysWhichBarAndWhy(t *testing.T) {
 	_, _, err := arrange.Arrange(parse(t, "title: High\nkey: C major\nchart: '| C | F | G | C |'\nline: {low: C6, high: C6}\nguitar: {position: open}\n"))
-	var list arrange.ErrorList
+	var list exercise.ErrorList
 	require.ErrorAs(t, err, &list)
 	assert.Equal(t, 3, list[0].Pos.Line)
 	assert.Contains(t, list[0].Message, "bar 1")
@@ -254,7 +255,7 @@ func TestUnplayableLineSaysWhichBarAndWhy(t *testing.T) {
 
 func TestWhereNoPositionIsAskedForNoneIsBlamed(t *testing.T) {
 	_, _, err := arrange.Arrange(parse(t, "title: High\nkey: C major\nchart: '| C |'\nline: {low: C8}\n"))
-	var list arrange.ErrorList
+	var list exercise.ErrorList
 	require.ErrorAs(t, err, &list)
 	assert.Contains(t, list[0].Message, "no line can be played anywhere on the neck within the compass from C8 up")
 	assert.Contains(t, list[0].Remedy, "widen the compass")
@@ -345,7 +346,7 @@ func TestTransposedExerciseHasTheSameNumerals(t *testing.T) {
 		}
 		before, _, err := arrange.Arrange(e)
 		require.NoError(t, err)
-		after, _, err := arrange.Arrange(arrange.Transpose(e, key))
+		after, _, err := arrange.Arrange(exercise.Transpose(e, key))
 		require.NoError(t, err)
 		for i, bar := range before.Bars {
 			for j, span := range bar.Chords {

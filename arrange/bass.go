@@ -1,24 +1,10 @@
 package arrange
 
 import (
+	"thirdwise/arrange/exercise"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
-
-// Bass says what the bass part plays.
-type Bass int
-
-// The settings of the bass.
-const (
-	NoBass    Bass = iota
-	RootFifth      // the root, then the fifth, in long notes
-	Walking        // a note a beat, the last a step from the next chord's root
-)
-
-var bassNames = [...]string{NoBass: "none", RootFifth: "root-fifth", Walking: "walking"}
-
-// String returns the setting's name, as an exercise writes it.
-func (b Bass) String() string { return bassNames[b] }
 
 // A BassNote is one note of the bass part, written.
 type BassNote struct {
@@ -70,8 +56,8 @@ type bassBeat struct {
 
 // bass writes the bass part once through the chart, so that it can go round. It
 // is a shortest path over what each note can be, one for each beginning.
-func bass(s *Score, setting Bass) []BassNote {
-	if setting == NoBass {
+func bass(s *Score, setting exercise.Bass) []BassNote {
+	if setting == exercise.NoBass {
 		return nil
 	}
 	beats := bassBeats(s, setting)
@@ -139,9 +125,9 @@ func bassPath(beats []bassBeat, first int) (path []int, cost int) {
 }
 
 // bassBeats lists when the bass plays and what each note can be.
-func bassBeats(s *Score, setting Bass) []bassBeat {
+func bassBeats(s *Score, setting exercise.Bass) []bassBeat {
 	step := s.Meter.Beat()
-	if setting == RootFifth && s.Meter.Unit == 4 {
+	if setting == exercise.RootFifth && s.Meter.Unit == 4 {
 		step *= 2
 	}
 	var beats []bassBeat
@@ -159,7 +145,7 @@ func bassBeats(s *Score, setting Bass) []bassBeat {
 			}
 			for i := first + 1; i < len(beats); i++ {
 				switch {
-				case setting == Walking:
+				case setting == exercise.Walking:
 					for l := theory.C; l <= theory.B; l++ {
 						beats[i].choice = append(beats[i].choice, octaves(span.Scale.Tone(l))...)
 					}
@@ -169,7 +155,7 @@ func bassBeats(s *Score, setting Bass) []bassBeat {
 					beats[i].choice = octaves(span.Chord.Root)
 				}
 			}
-			beats[len(beats)-1].leads = setting == Walking && len(beats) > first+1
+			beats[len(beats)-1].leads = setting == exercise.Walking && len(beats) > first+1
 		}
 	}
 	return beats

@@ -81,7 +81,7 @@ func (s *Score) perform(rounds ...round) *Performance {
 		}
 	}
 	for tick := 0; tick < p.Length; tick += bar {
-		p.Click = append(p.Click, s.Meter.click(tick)...)
+		p.Click = append(p.Click, click(s.Meter, tick)...)
 	}
 	slices.SortStableFunc(p.Notes, func(a, b Note) int { return cmp.Compare(a.Tick, b.Tick) })
 	return p
@@ -89,7 +89,7 @@ func (s *Score) perform(rounds ...round) *Performance {
 
 // click returns the strokes of a bar of click: one accented, then each beat, and
 // in compound meters the pulses between.
-func (m Meter) click(start int) []ClickStroke {
+func click(m Meter, start int) []ClickStroke {
 	strokes := []ClickStroke{{Tick: start, Accent: true, Velocity: accentVelocity}}
 	for tick := m.UnitTicks(); tick < m.Bar(); tick += m.UnitTicks() {
 		velocity := pulseVelocity
@@ -101,10 +101,10 @@ func (m Meter) click(start int) []ClickStroke {
 	return strokes
 }
 
-// play returns where a written tick is played. Swing puts the off-beat eighth on
+// played returns where a written tick is played. Swing puts the off-beat eighth on
 // the last third of the beat, sixteenths in proportion; what is written in
 // triplets stays where it is.
-func (f Feel) play(tick int) int {
+func played(f Feel, tick int) int {
 	const half, triplet = Quarter / 2, Quarter / 3
 	in := tick % Quarter
 	switch {
@@ -126,7 +126,7 @@ type player struct {
 }
 
 // at returns the tick of the performance at which a written tick is played.
-func (p *player) at(tick int) int { return p.start + p.score.Feel.play(tick) }
+func (p *player) at(tick int) int { return p.start + played(p.score.Feel, tick) }
 
 // end returns the tick of the performance at which a sound ends that is written
 // to end on a tick. At the very end it rings on for a beat.

@@ -1,9 +1,27 @@
 package arrange
 
 import (
+	"thirdwise/arrange/exercise"
 	"thirdwise/theory"
 	"thirdwise/theory/line"
 	"thirdwise/theory/neck"
+)
+
+// Quarter is the length of a quarter note in ticks. Every start and length in a
+// [Score] is a whole number of ticks.
+const Quarter = exercise.Quarter
+
+// What a Score takes over from the exercise as it is.
+type (
+	Meter = exercise.Meter // a time signature
+	Feel  = exercise.Feel  // how eighths are played
+	Grid  = exercise.Grid  // the slots in which the line moves
+)
+
+// The feels.
+const (
+	Straight = exercise.Straight
+	Swing    = exercise.Swing
 )
 
 // A Score is an exercise, arranged: complete, so that an output reads it and
@@ -92,47 +110,3 @@ type StrumNote struct {
 	Pitch theory.Pitch
 	neck.Place
 }
-
-// Feel says how eighths are played.
-type Feel int
-
-// The feels.
-const (
-	Straight Feel = iota
-	Swing         // the off-beat eighth falls on the last third of the beat
-)
-
-// String returns the feel's name, as an exercise writes it.
-func (f Feel) String() string {
-	if f == Swing {
-		return "swing"
-	}
-	return "straight"
-}
-
-// A Grid is the slots in which the line can move.
-type Grid int
-
-// The grids.
-const (
-	Quarters Grid = iota
-	Eighths
-	Triplets // eighth-note triplets
-	Sixteenths
-)
-
-var grids = [...]struct {
-	name  string
-	ticks int
-}{
-	Quarters:   {"quarters", Quarter},
-	Eighths:    {"eighths", Quarter / 2},
-	Triplets:   {"triplets", Quarter / 3},
-	Sixteenths: {"sixteenths", Quarter / 4},
-}
-
-// Ticks returns the distance of the grid's slots in ticks.
-func (g Grid) Ticks() int { return grids[g].ticks }
-
-// String returns the grid's name, as an exercise writes it.
-func (g Grid) String() string { return grids[g].name }

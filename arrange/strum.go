@@ -4,29 +4,30 @@ import (
 	"fmt"
 	"slices"
 
+	"thirdwise/arrange/exercise"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
 
 // defaultStrums holds each meter's own strumming pattern, one sign a slot of the
 // bar (common practice: strong beats down, off-beats up).
-var defaultStrums = map[Meter]string{
-	{2, 4}:  "D-DU",
-	{3, 4}:  "D-DUDU",
-	{4, 4}:  "D-DU-UDU",
-	{5, 4}:  "D-DUD-DUDU",
-	{2, 2}:  "D-DU",
-	{6, 8}:  "D-UD-U",
-	{9, 8}:  "D-UD-UD-U",
-	{12, 8}: "D-UD-UD-UD-U",
+var defaultStrums = map[string]string{
+	"2/4":  "D-DU",
+	"3/4":  "D-DUDU",
+	"4/4":  "D-DU-UDU",
+	"5/4":  "D-DUD-DUDU",
+	"2/2":  "D-DU",
+	"6/8":  "D-UD-U",
+	"9/8":  "D-UD-UD-U",
+	"12/8": "D-UD-UD-UD-U",
 }
 
-// strum returns the exercise's strumming pattern, or else the meter's.
-func (e *Exercise) strum() []StrumSign {
+// strumOf returns the exercise's strumming pattern, or else the meter's.
+func strumOf(e *exercise.Exercise) []exercise.StrumSign {
 	if e.Strum != nil {
 		return e.Strum
 	}
-	return []StrumSign(defaultStrums[e.Meter])
+	return []exercise.StrumSign(defaultStrums[e.Meter.String()])
 }
 
 // upStrings is how many strings, from the highest down, an up-strum strikes.
@@ -34,7 +35,7 @@ const upStrings = 4
 
 // strums writes the chords part: the pattern's strokes over each chord's grip.
 // Every chord begins with a down-strum, whatever the pattern has there.
-func strums(s *Score, pattern []StrumSign) []Strum {
+func strums(s *Score, pattern []exercise.StrumSign) []Strum {
 	var all []Strum
 	slot := s.Meter.Bar() / len(pattern)
 	for _, bar := range s.Bars {
@@ -52,9 +53,9 @@ func strums(s *Score, pattern []StrumSign) []Strum {
 					continue
 				}
 				switch sign {
-				case Down:
+				case exercise.Down:
 					all = append(all, downStrum(notes, tick))
-				case Up:
+				case exercise.Up:
 					all = append(all, upStrum(notes, tick))
 				}
 			}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"thirdwise/arrange/exercise"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
@@ -15,8 +16,8 @@ const (
 )
 
 // warnings lists what a teacher may want to know, in the order of the file.
-func (a *arranger) warnings() []*Mistake {
-	var list ErrorList
+func (a *arranger) warnings() []*exercise.Mistake {
+	var list exercise.ErrorList
 	list = append(list, a.tempoWarnings()...)
 	list = append(list, a.chordWarnings()...)
 	list = append(list, a.stretchWarnings()...)
@@ -25,13 +26,15 @@ func (a *arranger) warnings() []*Mistake {
 	return list
 }
 
-func (a *arranger) tempoWarnings() (list ErrorList) {
-	for i, at := range a.tempoSpans {
-		switch tempo := a.Tempos[i]; {
+func (a *arranger) tempoWarnings() (list exercise.ErrorList) {
+	for i, tempo := range a.Tempos {
+		at, ok := a.TempoSpan(i)
+		switch {
+		case !ok: // it does not come from the file
 		case tempo < slowTempo:
-			list = append(list, a.mistake(at, fmt.Sprintf("%d beats a minute is very slow", tempo), ""))
+			list = append(list, a.Mistake(at, fmt.Sprintf("%d beats a minute is very slow", tempo), ""))
 		case tempo > fastTempo:
-			list = append(list, a.mistake(at, fmt.Sprintf("%d beats a minute is very fast", tempo), ""))
+			list = append(list, a.Mistake(at, fmt.Sprintf("%d beats a minute is very fast", tempo), ""))
 		}
 	}
 	return list
@@ -39,7 +42,7 @@ func (a *arranger) tempoWarnings() (list ErrorList) {
 
 // chordWarnings tells of each chord outside the key, and of each that has no
 // third of its own, where it first stands.
-func (a *arranger) chordWarnings() (list ErrorList) {
+func (a *arranger) chordWarnings() (list exercise.ErrorList) {
 	told := map[theory.Chord]bool{}
 	scale := a.Key.Scale()
 	for _, s := range a.spans {
@@ -53,17 +56,17 @@ func (a *arranger) chordWarnings() (list ErrorList) {
 				altered = append(altered, fmt.Sprintf("%s for %s", now, own))
 			}
 		}
-		at := s.written.span()
+		at := s.written.Span()
 		if len(altered) > 0 {
 			how := "is outside"
 			if a.Key.Owns(s.Chord) {
 				how = "belongs to another form of"
 			}
-			list = append(list, a.mistake(at, fmt.Sprintf("%s %s %s; while it sounds the line has %s",
+			list = append(list, a.Mistake(at, fmt.Sprintf("%s %s %s; while it sounds the line has %s",
 				s.Chord, how, a.Key, strings.Join(altered, ", ")), ""))
 		}
 		if !s.Chord.HasThird() {
-			list = append(list, a.mistake(at, fmt.Sprintf(
+			list = append(list, a.Mistake(at, fmt.Sprintf(
 				"%s has no third among its tones; the line arrives with one of the key's that goes with it", s.Chord), ""))
 		}
 	}
@@ -72,7 +75,7 @@ func (a *arranger) chordWarnings() (list ErrorList) {
 
 // stretchWarnings tells of each third that lies outside the position, where it
 // is first played.
-func (a *arranger) stretchWarnings() (list ErrorList) {
+func (a *arranger) stretchWarnings() (list exercise.ErrorList) {
 	fret, fixed := a.score.Position.Fret()
 	if !fixed {
 		return nil
@@ -95,16 +98,16 @@ func (a *arranger) stretchWarnings() (list ErrorList) {
 }
 
 // atBar makes a mistake of the written bar that is played at a tick of the score.
-func (a *arranger) atBar(tick int, message, remedy string) *Mistake {
+func (a *arranger) atBar(tick int, message, remedy string) *exercise.Mistake {
 	bar := tick / a.Meter.Bar()
 	at := a.Chart[a.score.Bars[bar].Written].Pos
-	return a.mistake(span{at, 0}, fmt.Sprintf("bar %d: %s", bar+1, message), remedy)
+	return a.Mistake(exercise.Span{Pos: at}, fmt.Sprintf("bar %d: %s", bar+1, message), remedy)
 }
 
 // toAndFroWarnings tells where the line first goes to and fro between two
 // thirds, as it must where the position has no others beside them, and of the
 // lowest position in which it need not.
-func (a *arranger) toAndFroWarnings() (list ErrorList) {
+func (a *arranger) toAndFroWarnings() (list exercise.ErrorList) {
 	at := toAndFro(a.score.Line)
 	if at < 0 {
 		return nil
@@ -117,7 +120,7 @@ func (a *arranger) toAndFroWarnings() (list ErrorList) {
 		}
 	}
 	first := a.score.Line[at]
-	return ErrorList{a.atBar(first.Tick, fmt.Sprintf("the line goes to and fro between %s and %s, for want of others in reach",
+	return exercise.ErrorList{a.atBar(first.Tick, fmt.Sprintf("the line goes to and fro between %s and %s, for want of others in reach",
 		first.Third, a.score.Line[at+1].Third), remedy)}
 }
 

@@ -7,12 +7,13 @@ import (
 	midifile "gitlab.com/gomidi/midi/v2/smf"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 	"thirdwise/smf"
 )
 
 func ExampleWrite() {
 	text := "title: Two Doors\nkey: G major\nchart: '| G | C |'\nline: {density: 0%}\n"
-	e, err := arrange.ParseExercise("two-doors.yaml", []byte(text))
+	e, err := exercise.Parse("two-doors.yaml", []byte(text))
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
@@ -48,9 +49,9 @@ func exercises(t testing.TB) []*arrange.Score {
 	for _, file := range files {
 		text, err := os.ReadFile(file)
 		require.NoError(t, err)
-		e, err := arrange.ParseExercise(file, text)
+		e, err := exercise.Parse(file, text)
 		require.NoError(t, err)
-		for _, bass := range []arrange.Bass{arrange.NoBass, arrange.Walking} {
+		for _, bass := range []exercise.Bass{exercise.NoBass, exercise.Walking} {
 			e.Bass = bass
 			s, _, err := arrange.Arrange(e)
 			require.NoError(t, err)

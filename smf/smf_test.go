@@ -12,6 +12,7 @@ import (
 	"gitlab.com/gomidi/midi/v2/gm"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 	"thirdwise/theory"
 )
 
@@ -152,7 +153,7 @@ func TestTempoAndMeterAreThoseOfTheStandard(t *testing.T) {
 	}
 	// Standard MIDI Files 1.0, worked example: 120 quarters a minute; from memory.
 	assert.Equal(t, unhex(t, "FF 51 03 07 A1 20"), []byte(tempo(500_000)))
-	for _, m := range arrange.Meters() {
+	for _, m := range exercise.Meters() {
 		for bpm := 20; bpm <= 400; bpm++ {
 			micros := m.QuarterMicros(bpm)
 			got := tempo(micros)

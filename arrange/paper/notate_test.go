@@ -7,6 +7,7 @@ import (
 
 	"pgregory.net/rapid"
 	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
@@ -129,7 +130,7 @@ func TestRhythmIsWrittenAsHandbooksDo(t *testing.T) {
 // in equal shares of the bar, moving thirds on any grid, thirds held across bar
 // lines, and holes.
 func anyScore(t *rapid.T) *arrange.Score {
-	meters := arrange.Meters()
+	meters := exercise.Meters()
 	meter := meters[rapid.IntRange(0, len(meters)-1).Draw(t, "meter")]
 	bars := rapid.IntRange(1, 4).Draw(t, "bars")
 	var ticks []int

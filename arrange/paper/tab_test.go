@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 	"thirdwise/theory/neck"
 )
 
@@ -26,7 +27,7 @@ func exercises(t testing.TB) map[string]*arrange.Score {
 	for _, file := range files {
 		text, err := os.ReadFile(file)
 		require.NoError(t, err)
-		e, err := arrange.ParseExercise(file, text)
+		e, err := exercise.Parse(file, text)
 		require.NoError(t, err)
 		s, _, err := arrange.Arrange(e)
 		require.NoError(t, err)

@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
@@ -18,7 +19,7 @@ const boardWidth = 80
 // A board is what a teacher writes on it about an exercise.
 type board struct {
 	w        io.Writer
-	exercise *arrange.Exercise
+	exercise *exercise.Exercise
 	score    *arrange.Score
 }
 

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 )
 
 // writeChart writes the chart as it is written in the exercise, repeats
@@ -38,7 +38,7 @@ func (b *board) writeChart() {
 // A chartCell is a bar's chords, and its numerals under them.
 type chartCell struct{ chords, numerals string }
 
-func (b *board) chartCell(bar arrange.ChartBar) chartCell {
+func (b *board) chartCell(bar exercise.ChartBar) chartCell {
 	var c chartCell
 	for _, chord := range bar.Chords {
 		name, numeral := "N.C.", ""
@@ -70,7 +70,7 @@ func barsAcross(width int) int {
 }
 
 // rowEnd returns the index behind the last bar of the row that begins at first.
-func rowEnd(chart []arrange.ChartBar, first, across int) int {
+func rowEnd(chart []exercise.ChartBar, first, across int) int {
 	last := first + 1
 	for last < len(chart) && last-first < across &&
 		chart[last].Section == "" && chart[last-1].RepeatTimes == 0 {
@@ -79,7 +79,7 @@ func rowEnd(chart []arrange.ChartBar, first, across int) int {
 	return last
 }
 
-func (b *board) writeChartRow(bars []arrange.ChartBar, cells []chartCell, number int) {
+func (b *board) writeChartRow(bars []exercise.ChartBar, cells []chartCell, number int) {
 	if bars[0].Section != "" {
 		b.printf("%s[%s]\n", strings.Repeat(" ", chartIndent), bars[0].Section)
 	}

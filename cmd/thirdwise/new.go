@@ -6,7 +6,7 @@ import (
 	"io/fs"
 	"os"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 )
 
 type newCommand struct {
@@ -26,7 +26,7 @@ Example:
 // Run writes the starter.
 func (c newCommand) Run(d *desk) error {
 	if c.File == "-" {
-		_, err := fmt.Fprint(d.stdout, arrange.Starter)
+		_, err := fmt.Fprint(d.stdout, exercise.Starter)
 		return err
 	}
 	f, err := os.OpenFile(c.File, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
@@ -36,7 +36,7 @@ func (c newCommand) Run(d *desk) error {
 	if err != nil {
 		return err
 	}
-	if _, err := f.WriteString(arrange.Starter); err != nil {
+	if _, err := f.WriteString(exercise.Starter); err != nil {
 		return errors.Join(err, f.Close(), os.Remove(c.File))
 	}
 	if err := f.Close(); err != nil {

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 )
 
 func TestNewWritesAStarterThatIsWell(t *testing.T) {
@@ -39,5 +39,5 @@ func TestNewSaysWhereItCannotWrite(t *testing.T) {
 }
 
 func TestNewPrintsTheStarterToStandardOutput(t *testing.T) {
-	assert.Equal(t, reply{done, arrange.Starter, ""}, thirdwise("new", "-"))
+	assert.Equal(t, reply{done, exercise.Starter, ""}, thirdwise("new", "-"))
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 )
 
 // An arrangement is an exercise that was read and arranged without a mistake.
@@ -39,17 +40,17 @@ const (
 
 // A variant is an exercise as the command line asks for it.
 type variant struct {
-	*arrange.Exercise
+	*exercise.Exercise
 	suffix string // of its kit's name; "" for the exercise as it is written
 }
 
 // A vary makes of an exercise what the command line asks for: groups of one
 // variant or more, of each of which at least one must be playable. Where that
 // cannot be done, the command line is wrong.
-type vary func(*arrange.Exercise) ([][]variant, error)
+type vary func(*exercise.Exercise) ([][]variant, error)
 
 // asWritten asks for nothing else.
-func asWritten(e *arrange.Exercise) ([][]variant, error) { return [][]variant{{{Exercise: e}}}, nil }
+func asWritten(e *exercise.Exercise) ([][]variant, error) { return [][]variant{{{Exercise: e}}}, nil }
 
 // arrange reads the exercise in a file, or on standard input where the path is
 // "-", and arranges its variants. Where the exercise has mistakes it returns
@@ -63,7 +64,7 @@ func (d *desk) arrange(path string, vary vary) ([]*arrangement, []finding, error
 	if err != nil {
 		return nil, mistakes(file.name, err), nil
 	}
-	exercise, err := arrange.ParseExercise(file.name, text)
+	exercise, err := exercise.Parse(file.name, text)
 	if err != nil {
 		return nil, mistakes(file.name, err), nil
 	}
@@ -119,11 +120,11 @@ func (a arrangement) arrangedGroup(variants []variant) (playable []*arrangement,
 // mistakes returns what kept a variant from being arranged. Of one that is not as
 // written, it says in which key.
 func (v variant) mistakes(name string, err error) []finding {
-	var list arrange.ErrorList
+	var list exercise.ErrorList
 	if v.suffix == "" || !errors.As(err, &list) {
 		return mistakes(name, err)
 	}
-	told := make(arrange.ErrorList, len(list))
+	told := make(exercise.ErrorList, len(list))
 	for i, m := range list {
 		inKey := *m
 		inKey.Message = fmt.Sprintf("in %s, %s", v.Key, m.Message)
@@ -144,7 +145,7 @@ func (d *desk) read(path string) ([]byte, error) {
 		defer file.Close()
 		source = file
 	}
-	text, err := io.ReadAll(io.LimitReader(source, arrange.MaxSource+1))
+	text, err := io.ReadAll(io.LimitReader(source, exercise.MaxSource+1))
 	return text, withoutPath(err)
 }
 
@@ -160,7 +161,7 @@ func withoutPath(err error) error {
 
 // mistakes returns what kept an exercise from being read or arranged.
 func mistakes(name string, err error) []finding {
-	var list arrange.ErrorList
+	var list exercise.ErrorList
 	if errors.As(err, &list) {
 		return findings(mistake, list)
 	}
@@ -168,7 +169,7 @@ func mistakes(name string, err error) []finding {
 	return []finding{{File: name, Severity: mistake, Message: err.Error(), report: report}}
 }
 
-func findings(severity string, list []*arrange.Mistake) []finding {
+func findings(severity string, list []*exercise.Mistake) []finding {
 	found := make([]finding, len(list))
 	for i, m := range list {
 		shown := *m

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/synth"
@@ -88,7 +89,7 @@ func (c *renderCommand) validateOutput() error {
 }
 
 func (c *renderCommand) validateTempos() error {
-	if _, err := new(arrange.Exercise).WithTempos(c.Tempos); err != nil {
+	if _, err := new(exercise.Exercise).WithTempos(c.Tempos); err != nil {
 		return fmt.Errorf("--tempo: %w", err)
 	}
 	return nil

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
@@ -43,14 +44,14 @@ func (c *renderCommand) validatePosition() error {
 
 // vary makes of an exercise what the options ask for: its variants in every key,
 // each a group of the positions in that key.
-func (c *renderCommand) vary(e *arrange.Exercise) ([][]variant, error) {
+func (c *renderCommand) vary(e *exercise.Exercise) ([][]variant, error) {
 	if len(c.Tempos) > 0 {
 		var err error
 		if e, err = e.WithTempos(c.Tempos); err != nil {
 			return nil, fmt.Errorf("--tempo: %w", err)
 		}
 	}
-	if slices.Contains(c.mixes, arrange.BassAlone) && e.Bass == arrange.NoBass {
+	if slices.Contains(c.mixes, arrange.BassAlone) && e.Bass == exercise.NoBass {
 		return nil, fmt.Errorf("--mix bass: %q has no bass part", e.Title)
 	}
 	transposed, err := c.varyKey(variant{Exercise: e})
@@ -85,7 +86,7 @@ func (c *renderCommand) varyKey(v variant) ([]variant, error) {
 	}
 	var all []variant
 	for _, key := range keys {
-		all = append(all, variant{Exercise: arrange.Transpose(v.Exercise, key), suffix: v.suffix + kit.KeySuffix(key)})
+		all = append(all, variant{Exercise: exercise.Transpose(v.Exercise, key), suffix: v.suffix + kit.KeySuffix(key)})
 	}
 	return all, nil
 }

@@ -6,11 +6,12 @@ import (
 	"strings"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/paper/musicxml"
 )
 
 func ExampleWrite() {
-	e, err := arrange.ParseExercise("two-doors.yaml", []byte("title: Two Doors\nkey: G major\nchart: '| G | Em |'\n"))
+	e, err := exercise.Parse("two-doors.yaml", []byte("title: Two Doors\nkey: G major\nchart: '| G | Em |'\n"))
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -17,6 +17,7 @@ import (
 	"pgregory.net/rapid"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 	"thirdwise/theory"
 )
 
@@ -30,9 +31,9 @@ func TestEveryNoteIsOnNotationAndTab(t *testing.T) {
 
 func TestDocumentPlaysAsTheScoreWhateverTheChart(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		e, err := arrange.ParseExercise("any.yaml", []byte(anyChart(t)))
+		e, err := exercise.Parse("any.yaml", []byte(anyChart(t)))
 		require.NoError(t, err)
-		e.Bass = rapid.SampledFrom([]arrange.Bass{arrange.NoBass, arrange.RootFifth, arrange.Walking}).Draw(t, "bass")
+		e.Bass = rapid.SampledFrom([]exercise.Bass{exercise.NoBass, exercise.RootFifth, exercise.Walking}).Draw(t, "bass")
 		s, _, err := arrange.Arrange(e)
 		if err != nil {
 			return // no hand plays it, so there is nothing to write
@@ -275,9 +276,9 @@ strum: D - D U - U D -
 
 // scoreOf arranges an exercise, with a bass.
 func scoreOf(t require.TestingT, text string) *arrange.Score {
-	e, err := arrange.ParseExercise("exercise.yaml", []byte(text))
+	e, err := exercise.Parse("exercise.yaml", []byte(text))
 	require.NoError(t, err)
-	e.Bass = arrange.RootFifth
+	e.Bass = exercise.RootFifth
 	s, _, err := arrange.Arrange(e)
 	require.NoError(t, err)
 	return s
@@ -330,13 +331,13 @@ func exerciseScores(t require.TestingT) map[string]*arrange.Score {
 	for _, file := range files {
 		text, err := os.ReadFile(file)
 		require.NoError(t, err)
-		e, err := arrange.ParseExercise(file, text)
+		e, err := exercise.Parse(file, text)
 		require.NoError(t, err)
 		name := strings.TrimSuffix(filepath.Base(file), ".yaml")
 		s, _, err := arrange.Arrange(e)
 		require.NoError(t, err)
 		scores[name] = s
-		e.Bass = arrange.Walking
+		e.Bass = exercise.Walking
 		scores[name+" with a bass"], _, err = arrange.Arrange(e)
 		require.NoError(t, err)
 	}

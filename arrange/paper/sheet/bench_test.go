@@ -10,7 +10,7 @@ import (
 )
 
 func BenchmarkLay(b *testing.B) {
-	s := exercise(b, "harbour-ladder")
+	s := scoreNamed(b, "harbour-ladder")
 	for b.Loop() {
 		if _, err := Lay(s, drawing.A4); err != nil {
 			b.Fatal(err)
@@ -23,7 +23,7 @@ func BenchmarkWriteSVG(b *testing.B) { benchmarkWrite(b, drawing.WriteSVG) }
 func BenchmarkWritePDF(b *testing.B) { benchmarkWrite(b, drawing.WritePDF) }
 
 func benchmarkWrite(b *testing.B, write func(io.Writer, *drawing.Sheet) error) {
-	sheet, err := Lay(exercise(b, "harbour-ladder"), drawing.A4)
+	sheet, err := Lay(scoreNamed(b, "harbour-ladder"), drawing.A4)
 	require.NoError(b, err)
 	var out bytes.Buffer
 	for b.Loop() {

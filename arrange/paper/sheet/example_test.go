@@ -5,12 +5,13 @@ import (
 	"fmt"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/paper/sheet"
 )
 
 func ExampleLay() {
-	exercise, err := arrange.ParseExercise("steps.yaml", []byte("title: Steps\nkey: C major\nchart: |\n  | C | F | G | C |\n"))
+	exercise, err := exercise.Parse("steps.yaml", []byte("title: Steps\nkey: C major\nchart: |\n  | C | F | G | C |\n"))
 	if err != nil {
 		fmt.Println(err)
 		return

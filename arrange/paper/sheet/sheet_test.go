@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/theory"
@@ -26,15 +27,15 @@ const exercises = "../../../testdata/exercises"
 
 // scoreOf arranges an exercise.
 func scoreOf(t require.TestingT, name, text string) *arrange.Score {
-	e, err := arrange.ParseExercise(name, []byte(text))
+	e, err := exercise.Parse(name, []byte(text))
 	require.NoError(t, err)
 	s, _, err := arrange.Arrange(e)
 	require.NoError(t, err)
 	return s
 }
 
-// exercise arranges one of the exercises that the repository holds.
-func exercise(t require.TestingT, name string) *arrange.Score {
+// scoreNamed arranges one of the exercises that the repository holds.
+func scoreNamed(t require.TestingT, name string) *arrange.Score {
 	src, err := os.ReadFile(filepath.Join(exercises, name+".yaml"))
 	require.NoError(t, err)
 	return scoreOf(t, name, string(src))
@@ -47,7 +48,7 @@ func everyExercise(t *testing.T, f func(t *testing.T, s *arrange.Score)) {
 	require.NotEmpty(t, files)
 	for _, file := range files {
 		name := strings.TrimSuffix(filepath.Base(file), ".yaml")
-		t.Run(name, func(t *testing.T) { f(t, exercise(t, name)) })
+		t.Run(name, func(t *testing.T) { f(t, scoreNamed(t, name)) })
 	}
 }
 
@@ -81,7 +82,7 @@ func anyScore(t *rapid.T) *arrange.Score {
 		rapid.SampledFrom([]string{"quarters", "eighths", "triplets", "sixteenths"}).Draw(t, "grid"),
 		rapid.SampledFrom([]string{"open", "5", "free"}).Draw(t, "position"),
 	)
-	e, err := arrange.ParseExercise("any", []byte(text))
+	e, err := exercise.Parse("any", []byte(text))
 	if err != nil {
 		t.Skip(err)
 	}
@@ -311,7 +312,7 @@ func TestBeamsFollowTheirNotesGently(t *testing.T) {
 }
 
 func TestSheetIsTheSameEveryTime(t *testing.T) {
-	s := exercise(t, "harbour-ladder")
+	s := scoreNamed(t, "harbour-ladder")
 	var svg, pdf [2]bytes.Buffer
 	for i := range 2 {
 		sheet, err := Lay(s, drawing.A4)
@@ -368,7 +369,7 @@ func TestSVGIsWellFormedAndNamesEveryThirdOnce(t *testing.T) {
 }
 
 func TestTitlesOfAnyCharactersArePrinted(t *testing.T) {
-	s := exercise(t, "first-rung")
+	s := scoreNamed(t, "first-rung")
 	for _, title := range []string{"<b> & \"quotes\"", "漢字 🎸", "Żółw ♯ ♭", strings.Repeat("Long ", 60), "\u202eright to left"} {
 		s.Title = title
 		sheet, err := Lay(s, drawing.A4)
@@ -381,7 +382,7 @@ func TestTitlesOfAnyCharactersArePrinted(t *testing.T) {
 func TestLayRefusesWhatCannotBeSet(t *testing.T) {
 	_, err := Lay(&arrange.Score{Title: "Nothing"}, drawing.A4)
 	require.ErrorContains(t, err, "no bars")
-	_, err = Lay(exercise(t, "top-rung"), drawing.Paper{Name: "slip", Width: 60, Height: 200})
+	_, err = Lay(scoreNamed(t, "top-rung"), drawing.Paper{Name: "slip", Width: 60, Height: 200})
 	require.ErrorContains(t, err, "slip")
 }
 
@@ -390,7 +391,7 @@ var fontBytes = regexp.MustCompile(`base64,[A-Za-z0-9+/=]+`)
 
 func TestSheetsLookAsTheyDid(t *testing.T) {
 	for _, name := range []string{"porch-light", "harbour-ladder", "three-buttons"} {
-		sheet, err := Lay(exercise(t, name), drawing.A4)
+		sheet, err := Lay(scoreNamed(t, name), drawing.A4)
 		require.NoError(t, err)
 		var out bytes.Buffer
 		require.NoError(t, drawing.WriteSVG(&out, sheet))

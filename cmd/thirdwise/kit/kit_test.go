@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/synth"
@@ -26,9 +27,9 @@ func smallKit(t testing.TB) kit.Kit {
 	}
 }
 
-func scoreOf(t testing.TB, exercise string) *arrange.Score {
+func scoreOf(t testing.TB, text string) *arrange.Score {
 	t.Helper()
-	e, err := arrange.ParseExercise("exercise.yaml", []byte(exercise))
+	e, err := exercise.Parse("exercise.yaml", []byte(text))
 	require.NoError(t, err)
 	s, _, err := arrange.Arrange(e)
 	require.NoError(t, err)

@@ -1,4 +1,4 @@
-package arrange_test
+package exercise_test
 
 import (
 	"fmt"
@@ -9,17 +9,17 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 )
 
-func chartOf(t require.TestingT, meter, chart string) *arrange.Exercise {
+func chartOf(t require.TestingT, meter, chart string) *exercise.Exercise {
 	indented := "  " + strings.ReplaceAll(chart, "\n", "\n  ")
 	return parse(t, "title: Bent Nail\nkey: C major\nmeter: "+meter+"\nchart: |\n"+indented+"\n")
 }
 
 // symbols prints the chart of an exercise as it was understood: the chords of
 // each bar with their ticks.
-func symbols(e *arrange.Exercise) []string {
+func symbols(e *exercise.Exercise) []string {
 	var bars []string
 	for _, bar := range e.Chart {
 		var words []string
@@ -80,16 +80,16 @@ func TestChartGrammar(t *testing.T) {
 func TestChordsKnowTheirPlaceInTheFile(t *testing.T) {
 	e := parse(t, "title: Bent Nail\nkey: C major\nchart: |\n    [♭] | C  Am |\n   \n    | % | B♭ / G |\n")
 	require.Len(t, e.Chart, 3)
-	assert.Equal(t, arrange.Pos{Line: 4, Column: 11}, e.Chart[0].Pos)
-	assert.Equal(t, arrange.Pos{Line: 4, Column: 14}, e.Chart[0].Chords[1].Pos)
-	assert.Equal(t, arrange.Pos{Line: 6, Column: 7}, e.Chart[1].Pos, "a repeated bar stands where its % does")
-	assert.Equal(t, arrange.Pos{Line: 6, Column: 7}, e.Chart[1].Chords[1].Pos)
+	assert.Equal(t, exercise.Pos{Line: 4, Column: 11}, e.Chart[0].Pos)
+	assert.Equal(t, exercise.Pos{Line: 4, Column: 14}, e.Chart[0].Chords[1].Pos)
+	assert.Equal(t, exercise.Pos{Line: 6, Column: 7}, e.Chart[1].Pos, "a repeated bar stands where its % does")
+	assert.Equal(t, exercise.Pos{Line: 6, Column: 7}, e.Chart[1].Chords[1].Pos)
 	assert.Equal(t, "Am", e.Chart[1].Chords[1].Text)
-	assert.Equal(t, arrange.Pos{Line: 6, Column: 16}, e.Chart[2].Chords[1].Pos)
+	assert.Equal(t, exercise.Pos{Line: 6, Column: 16}, e.Chart[2].Chords[1].Pos)
 }
 
 func TestSharesAreWholeTicks(t *testing.T) {
-	for _, m := range arrange.Meters() {
+	for _, m := range exercise.Meters() {
 		for shares := 1; shares <= 16; shares++ {
 			chart := "|" + strings.Repeat(" C", shares) + " |"
 			list := mistakes(t, fmt.Sprintf("title: t\nkey: C major\nmeter: %s\nchart: '%s'\n", m, chart))
@@ -103,7 +103,7 @@ func TestSharesAreWholeTicks(t *testing.T) {
 func TestChartSurvivesPrinting(t *testing.T) {
 	names := []string{"C", "Am", "F#m7b5", "B♭/D", "Gsus4", "E7", "N.C.", "Dm7", "Abmaj7"}
 	rapid.Check(t, func(t *rapid.T) {
-		meter := rapid.SampledFrom(arrange.Meters()).Draw(t, "meter")
+		meter := rapid.SampledFrom(exercise.Meters()).Draw(t, "meter")
 		blank := func() string { return rapid.SampledFrom([]string{" ", "  ", "\t", "\n", " \n\n "}).Draw(t, "blank") }
 		var text strings.Builder
 		var want []string
@@ -177,7 +177,7 @@ func TestMistakesInAChartStandWhereAnEditorFindsThem(t *testing.T) {
 		text := "title: Bent Nail # ♭\nkey: C major\nchart: " + opening + chart + closing + "\npasses: 1\n"
 		before := text[:strings.Index(text, wrong)]
 		line := before[strings.LastIndex(before, "\n")+1:]
-		want := arrange.Pos{Line: 1 + strings.Count(before, "\n"), Column: 1 + len([]rune(line))}
+		want := exercise.Pos{Line: 1 + strings.Count(before, "\n"), Column: 1 + len([]rune(line))}
 		text = strings.ReplaceAll(text, "\n", rapid.SampledFrom([]string{"\n", "\r\n", "\r"}).Draw(t, "line end"))
 		for _, m := range mistakes(t, text) {
 			if strings.Contains(m.Message, wrong) {

@@ -1,4 +1,4 @@
-package arrange
+package exercise
 
 import (
 	"fmt"

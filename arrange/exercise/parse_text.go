@@ -1,4 +1,4 @@
-package arrange
+package exercise
 
 import (
 	"fmt"
@@ -15,7 +15,7 @@ import (
 type text struct {
 	runes []rune
 	at    []Pos
-	start span // of the whole value as written
+	start Span // of the whole value as written
 }
 
 // String returns the text without white space around it.
@@ -23,22 +23,22 @@ func (t text) String() string { return strings.TrimSpace(string(t.runes)) }
 
 // part returns the span of the characters from i up to j, as far as they stand
 // in one line.
-func (t text) part(i, j int) span {
+func (t text) part(i, j int) Span {
 	if i >= len(t.runes) {
 		return t.start
 	}
-	s := span{t.at[i], 1}
+	s := Span{t.at[i], 1}
 	for k := i + 1; k < j && k < len(t.at); k++ {
 		if t.at[k] != (Pos{s.Line, s.Column + k - i}) {
 			break
 		}
-		s.length++
+		s.Length++
 	}
 	return s
 }
 
 // whole returns the span of the text without white space around it.
-func (t text) whole() span {
+func (t text) whole() Span {
 	first, last := 0, len(t.runes)
 	for first < last && unicode.IsSpace(t.runes[first]) {
 		first++
@@ -94,7 +94,7 @@ func (p *exerciseParser) locateToken(t *token.Token) text {
 		return p.locate(t.Value, at, Pos{at.Line, at.Column + 1})
 	case t.Prev != nil:
 		before := p.tokenSpan(t.Prev)
-		return p.locate(t.Value, at, Pos{before.Line, before.Column + before.length}, at.Pos)
+		return p.locate(t.Value, at, Pos{before.Line, before.Column + before.Length}, at.Pos)
 	}
 	return p.locate(t.Value, at, at.Pos)
 }
@@ -102,7 +102,7 @@ func (p *exerciseParser) locateToken(t *token.Token) text {
 // locate finds the characters of a value in the file, from the first of the
 // places that they follow. Where they follow none, because the value is written
 // with escapes, all of them stand at the value's start.
-func (p *exerciseParser) locate(value string, start span, places ...Pos) text {
+func (p *exerciseParser) locate(value string, start Span, places ...Pos) text {
 	t := text{runes: []rune(value), start: start}
 	for _, place := range places {
 		if at, ok := p.find(t.runes, place); ok {
@@ -191,9 +191,9 @@ func (c *cursor) skipSpace() {
 
 // tokenSpan returns where a token stands in the file. The parser's own figures
 // are kept within the file's lines.
-func (p *exerciseParser) tokenSpan(t *token.Token) span {
+func (p *exerciseParser) tokenSpan(t *token.Token) Span {
 	if t == nil || t.Position == nil || len(p.lines) == 0 {
-		return span{Pos{1, 1}, 1}
+		return Span{Pos{1, 1}, 1}
 	}
 	line := min(max(t.Position.Line, 1), len(p.lines))
 	end := utf8.RuneCountInString(p.lines[line-1]) + 1
@@ -202,11 +202,11 @@ func (p *exerciseParser) tokenSpan(t *token.Token) span {
 	if t.Type == token.SingleQuoteType || t.Type == token.DoubleQuoteType {
 		length += 2
 	}
-	return span{Pos{line, column}, max(1, min(length, end-column))}
+	return Span{Pos{line, column}, max(1, min(length, end-column))}
 }
 
 // nodeSpan returns where a node begins in the file.
-func (p *exerciseParser) nodeSpan(n ast.Node) span {
+func (p *exerciseParser) nodeSpan(n ast.Node) Span {
 	switch n := n.(type) {
 	case *ast.MappingNode:
 		if len(n.Values) > 0 && !n.IsFlowStyle {
@@ -223,9 +223,9 @@ func (p *exerciseParser) nodeSpan(n ast.Node) span {
 
 // through returns the span from the beginning of one to the end of another, or
 // the first alone where they stand in different lines.
-func (s span) through(last span) span {
+func (s Span) through(last Span) Span {
 	if last.Line == s.Line {
-		s.length = last.Column + last.length - s.Column
+		s.Length = last.Column + last.Length - s.Column
 	}
 	return s
 }
@@ -242,19 +242,19 @@ func startsWithSign(line string) bool {
 }
 
 // valueSpan returns the span of a line's value, behind the colon.
-func (p *exerciseParser) valueSpan(line int) span {
+func (p *exerciseParser) valueSpan(line int) Span {
 	key, value, _ := strings.Cut(p.lines[line-1], ":")
 	trimmed := strings.TrimSpace(value)
 	lead := value[:strings.Index(value, trimmed)]
 	column := utf8.RuneCountInString(key) + 1 + utf8.RuneCountInString(lead) + 1
-	return span{Pos{line, column}, utf8.RuneCountInString(trimmed)}
+	return Span{Pos{line, column}, utf8.RuneCountInString(trimmed)}
 }
 
 // lineSpan returns the span of a line without white space around it.
-func (p *exerciseParser) lineSpan(line int) span {
+func (p *exerciseParser) lineSpan(line int) Span {
 	text := p.lines[line-1]
 	lead := len(text) - len(strings.TrimLeft(text, " \t")) // one byte a character
-	return span{Pos{line, lead + 1}, utf8.RuneCountInString(strings.TrimSpace(text))}
+	return Span{Pos{line, lead + 1}, utf8.RuneCountInString(strings.TrimSpace(text))}
 }
 
 // quoted returns a text in quotes, cut where it is long.

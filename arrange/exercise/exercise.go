@@ -1,8 +1,9 @@
-package arrange
+package exercise
 
 import (
 	"fmt"
 	"slices"
+	"unicode/utf8"
 
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
@@ -31,7 +32,16 @@ type Exercise struct {
 	// The text, for mistakes that come to light only in arranging.
 	file       string
 	lines      []string
-	tempoSpans []span // one for each of Tempos; nil where they are not from the text
+	tempoSpans []Span // one for each of Tempos; nil where they are not from the text
+}
+
+// TempoSpan returns where a tempo stands in the text; ok is false for one that
+// does not come from it.
+func (e *Exercise) TempoSpan(i int) (at Span, ok bool) {
+	if i >= len(e.tempoSpans) {
+		return Span{}, false
+	}
+	return e.tempoSpans[i], true
 }
 
 // WithTempos returns the exercise with other tempos, in beats a minute. The
@@ -50,9 +60,10 @@ func (e *Exercise) WithTempos(tempos []int) (*Exercise, error) {
 	return &other, nil
 }
 
-// mistake makes a mistake in the marked stretch of the exercise's text.
-func (e *Exercise) mistake(at span, message, remedy string) *Mistake {
-	m := &Mistake{File: e.file, Pos: at.Pos, Length: at.length, Message: message, Remedy: remedy}
+// Mistake makes a mistake that is found only when the exercise is arranged, in
+// the marked stretch of its text.
+func (e *Exercise) Mistake(at Span, message, remedy string) *Mistake {
+	m := &Mistake{File: e.file, Pos: at.Pos, Length: at.Length, Message: message, Remedy: remedy}
 	if line := at.Line - 1; line >= 0 && line < len(e.lines) {
 		m.Excerpt = e.lines[line]
 	}
@@ -66,8 +77,8 @@ type LineSettings struct {
 	Low, High *theory.Pitch // compass of the line's lower note; nil where it follows from the position
 }
 
-// compass says in words what the exercise asks for; it asks for one end at least.
-func (l LineSettings) compass() string {
+// Compass says in words what the exercise asks for; it asks for one end at least.
+func (l LineSettings) Compass() string {
 	switch {
 	case l.High == nil:
 		return fmt.Sprintf("from %s up", l.Low)
@@ -95,6 +106,9 @@ type ChartChord struct {
 	Chord        theory.Chord
 }
 
+// Span returns where the chord stands in the text.
+func (c ChartChord) Span() Span { return Span{c.Pos, utf8.RuneCountInString(c.Text)} }
+
 // A StrumSign is one slot of a strumming pattern.
 type StrumSign byte
 
@@ -108,4 +122,10 @@ const (
 // A Pos is a place in an exercise's text.
 type Pos struct {
 	Line, Column int // from 1; columns count characters
+}
+
+// A Span is a stretch of characters in one line of the text.
+type Span struct {
+	Pos
+	Length int // characters; 0 where none can be marked
 }

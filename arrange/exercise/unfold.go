@@ -1,4 +1,4 @@
-package arrange
+package exercise
 
 // Unfold returns the chart with its repeats written out: for each bar, in the
 // order in which they are played, its index in Chart. Repeats do not nest.

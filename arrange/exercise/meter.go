@@ -1,9 +1,8 @@
-package arrange
+package exercise
 
 import "fmt"
 
-// Quarter is the length of a quarter note in ticks. Every start and length in a
-// [Score] is a whole number of ticks.
+// Quarter is the length of a quarter note in ticks.
 const Quarter = 480
 
 // A Meter is a time signature: beats of a unit, as written one above the other.

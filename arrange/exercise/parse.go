@@ -1,4 +1,4 @@
-package arrange
+package exercise
 
 import (
 	"bytes"
@@ -28,13 +28,13 @@ const (
 	maxMistakes = 1000 // listed
 )
 
-// ParseExercise reads an exercise: the YAML text that a teacher writes. The name
+// Parse reads an exercise: the YAML text that a teacher writes. The name
 // is the one that mistakes are reported under, usually the file's.
 //
 // Everything that is wrong comes back at once, as an [ErrorList] in the order of
 // the file. Keys that no exercise has, keys given twice, and what YAML has for
 // programs (anchors, aliases, merge keys, tags, several documents) are mistakes.
-func ParseExercise(name string, src []byte) (*Exercise, error) {
+func Parse(name string, src []byte) (*Exercise, error) {
 	p := &exerciseParser{name: name}
 	root := p.document(src)
 	if root == nil {
@@ -66,18 +66,12 @@ func (p *exerciseParser) failed() error {
 }
 
 // mistake notes a mistake in the marked text.
-func (p *exerciseParser) mistake(s span, message, remedy string) {
-	m := &Mistake{File: p.name, Pos: s.Pos, Length: s.length, Message: message, Remedy: remedy}
+func (p *exerciseParser) mistake(s Span, message, remedy string) {
+	m := &Mistake{File: p.name, Pos: s.Pos, Length: s.Length, Message: message, Remedy: remedy}
 	if line := s.Line - 1; line >= 0 && line < len(p.lines) {
 		m.Excerpt = p.lines[line]
 	}
 	p.mistakes = append(p.mistakes, m)
-}
-
-// A span is a stretch of characters in one line of the file.
-type span struct {
-	Pos
-	length int
 }
 
 // document checks the bytes, divides them into lines and has them parsed as
@@ -85,7 +79,7 @@ type span struct {
 // none to read on from.
 func (p *exerciseParser) document(src []byte) *ast.MappingNode {
 	if len(src) > MaxSource {
-		p.mistake(span{Pos{1, 1}, 0}, fmt.Sprintf("the file has %d bytes; an exercise has at most %d", len(src), MaxSource), "")
+		p.mistake(Span{Pos{1, 1}, 0}, fmt.Sprintf("the file has %d bytes; an exercise has at most %d", len(src), MaxSource), "")
 		return nil
 	}
 	src = bytes.TrimPrefix(src, []byte("\uFEFF"))
@@ -126,13 +120,13 @@ func spaced(lines []string) string {
 func (p *exerciseParser) plainText() bool {
 	for i, line := range p.lines {
 		if n := utf8.RuneCountInString(line); n > maxLine {
-			p.mistake(span{Pos{i + 1, maxLine + 1}, 1}, fmt.Sprintf("the line has %d characters", n), fmt.Sprintf("break it; a line has at most %d, and a chart may go on in the next", maxLine))
+			p.mistake(Span{Pos{i + 1, maxLine + 1}, 1}, fmt.Sprintf("the line has %d characters", n), fmt.Sprintf("break it; a line has at most %d, and a chart may go on in the next", maxLine))
 			return false
 		}
 		column := 0
 		for offset, r := range line {
 			column++
-			at := span{Pos{i + 1, column}, 1}
+			at := Span{Pos{i + 1, column}, 1}
 			if r == utf8.RuneError && !strings.HasPrefix(line[offset:], string(utf8.RuneError)) {
 				p.mistake(at, fmt.Sprintf("the byte %#02x is not UTF-8", line[offset]), "save the file as text in UTF-8")
 				p.mistakes[len(p.mistakes)-1].Excerpt = strings.ToValidUTF8(line, string(utf8.RuneError))
@@ -226,7 +220,7 @@ func (p *exerciseParser) mapping(file *ast.File) *ast.MappingNode {
 		}
 	}
 	if len(bodies) == 0 {
-		p.mistake(span{Pos{1, 1}, 0}, "the file is empty", "an exercise needs a title, a key and a chart")
+		p.mistake(Span{Pos{1, 1}, 0}, "the file is empty", "an exercise needs a title, a key and a chart")
 		return nil
 	}
 	for _, extra := range bodies[1:] {
@@ -248,17 +242,17 @@ func (p *exerciseParser) mapping(file *ast.File) *ast.MappingNode {
 func (p *exerciseParser) syntax(err error) {
 	var found *yaml.SyntaxError
 	if !errors.As(err, &found) || found.GetToken() == nil {
-		p.mistake(span{Pos{1, 1}, 0}, err.Error(), "")
+		p.mistake(Span{Pos{1, 1}, 0}, err.Error(), "")
 		return
 	}
 	at := p.tokenSpan(found.GetToken())
 	for at.Line > 1 && strings.TrimSpace(p.lines[at.Line-1]) == "" {
-		at = span{Pos{at.Line - 1, 1}, 1} // nothing can be marked in a blank line
+		at = Span{Pos{at.Line - 1, 1}, 1} // nothing can be marked in a blank line
 	}
 	line := p.lines[at.Line-1]
 	switch {
 	case strings.HasPrefix(strings.TrimLeft(line, " "), "\t"):
-		p.mistake(span{at.Pos, 1}, "a tab stands where YAML wants spaces", "indent with spaces")
+		p.mistake(Span{at.Pos, 1}, "a tab stands where YAML wants spaces", "indent with spaces")
 	case startsWithSign(line):
 		p.mistake(p.valueSpan(at.Line), "this begins with a sign that YAML keeps for itself",
 			"put the text in quotes; or write a chart on the lines below a | that stands alone")

@@ -1,4 +1,4 @@
-package arrange
+package exercise
 
 import (
 	"fmt"
@@ -65,7 +65,7 @@ func (p *exerciseParser) whole(t text, what string, low, high int) int {
 }
 
 // tempos reads a list of tempos, or one alone, and where each stands.
-func (p *exerciseParser) tempos(f field) (tempos []int, spans []span) {
+func (p *exerciseParser) tempos(f field) (tempos []int, spans []Span) {
 	items := p.items(f)
 	seen := map[int]bool{}
 	for _, t := range items {

@@ -1,4 +1,4 @@
-package arrange
+package exercise
 
 import (
 	"strings"
@@ -8,7 +8,7 @@ import (
 // A chartSign is one sign of a chart.
 type chartSign struct {
 	kind signKind
-	span
+	Span
 	text          string // a word, a section's name; what is wrong with a stray sign
 	remedy        string // of a stray sign
 	closes, opens bool   // the repeat dots of a bar line, on its left and right
@@ -61,21 +61,21 @@ func (s *chartScanner) next() chartSign {
 		return s.section()
 	case s.peek(0) == ']':
 		s.at++
-		return chartSign{kind: stray, span: s.part(from, s.at), text: "a bracket closes that was not opened", remedy: "write a section's name as [A]"}
+		return chartSign{kind: stray, Span: s.part(from, s.at), text: "a bracket closes that was not opened", remedy: "write a section's name as [A]"}
 	case s.peek(0) == ':':
 		s.at++
-		return chartSign{kind: stray, span: s.part(from, s.at), text: "a colon stands apart from a bar line", remedy: "write a repeat as |: and :|"}
+		return chartSign{kind: stray, Span: s.part(from, s.at), text: "a colon stands apart from a bar line", remedy: "write a repeat as |: and :|"}
 	}
 	if s.peek(0) == '#' && unicode.IsSpace(s.peek(1)) {
 		for s.peek(0) != 0 && s.peek(0) != '\n' {
 			s.at++
 		}
-		return chartSign{kind: stray, span: s.part(from, s.at), text: "a chart has no comments", remedy: "move it to a line of its own above the chart"}
+		return chartSign{kind: stray, Span: s.part(from, s.at), text: "a chart has no comments", remedy: "move it to a line of its own above the chart"}
 	}
 	for r := s.peek(0); r != 0 && !unicode.IsSpace(r) && !strings.ContainsRune("|[]:", r); r = s.peek(0) {
 		s.at++
 	}
-	return chartSign{kind: word, span: s.part(from, s.at), text: string(s.runes[from:s.at])}
+	return chartSign{kind: word, Span: s.part(from, s.at), text: string(s.runes[from:s.at])}
 }
 
 func (s *chartScanner) startsBarLine() bool {
@@ -98,7 +98,7 @@ func (s *chartScanner) barLine() chartSign {
 		sign.opens = true
 		s.at++
 	}
-	sign.span = s.part(from, s.at)
+	sign.Span = s.part(from, s.at)
 	return sign
 }
 
@@ -110,9 +110,9 @@ func (s *chartScanner) section() chartSign {
 		s.at++
 	}
 	if s.peek(0) != ']' {
-		return chartSign{kind: stray, span: s.part(from, s.at), text: "the name of a section is not closed", remedy: "write it as [A]"}
+		return chartSign{kind: stray, Span: s.part(from, s.at), text: "the name of a section is not closed", remedy: "write it as [A]"}
 	}
 	s.at++
 	name := strings.TrimSpace(string(s.runes[from+1 : s.at-1]))
-	return chartSign{kind: sectionName, span: s.part(from, s.at), text: name}
+	return chartSign{kind: sectionName, Span: s.part(from, s.at), text: name}
 }

@@ -1,4 +1,4 @@
-package arrange
+package exercise
 
 import (
 	"fmt"
@@ -20,12 +20,12 @@ func (r *chartReader) chord(w chartSign) ChartChord {
 		return c
 	}
 	if utf8.RuneCountInString(w.text) > longestChord {
-		r.mistake(w.span, quoted(w.text)+" is too long for a chord", chordRemedy(w.text))
+		r.mistake(w.Span, quoted(w.text)+" is too long for a chord", chordRemedy(w.text))
 		return c
 	}
 	chord, err := parseChordName(w.text, r.key)
 	if err != nil {
-		r.mistake(w.span, err.Error(), chordRemedy(w.text))
+		r.mistake(w.Span, err.Error(), chordRemedy(w.text))
 		return c
 	}
 	c.Chord = chord

@@ -1,4 +1,4 @@
-package arrange
+package exercise
 
 import (
 	"fmt"
@@ -72,7 +72,7 @@ func (r *chartReader) sign(s chartSign) {
 	case word:
 		r.word(s)
 	case stray:
-		r.mistake(s.span, s.text, s.remedy)
+		r.mistake(s.Span, s.text, s.remedy)
 	}
 	r.last = &s
 }
@@ -84,11 +84,11 @@ func (r *chartReader) word(s chartSign) {
 		return
 	}
 	if r.last == nil || r.last.kind != barLine || !r.last.closes || r.last.opens || len(r.bars) == 0 {
-		r.mistake(s.span, fmt.Sprintf("the count %s follows no repeat", quoted(s.text)), "write it right behind :|, as in: |: C | G :| x3")
+		r.mistake(s.Span, fmt.Sprintf("the count %s follows no repeat", quoted(s.text)), "write it right behind :|, as in: |: C | G :| x3")
 		return
 	}
 	if times < 2 || times > maxTimes {
-		r.mistake(s.span, fmt.Sprintf("the count %s is out of range", quoted(s.text)), fmt.Sprintf("use x2 to x%d", maxTimes))
+		r.mistake(s.Span, fmt.Sprintf("the count %s is out of range", quoted(s.text)), fmt.Sprintf("use x2 to x%d", maxTimes))
 		return
 	}
 	closing := &r.bars[len(r.bars)-1]
@@ -114,13 +114,13 @@ func repeatCount(s string) (times int, ok bool) {
 func (r *chartReader) name(s chartSign) {
 	switch {
 	case len(r.words) > 0:
-		r.mistake(s.span, fmt.Sprintf("the section %s begins within a bar", quoted(s.text)), "close the bar before it with |")
+		r.mistake(s.Span, fmt.Sprintf("the section %s begins within a bar", quoted(s.text)), "close the bar before it with |")
 	case r.section != nil:
-		r.mistake(s.span, fmt.Sprintf("two sections begin here, %s and %s", quoted(r.section.text), quoted(s.text)), "name one")
+		r.mistake(s.Span, fmt.Sprintf("two sections begin here, %s and %s", quoted(r.section.text), quoted(s.text)), "name one")
 	case s.text == "":
-		r.mistake(s.span, "the section has no name", "write one between the brackets, as in [A]")
+		r.mistake(s.Span, "the section has no name", "write one between the brackets, as in [A]")
 	case len([]rune(s.text)) > maxSection:
-		r.mistake(s.span, "the section's name is too long", fmt.Sprintf("use at most %d characters", maxSection))
+		r.mistake(s.Span, "the section's name is too long", fmt.Sprintf("use at most %d characters", maxSection))
 	default:
 		r.section = &s
 	}
@@ -131,7 +131,7 @@ func (r *chartReader) barLine(s chartSign) {
 	case len(r.words) > 0:
 		r.closeBar()
 	case r.emptyBefore(s):
-		r.mistake(r.last.through(s.span), "a bar without a chord", "write a chord, N.C. for silence or % for the bar before")
+		r.mistake(r.last.through(s.Span), "a bar without a chord", "write a chord, N.C. for silence or % for the bar before")
 	}
 	if s.closes {
 		r.closeRepeat(s)
@@ -157,9 +157,9 @@ func (r *chartReader) emptyBefore(s chartSign) bool {
 func (r *chartReader) closeRepeat(s chartSign) {
 	switch {
 	case r.opening == nil:
-		r.mistake(s.span, "this repeat has no beginning", "write |: before the bar it goes back to")
+		r.mistake(s.Span, "this repeat has no beginning", "write |: before the bar it goes back to")
 	case len(r.bars) == r.opened:
-		r.mistake(s.span, "this repeat has no bars", "write what it repeats between |: and :|")
+		r.mistake(s.Span, "this repeat has no bars", "write what it repeats between |: and :|")
 	default:
 		r.bars[len(r.bars)-1].RepeatTimes = 2
 		r.count(len(r.bars)-r.opened, s)
@@ -169,7 +169,7 @@ func (r *chartReader) closeRepeat(s chartSign) {
 
 func (r *chartReader) openRepeat(s chartSign) {
 	if r.opening != nil {
-		r.mistake(s.span, fmt.Sprintf("a repeat begins within the repeat of line %d, column %d", r.opening.Line, r.opening.Column), "close that one with :| first")
+		r.mistake(s.Span, fmt.Sprintf("a repeat begins within the repeat of line %d, column %d", r.opening.Line, r.opening.Column), "close that one with :| first")
 		return
 	}
 	r.opening, r.opened = &s, len(r.bars)
@@ -180,7 +180,7 @@ func (r *chartReader) count(bars int, s chartSign) {
 	r.unfolded += bars
 	if r.unfolded > MaxBars && !r.tooMany {
 		r.tooMany = true
-		r.mistake(s.span, fmt.Sprintf("the chart passes %d bars here, repeats written out", MaxBars), "shorten it, or raise passes instead")
+		r.mistake(s.Span, fmt.Sprintf("the chart passes %d bars here, repeats written out", MaxBars), "shorten it, or raise passes instead")
 	}
 }
 
@@ -209,13 +209,13 @@ func (r *chartReader) chords() []ChartChord {
 		switch w.text {
 		case "/":
 			if i == 0 {
-				r.mistake(w.span, "a slash has no chord before it in its bar", "begin the bar with the chord that it prolongs")
+				r.mistake(w.Span, "a slash has no chord before it in its bar", "begin the bar with the chord that it prolongs")
 			}
 			if len(chords) > 0 {
 				chords[len(chords)-1].Length += share
 			}
 		case "%":
-			r.mistake(w.span, "% stands beside chords", "let it stand alone in its bar, or use / to prolong a chord")
+			r.mistake(w.Span, "% stands beside chords", "let it stand alone in its bar, or use / to prolong a chord")
 		default:
 			c := r.chord(w)
 			c.Tick, c.Length = i*share, share
@@ -228,7 +228,7 @@ func (r *chartReader) chords() []ChartChord {
 // barBefore repeats the chords of the bar before, at the place of the %.
 func (r *chartReader) barBefore(w chartSign) []ChartChord {
 	if len(r.bars) == 0 {
-		r.mistake(w.span, "% repeats the bar before, but this is the first", "write its chords")
+		r.mistake(w.Span, "% repeats the bar before, but this is the first", "write its chords")
 		return nil
 	}
 	chords := append([]ChartChord(nil), r.bars[len(r.bars)-1].Chords...)
@@ -251,7 +251,7 @@ func (r *chartReader) share() int {
 	for more < ticks && ticks%more != 0 {
 		more++
 	}
-	r.mistake(r.words[0].through(r.words[shares-1].span), fmt.Sprintf("%d shares do not divide a bar of %s into whole ticks", shares, r.meter),
+	r.mistake(r.words[0].through(r.words[shares-1].Span), fmt.Sprintf("%d shares do not divide a bar of %s into whole ticks", shares, r.meter),
 		fmt.Sprintf("use %d or %d, with / to prolong a chord", fewer, more))
 	return 0
 }
@@ -269,12 +269,12 @@ func (r *chartReader) end() {
 	if len(r.words) > 0 {
 		first := r.words[0]
 		r.closeBar()
-		r.mistake(first.span, "the last bar is not closed", "end it with |")
+		r.mistake(first.Span, "the last bar is not closed", "end it with |")
 	}
 	if r.opening != nil {
-		r.mistake(r.opening.span, "this repeat has no end", "write :| behind the bar it closes with")
+		r.mistake(r.opening.Span, "this repeat has no end", "write :| behind the bar it closes with")
 	}
 	if r.section != nil {
-		r.mistake(r.section.span, fmt.Sprintf("no bar follows the section %s", quoted(r.section.text)), "write its bars, or take the name out")
+		r.mistake(r.section.Span, fmt.Sprintf("no bar follows the section %s", quoted(r.section.text)), "write its bars, or take the name out")
 	}
 }

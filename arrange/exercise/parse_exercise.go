@@ -1,4 +1,4 @@
-package arrange
+package exercise
 
 import (
 	"fmt"
@@ -48,7 +48,7 @@ func (p *exerciseParser) exercise(root *ast.MappingNode) *Exercise {
 	fields := p.fields(root, exerciseKeys)
 	for _, name := range requiredKeys {
 		if _, ok := fields[name]; !ok && !p.misspelt(root, name) {
-			p.mistake(span{p.nodeSpan(root).Pos, 0}, "the exercise has no "+name, "add a line that begins with "+name+":")
+			p.mistake(Span{p.nodeSpan(root).Pos, 0}, "the exercise has no "+name, "add a line that begins with "+name+":")
 		}
 	}
 	e := defaults()
