@@ -180,7 +180,7 @@ func (p *player) bass() {
 		tick := p.at(n.Tick)
 		p.into.Notes = append(p.into.Notes, Note{
 			Tick: tick, Length: p.end(n.Tick+n.Length) - tick, Pitch: n.Pitch, Place: n.Place,
-			Velocity: bassVelocity, Part: BassPart, Pass: p.pass,
+			Velocity: bassVelocity, Part: Bass, Pass: p.pass,
 		})
 	}
 }

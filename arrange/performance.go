@@ -62,11 +62,11 @@ const (
 	Chords
 	GuideUpper
 	GuideLower
-	BassPart
+	Bass
 )
 
 // Parts returns every part.
-func Parts() []Part { return []Part{Click, Chords, GuideUpper, GuideLower, BassPart} }
+func Parts() []Part { return []Part{Click, Chords, GuideUpper, GuideLower, Bass} }
 
 // A Mix is the parts heard together in one file.
 type Mix int
@@ -89,16 +89,16 @@ var mixes = [...]struct {
 	name  string
 	parts []Part
 }{
-	Full:            {"full", []Part{Click, Chords, GuideUpper, GuideLower, BassPart}},
-	Backing:         {"backing", []Part{Click, Chords, BassPart}},
+	Full:            {"full", []Part{Click, Chords, GuideUpper, GuideLower, Bass}},
+	Backing:         {"backing", []Part{Click, Chords, Bass}},
 	Guide:           {"guide", []Part{Click, GuideUpper, GuideLower}},
 	ClickAlone:      {"click", []Part{Click}},
 	ChordsAlone:     {"chords", []Part{Chords}},
 	GuideUpperAlone: {"guide-upper", []Part{GuideUpper}},
 	GuideLowerAlone: {"guide-lower", []Part{GuideLower}},
-	BassAlone:       {"bass", []Part{BassPart}},
-	Loop:            {"loop", []Part{Click, Chords, GuideUpper, GuideLower, BassPart}},
-	Echo:            {"echo", []Part{Click, Chords, GuideUpper, GuideLower, BassPart}},
+	BassAlone:       {"bass", []Part{Bass}},
+	Loop:            {"loop", []Part{Click, Chords, GuideUpper, GuideLower, Bass}},
+	Echo:            {"echo", []Part{Click, Chords, GuideUpper, GuideLower, Bass}},
 }
 
 // Mixes returns every mix.

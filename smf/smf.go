@@ -106,7 +106,7 @@ func WritePerformance(w io.Writer, s *arrange.Score, p *arrange.Performance) err
 			chords.notes = append(chords.notes, played)
 		case arrange.GuideUpper, arrange.GuideLower:
 			guide.notes = append(guide.notes, played)
-		case arrange.BassPart:
+		case arrange.Bass:
 			bass.notes = append(bass.notes, played)
 		}
 	}

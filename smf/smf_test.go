@@ -97,7 +97,7 @@ func TestPerformanceFileIsTheAudioTickForSample(t *testing.T) {
 
 // trackOf names the track that each part stands in.
 var trackOf = map[arrange.Part]string{
-	arrange.Chords: "Chords", arrange.GuideUpper: "Guide", arrange.GuideLower: "Guide", arrange.BassPart: "Bass",
+	arrange.Chords: "Chords", arrange.GuideUpper: "Guide", arrange.GuideLower: "Guide", arrange.Bass: "Bass",
 }
 
 // checkPlayed reads the performance's file back. The time of each note follows
