@@ -81,7 +81,7 @@ func playAlong(bars, tempo int) *arrange.Performance {
 		pitch.Octave--
 		p.Notes = append(p.Notes, arrange.Note{
 			Tick: start, Length: meter.Bar() / 2,
-			Pitch: pitch, Place: root, Velocity: 84, Part: arrange.BassPart, Pass: 1,
+			Pitch: pitch, Place: root, Velocity: 84, Part: arrange.Bass, Pass: 1,
 		})
 		for slot, frets := range thirds {
 			for i, part := range []arrange.Part{arrange.GuideLower, arrange.GuideUpper} {

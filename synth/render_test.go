@@ -136,7 +136,7 @@ func magnitudeOf(samples []int) int {
 // sounds within half a millisecond.
 func TestNoteBeginsOnItsSample(t *testing.T) {
 	stock := newStock(44100)
-	for _, part := range []arrange.Part{arrange.Chords, arrange.GuideUpper, arrange.BassPart} {
+	for _, part := range []arrange.Part{arrange.Chords, arrange.GuideUpper, arrange.Bass} {
 		for _, n := range playAlong(2, 97).Notes {
 			if n.Part != part {
 				continue
@@ -234,7 +234,7 @@ func TestPartsSumToMixes(t *testing.T) {
 		arrange.Chords:     recordings[arrange.ChordsAlone],
 		arrange.GuideUpper: recordings[arrange.GuideUpperAlone],
 		arrange.GuideLower: recordings[arrange.GuideLowerAlone],
-		arrange.BassPart:   recordings[arrange.BassAlone],
+		arrange.Bass:   recordings[arrange.BassAlone],
 	}
 	// Each part and the mix are rounded to 24 bits; float32 sums add as much.
 	// One step of 16 bits is 256 of these.
