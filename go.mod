@@ -3,22 +3,25 @@ module thirdwise
 go 1.26.0
 
 require (
-	github.com/alecthomas/kong v1.17.0 // indirect
-	github.com/go-audio/audio v1.0.0 // indirect
+	github.com/alecthomas/kong v1.17.0
+	github.com/go-audio/audio v1.0.0
+	github.com/go-audio/wav v1.1.0
+	github.com/go-pdf/fpdf v0.9.0
+	github.com/goccy/go-yaml v1.19.2
+	github.com/mewkiz/flac v1.0.14
+	github.com/stretchr/testify v1.12.1
+	gitlab.com/gomidi/midi/v2 v2.3.24
+	golang.org/x/image v0.47.0
+	golang.org/x/sys v0.50.0
+	golang.org/x/term v0.48.0
+	pgregory.net/rapid v1.3.0
+)
+
+require (
 	github.com/go-audio/riff v1.0.0 // indirect
-	github.com/go-audio/wav v1.1.0 // indirect
-	github.com/go-pdf/fpdf v0.9.0 // indirect
-	github.com/goccy/go-yaml v1.19.2 // indirect
 	github.com/icza/bitio v1.1.0 // indirect
-	github.com/mewkiz/flac v1.0.14 // indirect
 	github.com/mewkiz/pkg v0.0.0-20250417130911-3f050ff8c56d // indirect
 	github.com/mewpkg/term v0.0.0-20241026122259-37a80af23985 // indirect
-	github.com/stretchr/testify v1.12.1 // indirect
-	gitlab.com/gomidi/midi/v2 v2.3.24 // indirect
 	go.yaml.in/yaml/v3 v3.0.5 // indirect
-	golang.org/x/image v0.47.0 // indirect
-	golang.org/x/sys v0.50.0 // indirect
-	golang.org/x/term v0.48.0 // indirect
 	golang.org/x/text v0.43.0 // indirect
-	pgregory.net/rapid v1.3.0 // indirect
 )
