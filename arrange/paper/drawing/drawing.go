@@ -6,6 +6,7 @@ import "math"
 type Sheet struct {
 	Title string
 	Paper Paper
+	Space float64 // a staff space, the distance between two lines of a staff, in millimetres
 	Pages []Page
 }
 
@@ -21,13 +22,8 @@ var (
 	Letter = Paper{Name: "letter", Width: 215.9, Height: 279.4}
 )
 
-// Space is a staff space in millimetres, the distance between two lines of a
-// staff and the unit of everything drawn: a staff is 6.8 mm high, between the
-// two sizes that handbooks advise for parts.
-const Space = 1.7
-
-// A Page is what is drawn on one sheet of paper. Lengths are in staff spaces,
-// from the page's top left corner, y down.
+// A Page is what is drawn on one sheet of paper. Lengths are in staff spaces of
+// the [Sheet], from the page's top left corner, y down.
 type Page struct {
 	Marks []Mark
 }

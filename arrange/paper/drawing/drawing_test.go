@@ -115,7 +115,7 @@ func TestMovedMarksKeepTheirShape(t *testing.T) {
 
 // sample is a sheet with one of each kind of mark.
 func sample() *Sheet {
-	return &Sheet{Title: "<Sample> & more", Paper: A4, Pages: []Page{
+	return &Sheet{Title: "<Sample> & more", Paper: A4, Space: 1.7, Pages: []Page{
 		{Marks: []Mark{
 			Stroke(10, 10, 20, 10, 0.1),
 			Group{ID: "one", Attributes: []Attribute{{Name: "role", Value: `"a" & b`}}, Marks: []Mark{TrebleClef.At(10, 13, 1)}},

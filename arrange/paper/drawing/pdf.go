@@ -33,7 +33,7 @@ func WritePDF(w io.Writer, s *Sheet) error {
 			pdf.AddUTF8FontFromBytes("go", pdfStyles[f], slices.Clone(files[f]))
 		}
 	}
-	out := &pdfWriter{Fpdf: pdf}
+	out := &pdfWriter{Fpdf: pdf, space: s.Space}
 	for _, page := range s.Pages {
 		pdf.AddPage()
 		out.marks(page.Marks)
@@ -47,17 +47,20 @@ func WritePDF(w io.Writer, s *Sheet) error {
 // pdfStyles are the fonts' styles as fpdf names them.
 var pdfStyles = [fontCount]string{Regular: "", Bold: "B", Italic: "I"}
 
-type pdfWriter struct{ *fpdf.Fpdf }
+type pdfWriter struct {
+	*fpdf.Fpdf
+	space float64 // a staff space in millimetres
+}
 
 func (w *pdfWriter) marks(marks []Mark) {
 	for _, m := range marks {
 		switch m := m.(type) {
 		case Line:
-			w.SetLineWidth(m.Thickness * Space)
-			w.Line(m.X1*Space, m.Y1*Space, m.X2*Space, m.Y2*Space)
+			w.SetLineWidth(m.Thickness * w.space)
+			w.Line(m.X1*w.space, m.Y1*w.space, m.X2*w.space, m.Y2*w.space)
 		case Shape:
 			if m.Thickness > 0 {
-				w.SetLineWidth(m.Thickness * Space)
+				w.SetLineWidth(m.Thickness * w.space)
 				w.path(m.Path, "D")
 				continue
 			}
@@ -69,8 +72,8 @@ func (w *pdfWriter) marks(marks []Mark) {
 		case Words:
 			w.SetTextColor(greyOf(m.Ink), greyOf(m.Ink), greyOf(m.Ink))
 			w.SetFont("go", pdfStyles[m.Font], 0)
-			w.SetFontUnitSize(m.Size * Space)
-			w.Text(m.X*Space, m.Y*Space, m.Text)
+			w.SetFontUnitSize(m.Size * w.space)
+			w.Text(m.X*w.space, m.Y*w.space, m.Text)
 		case Group:
 			w.group(m)
 		}
@@ -104,11 +107,11 @@ func (w *pdfWriter) path(p Path, style string) {
 		q := step.Points
 		switch step.Verb {
 		case MoveTo:
-			w.MoveTo(q[0].X*Space, q[0].Y*Space)
+			w.MoveTo(q[0].X*w.space, q[0].Y*w.space)
 		case LineTo:
-			w.LineTo(q[0].X*Space, q[0].Y*Space)
+			w.LineTo(q[0].X*w.space, q[0].Y*w.space)
 		case CurveTo:
-			w.CurveBezierCubicTo(q[0].X*Space, q[0].Y*Space, q[1].X*Space, q[1].Y*Space, q[2].X*Space, q[2].Y*Space)
+			w.CurveBezierCubicTo(q[0].X*w.space, q[0].Y*w.space, q[1].X*w.space, q[1].Y*w.space, q[2].X*w.space, q[2].Y*w.space)
 		case Close:
 			w.ClosePath()
 		}

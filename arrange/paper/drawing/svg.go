@@ -23,12 +23,12 @@ func WriteSVG(w io.Writer, s *Sheet) error {
 	out := &svgWriter{Writer: bufio.NewWriter(w)}
 	width, height := s.Paper.Width, s.Paper.Height*float64(len(s.Pages))
 	fmt.Fprintf(out, `<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="0 0 %s %s" role="img">`+"\n",
-		number(width), number(height), number(width/Space), number(height/Space))
+		number(width), number(height), number(width/s.Space), number(height/s.Space))
 	fmt.Fprintf(out, "<title>%s</title>\n", html.EscapeString(s.Title))
 	out.styles(s)
 	out.signs(s)
 	for i, page := range s.Pages {
-		fmt.Fprintf(out, `<g id="page-%d" transform="translate(0 %s)">`+"\n", i+1, number(float64(i)*s.Paper.Height/Space))
+		fmt.Fprintf(out, `<g id="page-%d" transform="translate(0 %s)">`+"\n", i+1, number(float64(i)*s.Paper.Height/s.Space))
 		out.marks(page.Marks)
 		out.WriteString("</g>\n")
 	}

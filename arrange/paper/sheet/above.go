@@ -15,49 +15,52 @@ const (
 )
 
 // drawBarLines draws the bar lines through staff and tab, repeat signs and the
-// line that joins the two at the left.
+// line that joins the two at the left. Where a repeat closes and the next one
+// opens, both share the thick line.
 func (s *system) drawBarLines() {
 	s.add(drawing.Stroke(0, 0, 0, s.tabBottom(), thinBar))
 	for i := range s.bars {
-		b := &s.bars[i]
-		if b.RepeatOpens {
-			s.drawRepeat(s.left[i]+0.15, 1)
+		x, opens := s.end(i), i+1 < len(s.bars) && s.bars[i+1].RepeatOpens
+		if i == 0 && s.bars[0].RepeatOpens {
+			s.barLine(s.left[0]+0.15+thickBar/2, thickBar)
+			s.drawRepeat(s.left[0]+0.15+thickBar, 1)
 		}
-		x := s.end(i)
-		switch last := b.Number == len(s.notation.Measures); {
-		case b.RepeatTimes > 0:
-			s.drawRepeat(x, -1)
-		case last:
+		switch end := s.bars[i].end; {
+		case end == repeatEnd:
 			s.barLine(x-thickBar/2, thickBar)
-			s.barLine(x-thickBar-0.45, thinBar)
-		case s.sectionFollows(i):
+			s.drawRepeat(x-thickBar, -1)
+		case end == finalEnd:
+			s.barLine(x-thickBar/2, thickBar)
+			s.barLine(x-thickBar-lineGap, thinBar)
+		case end == doubleEnd:
 			s.barLine(x, thinBar)
-			s.barLine(x-0.5, thinBar)
-		case i+1 < len(s.bars) && s.bars[i+1].RepeatOpens: // its own sign stands there
+			s.barLine(x-doubleWidth, thinBar)
+		case end == openEnd && opens:
+			s.barLine(x-thickBar/2, thickBar)
 		default:
 			s.barLine(x, thinBar)
 		}
+		if opens {
+			s.drawRepeat(x, 1)
+		}
 	}
-}
-
-// sectionFollows reports whether another section begins behind a bar.
-func (s *system) sectionFollows(i int) bool {
-	next := s.bars[i].Number // counted from 1, so it is the next one's index
-	return next < len(s.notation.Measures) && s.notation.Measures[next].Section != "" && !s.notation.Measures[next].RepeatOpens
 }
 
 func (s *system) barLine(x, thickness float64) {
 	s.add(drawing.Stroke(x, 0, x, bottomLine, thickness), drawing.Stroke(x, s.tabTop, x, s.tabBottom(), thickness))
 }
 
-// drawRepeat draws a repeat sign whose thick line ends at x; direction 1 opens,
-// -1 closes.
+// drawRepeat draws the thin line and the dots of a repeat sign, right of its
+// thick line's edge at x where direction is 1, left of it where it is -1. The
+// dots stand in the spaces nearest to the middle that are alike on both sides.
 func (s *system) drawRepeat(x, direction float64) {
-	s.barLine(x+direction*thickBar/2, thickBar)
-	s.barLine(x+direction*(thickBar+0.45), thinBar)
-	tab := (s.tabTop + s.tabBottom()) / 2
-	for _, y := range []float64{middleLine - 0.5, middleLine + 0.5, tab - stringSpace/2 - 0.2, tab + stringSpace/2 + 0.2} {
-		s.add(drawing.Shape{Path: drawing.Circle(x+direction*(thickBar+1.0), y, 0.22)})
+	s.barLine(x+direction*lineGap, thinBar)
+	middle, apart := (s.tabTop+s.tabBottom())/2, stringSpace
+	if s.notation.Score.Neck.Strings()%2 == 1 { // a string runs through the middle
+		apart /= 2
+	}
+	for _, y := range []float64{middleLine - 0.5, middleLine + 0.5, middle - apart, middle + apart} {
+		s.add(drawing.Shape{Path: drawing.Circle(x+direction*1.0, y, 0.22)})
 	}
 }
 

@@ -11,6 +11,7 @@ import (
 
 const (
 	titleSize  = 3.8
+	longTitle  = 2.6 // of a title that is longer than a line
 	factSize   = 1.8
 	factSpace  = 2.6 // between two facts about the exercise
 	noteScale  = 0.72
@@ -20,19 +21,26 @@ const (
 // head returns the blocks above the music: title, what the player must know,
 // and the grips of the chords.
 func (l *layout) head() []block {
-	title := titleSize
-	if w := drawing.Bold.Width(title, l.score.Title); w > l.width {
-		title *= l.width / w
-	}
-	blocks := []block{
-		{marks: []drawing.Mark{drawing.Text(l.width/2, 0, title, drawing.Bold, drawing.Centred, l.score.Title)}, after: 1.8},
-		{marks: l.facts(), after: 2.2},
-	}
+	blocks := []block{{marks: l.title(), after: 1.8}, {marks: l.facts(), after: 2.2}}
 	for _, row := range l.grips() {
 		blocks = append(blocks, block{marks: row, after: gripsSpace})
 	}
 	blocks[len(blocks)-1].after = 2.4
 	return blocks
+}
+
+// title sets the title, a long one smaller and in several lines.
+func (l *layout) title() []drawing.Mark {
+	size := titleSize
+	if drawing.Bold.Width(size, l.score.Title) > l.width {
+		size = longTitle
+	}
+	var marks []drawing.Mark
+	for i, line := range wrap(l.width, size, drawing.Bold, l.score.Title) {
+		fit := min(size, size*l.width/drawing.Bold.Width(size, line))
+		marks = append(marks, drawing.Text(l.width/2, float64(i)*1.3*size, fit, drawing.Bold, drawing.Centred, line))
+	}
+	return marks
 }
 
 // facts sets key, tempos, feel, passes, position, capo and tuning in lines that

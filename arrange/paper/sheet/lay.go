@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"thirdwise/arrange"
@@ -9,15 +10,22 @@ import (
 	"thirdwise/arrange/paper/drawing"
 )
 
-// Margins and distances of a page, in staff spaces.
+// Distances of a page, in staff spaces but for the margin.
 const (
-	margin       = 9.0
+	paperMargin  = 15.3 // millimetres
 	footSize     = 1.35
 	footLine     = 1.7 // from one line of the footer to the next
 	systemSpace  = 3.0 // least distance between what two systems reach to
 	loosestSpace = 6.0 // the most that is added to it to fill a page
 	openSpace    = 2.0 // and on the last page, which is not filled
 )
+
+// A staff's height in millimetres: usually between the two sizes that handbooks
+// advise for parts, 7.0 and 6.5; and the larger ones of a rastrum, up to that of
+// books for beginners, the largest first (Gould, Behind Bars, from memory).
+const usualStaff = 6.8
+
+func largerStaves() []float64 { return []float64{9.2, 7.9, 7.4} }
 
 // fewPages is up to how many pages it is worth saving one.
 const fewPages = 4
@@ -30,56 +38,115 @@ var tries = []struct{ thrift, closeness float64 }{
 	{0, 1}, {1, 1}, {2, 1}, {4, 1}, {0, 0.6}, {4, 0.6},
 }
 
-// Lay sets a score on pages. The errors are a score without bars and a bar that
-// is wider than the paper.
+// Lay sets a score on pages. One that leaves much of a single page empty has a
+// larger staff. The errors are a score without bars and a bar that is wider than
+// the paper.
 func Lay(s *arrange.Score, p drawing.Paper) (*drawing.Sheet, error) {
 	if len(s.Bars) == 0 {
 		return nil, fmt.Errorf("%q has no bars to print", s.Title)
 	}
 	n := paper.Notate(s)
-	bars := barsOf(n)
-	l := &layout{
-		score: s, sheet: &drawing.Sheet{Title: s.Title, Paper: p},
-		width: p.Width/drawing.Space - 2*margin, height: p.Height / drawing.Space,
+	l := newLayout(n, p, usualStaff)
+	lines, pages, ok := l.fewestPages()
+	if !ok {
+		return nil, fmt.Errorf("%q: a bar has more notes than fit across %s paper", s.Title, p.Name)
 	}
-	var best []drawing.Page
+	if len(pages) == 1 {
+		l, pages = l.enlarged(p, lines, pages)
+	}
+	l.foot(pages)
+	return &drawing.Sheet{Title: s.Title, Paper: p, Space: l.space, Pages: pages}, nil
+}
+
+// A layout is a sheet in the making: a score, on a paper, in a size of staff.
+type layout struct {
+	notation      *paper.Notation
+	score         *arrange.Score
+	bars          []bar
+	space         float64 // a staff space in millimetres; what follows is in staff spaces
+	margin        float64
+	width, height float64 // between the margins; of the paper
+}
+
+func newLayout(n *paper.Notation, p drawing.Paper, staff float64) *layout {
+	space := staff / 4
+	return &layout{
+		notation: n, score: n.Score, bars: barsOf(n),
+		space: space, margin: paperMargin / space,
+		width: (p.Width - 2*paperMargin) / space, height: p.Height / space,
+	}
+}
+
+// room returns the width that bars have in a line that begins with one of them.
+func (l *layout) room(first int) float64 { return l.width - prefixWidth(l.score, first == 0) }
+
+// fewestPages returns the best division into lines, and the pages it takes; ok is
+// false where a bar is too wide.
+func (l *layout) fewestPages() (lines []row, pages []drawing.Page, ok bool) {
 	for _, try := range tries {
-		lines, ok := breakLines(bars, try.thrift, func(first int) float64 {
-			return l.width - prefixWidth(s, first == 0)
-		})
+		rows, ok := breakLines(l.bars, try.thrift, l.room)
 		if !ok {
-			return nil, fmt.Errorf("%q: a bar has more notes than fit across %s paper", s.Title, p.Name)
+			return nil, nil, false
 		}
-		pages := l.paginate(l.blocks(n, bars, lines), try.closeness)
-		if best == nil || len(pages) < len(best) {
-			best = pages
+		set := l.paginate(l.blocks(rows), try.closeness)
+		if pages == nil || len(set) < len(pages) {
+			lines, pages = rows, set
 		}
-		if len(best) == 1 || len(best) > fewPages {
+		if len(pages) == 1 || len(pages) > fewPages {
 			break
 		}
 	}
-	l.sheet.Pages = best
-	l.foot()
-	return l.sheet, nil
+	return lines, pages, true
+}
+
+// enlarged returns the layout of a single page with the largest staff that keeps
+// its division into lines, or has one into lines of as many bars each.
+func (l *layout) enlarged(p drawing.Paper, lines []row, page []drawing.Page) (*layout, []drawing.Page) {
+	for _, staff := range largerStaves() {
+		larger := newLayout(l.notation, p, staff)
+		if page, ok := larger.onePage(lines); ok {
+			return larger, page
+		}
+		division, ok := breakLines(larger.bars, 0, larger.room)
+		if !ok || !even(division) {
+			continue
+		}
+		if page, ok := larger.onePage(division); ok {
+			return larger, page
+		}
+	}
+	return l, page
+}
+
+// even reports whether there are as many bars in each line.
+func even(lines []row) bool {
+	return !slices.ContainsFunc(lines, func(r row) bool { return r.last-r.first != lines[0].last-lines[0].first })
+}
+
+// onePage sets bars in lines; ok is false where they would be crowded or need a
+// second page.
+func (l *layout) onePage(lines []row) (page []drawing.Page, ok bool) {
+	lines = slices.Clone(lines)
+	stretchLines(l.bars, lines, l.room)
+	for _, line := range lines {
+		if line.stretch < roomy {
+			return nil, false
+		}
+	}
+	page = l.paginate(l.blocks(lines), 1)
+	return page, len(page) == 1
 }
 
 // blocks returns what the sheet holds, from top to bottom.
-func (l *layout) blocks(n *paper.Notation, bars []bar, lines []row) []block {
+func (l *layout) blocks(lines []row) []block {
 	blocks := l.head()
 	for i, line := range lines {
 		blocks = append(blocks, block{
-			marks: newSystem(n, bars[line.first:line.last+1], line.stretch, i == 0).all(),
+			marks: newSystem(l.notation, l.bars[line.first:line.last+1], line.stretch, i == 0).all(),
 			after: systemSpace, stretches: i < len(lines)-1,
 		})
 	}
 	return append(blocks, l.shapes()...)
-}
-
-// A layout is a sheet in the making.
-type layout struct {
-	score         *arrange.Score
-	sheet         *drawing.Sheet
-	width, height float64 // between the margins; of the paper
 }
 
 // A block is marks that stay together on a page. Their place is told by their
@@ -98,7 +165,7 @@ func (l *layout) paginate(blocks []block, closeness float64) (pages []drawing.Pa
 	for i := range blocks {
 		blocks[i].after *= closeness
 	}
-	top, bottom := margin, l.height-margin-l.footHeight()
+	top, bottom := l.margin, l.height-l.margin-l.footHeight()
 	for len(blocks) > 0 {
 		used, count := 0.0, 0
 		for i, b := range blocks {
@@ -144,7 +211,7 @@ func (l *layout) stack(page []block, y, extra float64) []drawing.Mark {
 	var marks []drawing.Mark
 	for _, b := range page {
 		box := drawing.BoundsOf(b.marks)
-		marks = append(marks, drawing.Moved(b.marks, margin, y-box.Top)...)
+		marks = append(marks, drawing.Moved(b.marks, l.margin, y-box.Top)...)
 		y += box.Bottom - box.Top + b.after
 		if b.stretches {
 			y += extra
@@ -160,20 +227,20 @@ func (l *layout) footHeight() float64 { return footLine*float64(len(l.footLines(
 
 // foot writes the cautions at the foot of each page, and title and page number
 // where there are several.
-func (l *layout) foot() {
+func (l *layout) foot(pages []drawing.Page) {
 	lines := l.footLines()
-	for i := range l.sheet.Pages {
-		y := l.height - margin - footLine*float64(len(lines)-1)
+	for i := range pages {
+		y := l.height - l.margin - footLine*float64(len(lines)-1)
 		var marks []drawing.Mark
 		for _, line := range lines {
-			marks = append(marks, drawing.Text(margin, y, footSize, drawing.Regular, drawing.FromLeft, line))
+			marks = append(marks, drawing.Text(l.margin, y, footSize, drawing.Regular, drawing.FromLeft, line))
 			y += footLine
 		}
-		if len(l.sheet.Pages) > 1 {
-			number := fmt.Sprintf("%s, %d of %d", l.sheet.Title, i+1, len(l.sheet.Pages))
-			marks = append(marks, drawing.Text(margin+l.width, l.height-margin+footLine+0.6, footSize, drawing.Regular, drawing.FromRight, number))
+		if len(pages) > 1 {
+			number := fmt.Sprintf("%s, %d of %d", l.score.Title, i+1, len(pages))
+			marks = append(marks, drawing.Text(l.margin+l.width, l.height-l.margin+footLine+0.6, footSize, drawing.Regular, drawing.FromRight, number))
 		}
-		l.sheet.Pages[i].Marks = append(l.sheet.Pages[i].Marks, marks...)
+		pages[i].Marks = append(pages[i].Marks, marks...)
 	}
 }
 

@@ -17,7 +17,9 @@ const (
 	dotGap       = 0.45 // between a head and its dot
 	dotWidth     = 0.35
 	signGap      = 0.2 // between an accidental and what is right of it
+	doubleWidth  = 0.5 // between the two lines of a double bar line
 	tight        = 0.7 // the stretch of a dense line
+	roomy        = 0.9 // and the least of a line that may have a larger staff
 	quarterSpace = 4.0 // of a quarter note at its natural width
 )
 
@@ -31,6 +33,7 @@ func naturalSpace(ticks int) float64 {
 // A bar is a measure on its way to the page: what its events ask for in width.
 type bar struct {
 	*paper.Measure
+	end    barEnd
 	voices []voice // of the events
 	gaps   []gap   // from each event to the next, the last to the bar line
 	lead   float64 // from the bar line to the first event
@@ -57,14 +60,40 @@ func (b *bar) width(stretch float64) float64 {
 func barsOf(n *paper.Notation) []bar {
 	bars := make([]bar, len(n.Measures))
 	for i := range bars {
-		bars[i] = newBar(&n.Measures[i], i == len(bars)-1)
+		bars[i] = newBar(&n.Measures[i], endOf(n.Measures, i))
 	}
 	return bars
 }
 
-// newBar works out what a measure asks for; the final one ends with a thick line.
-func newBar(m *paper.Measure, final bool) bar {
-	b := bar{Measure: m, lead: barPadding}
+// A barEnd is how a bar ends: the bar line behind it.
+type barEnd int
+
+const (
+	plainEnd  barEnd = iota
+	doubleEnd        // another section begins
+	openEnd          // a repeat opens
+	repeatEnd        // a repeat closes
+	finalEnd         // of the piece
+)
+
+// endOf returns how a measure ends.
+func endOf(measures []paper.Measure, i int) barEnd {
+	switch {
+	case measures[i].RepeatTimes > 0:
+		return repeatEnd
+	case i == len(measures)-1:
+		return finalEnd
+	case measures[i+1].RepeatOpens:
+		return openEnd
+	case measures[i+1].Section != "":
+		return doubleEnd
+	}
+	return plainEnd
+}
+
+// newBar works out what a measure with an end asks for.
+func newBar(m *paper.Measure, end barEnd) bar {
+	b := bar{Measure: m, end: end, lead: barPadding}
 	b.voices = voicesOf(m)
 	if m.RepeatOpens {
 		b.lead += repeatWidth
@@ -75,8 +104,8 @@ func newBar(m *paper.Measure, final bool) bar {
 		if i+1 < len(m.Events) {
 			g.least += b.voices[i+1].left
 		} else {
-			g.least += endWidth(m, final)
-			g.natural += endWidth(m, final)
+			g.least += end.width()
+			g.natural += end.width()
 		}
 		b.gaps = append(b.gaps, g)
 	}
@@ -84,15 +113,9 @@ func newBar(m *paper.Measure, final bool) bar {
 	return b
 }
 
-// endWidth returns what a measure's right bar line needs beside a thin one.
-func endWidth(m *paper.Measure, final bool) float64 {
-	switch {
-	case m.RepeatTimes > 0:
-		return repeatWidth
-	case final:
-		return finalWidth
-	}
-	return 0
+// width returns what a bar line needs to its left beside a thin one.
+func (e barEnd) width() float64 {
+	return [...]float64{plainEnd: 0, doubleEnd: doubleWidth, openEnd: thickBar, repeatEnd: repeatWidth, finalEnd: finalWidth}[e]
 }
 
 // makeRoomForSymbols widens the gaps under a chord symbol that is wider than

@@ -71,7 +71,8 @@ func TestBarsFallIntoLinesOfFour(t *testing.T) {
 	} {
 		chart := "|" + strings.Repeat(" C |", c.bars)
 		s := scoreOf(t, "even", fmt.Sprintf("title: Even\nkey: C major\nchart: |\n  %s\nline:\n  density: 50%%\n", chart))
-		rows, ok := breakLines(barsOf(paper.Notate(s)), 0, func(int) float64 { return drawing.A4.Width/drawing.Space - 2*margin - 8 })
+		l := newLayout(paper.Notate(s), drawing.A4, usualStaff)
+		rows, ok := breakLines(l.bars, 0, l.room)
 		require.True(t, ok)
 		var got []string
 		for _, r := range rows {

@@ -18,6 +18,7 @@ const (
 	stringLine   = 0.10
 	thinBar      = 0.16
 	thickBar     = 0.5
+	lineGap      = 0.45 // from the edge of a thick bar line to the middle of a thin one
 	ledgerLine   = 0.18
 	ledgerReach  = 0.35 // of a ledger line beyond the head
 	stringSpace  = 1.5  // between two lines of the tab

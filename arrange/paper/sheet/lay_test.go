@@ -1,0 +1,145 @@
+package sheet
+
+import (
+	"bytes"
+	"encoding/xml"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"thirdwise/arrange"
+	"thirdwise/arrange/paper/drawing"
+)
+
+var update = flag.Bool("update", false, "rewrite the golden files")
+
+func TestEverythingLiesOnThePaper(t *testing.T) {
+	for _, p := range []drawing.Paper{drawing.A4, drawing.Letter} {
+		everyExercise(t, func(t *testing.T, s *arrange.Score) {
+			sheet, err := Lay(s, p)
+			require.NoError(t, err)
+			for _, page := range sheet.Pages {
+				b := drawing.BoundsOf(page.Marks)
+				require.GreaterOrEqual(t, b.Left*sheet.Space, 12.0)
+				require.GreaterOrEqual(t, b.Top*sheet.Space, 12.0)
+				require.LessOrEqual(t, b.Right*sheet.Space, p.Width-12)
+				require.LessOrEqual(t, b.Bottom*sheet.Space, p.Height-9)
+			}
+		})
+	}
+}
+
+// The sizes are those of a rastrum (Gould, Behind Bars, from memory).
+func TestAShortSheetHasALargerStaff(t *testing.T) {
+	staff := func(bars, density int) float64 {
+		s := scoreOf(t, "bars", fmt.Sprintf("title: Bars\nkey: C major\nchart: |\n  |%s\nline:\n  density: %d%%\n  grid: sixteenths\n", strings.Repeat(" C | F |", bars/2), density))
+		sheet, err := Lay(s, drawing.A4)
+		require.NoError(t, err)
+		return 4 * sheet.Space
+	}
+	require.InDelta(t, 9.2, staff(8, 0), 1e-9)
+	require.InDelta(t, 7.9, staff(12, 0), 1e-9)
+	require.InDelta(t, 7.9, staff(8, 100), 1e-9)
+	require.InDelta(t, 6.8, staff(64, 0), 1e-9)
+}
+
+func TestSheetIsTheSameEveryTime(t *testing.T) {
+	s := scoreNamed(t, "harbour-ladder")
+	var svg, pdf [2]bytes.Buffer
+	for i := range 2 {
+		sheet, err := Lay(s, drawing.A4)
+		require.NoError(t, err)
+		require.NoError(t, drawing.WriteSVG(&svg[i], sheet))
+		require.NoError(t, drawing.WritePDF(&pdf[i], sheet))
+	}
+	require.Equal(t, svg[0].Bytes(), svg[1].Bytes())
+	require.Equal(t, pdf[0].Bytes(), pdf[1].Bytes())
+}
+
+func TestSVGIsWellFormedAndNamesEveryThirdOnce(t *testing.T) {
+	everyExercise(t, func(t *testing.T, s *arrange.Score) {
+		sheet, err := Lay(s, drawing.Letter)
+		require.NoError(t, err)
+		var out bytes.Buffer
+		require.NoError(t, drawing.WriteSVG(&out, sheet))
+		ids := map[string]int{}
+		ticks := map[string]int{}
+		for d := xml.NewDecoder(&out); ; {
+			token, err := d.Token()
+			if err == io.EOF {
+				break
+			}
+			require.NoError(t, err)
+			start, ok := token.(xml.StartElement)
+			if !ok {
+				continue
+			}
+			id, tick := "", ""
+			for _, a := range start.Attr {
+				switch a.Name.Local {
+				case "id":
+					id = a.Value
+					ids[id]++
+				case "data-tick":
+					tick = a.Value
+				}
+			}
+			if strings.HasPrefix(id, "third-") {
+				for _, one := range strings.Fields(tick) {
+					ticks[one]++
+				}
+			}
+		}
+		for id, n := range ids {
+			require.Equal(t, 1, n, "id %s", id)
+		}
+		require.Len(t, ticks, len(s.Line))
+		for i, third := range s.Line {
+			require.Equal(t, 1, ticks[fmt.Sprint(third.Tick)], "third %d", i)
+		}
+	})
+}
+
+func TestTitlesOfAnyCharactersArePrinted(t *testing.T) {
+	s := scoreNamed(t, "first-rung")
+	for _, title := range []string{"<b> & \"quotes\"", "漢字 🎸", "Żółw ♯ ♭", strings.Repeat("Long ", 60), "\u202eright to left"} {
+		s.Title = title
+		sheet, err := Lay(s, drawing.A4)
+		require.NoError(t, err)
+		require.NoError(t, drawing.WriteSVG(io.Discard, sheet))
+		require.NoError(t, drawing.WritePDF(io.Discard, sheet))
+	}
+}
+
+func TestLayRefusesWhatCannotBeSet(t *testing.T) {
+	_, err := Lay(&arrange.Score{Title: "Nothing"}, drawing.A4)
+	require.ErrorContains(t, err, "no bars")
+	_, err = Lay(scoreNamed(t, "top-rung"), drawing.Paper{Name: "slip", Width: 60, Height: 200})
+	require.ErrorContains(t, err, "slip")
+}
+
+// fontBytes matches the fonts within an SVG, which a person cannot look at.
+var fontBytes = regexp.MustCompile(`base64,[A-Za-z0-9+/=]+`)
+
+func TestSheetsLookAsTheyDid(t *testing.T) {
+	for _, name := range []string{"porch-light", "harbour-ladder", "three-buttons"} {
+		sheet, err := Lay(scoreNamed(t, name), drawing.A4)
+		require.NoError(t, err)
+		var out bytes.Buffer
+		require.NoError(t, drawing.WriteSVG(&out, sheet))
+		got := fontBytes.ReplaceAll(out.Bytes(), []byte("base64,"))
+		golden := filepath.Join("testdata", name+".svg")
+		if *update {
+			require.NoError(t, os.WriteFile(golden, got, 0o644))
+		}
+		want, err := os.ReadFile(golden)
+		require.NoError(t, err)
+		require.Equal(t, string(want), string(got), "look at the sheet, then run the test with -update")
+	}
+}
