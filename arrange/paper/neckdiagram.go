@@ -173,5 +173,5 @@ func (d diagram) legend() []string {
 	if capo := d.Neck.Capo; capo > 0 {
 		text += fmt.Sprintf(" The capo (##) is at fret %d of the neck; frets are counted from it.", capo)
 	}
-	return slices.Concat([]string{""}, wrap(text, tabWidth))
+	return slices.Concat([]string{""}, tabLines(text))
 }

@@ -105,7 +105,7 @@ func (b tabBar) columns(m arrange.Meter) []int {
 		step /= 2
 	}
 	for _, tick := range ticks {
-		step = greatestDivisor(step, tick)
+		step = gcd(step, tick)
 	}
 	if b.Length/step <= maxTabColumns {
 		ticks = ticks[:0]
@@ -115,13 +115,6 @@ func (b tabBar) columns(m arrange.Meter) []int {
 	}
 	slices.Sort(ticks)
 	return slices.Compact(ticks)
-}
-
-func greatestDivisor(a, b int) int {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
 }
 
 // narrowest returns the fewest characters a column that leave room for every
@@ -168,16 +161,30 @@ func (t *tab) systems() [][]tabBar {
 	return systems
 }
 
-// divide puts the bars of a section into as few rows as they need.
-func (t *tab) divide(bars []tabBar) [][]tabBar {
-	widest := 0
-	for _, b := range bars {
-		widest = max(widest, b.width())
+// divide puts the bars of a section into as few rows as they need, and of those
+// rows none has more bars than it must.
+func (t *tab) divide(bars []tabBar) (rows [][]tabBar) {
+	for most := 4; most > 0; most-- {
+		fewer := t.fill(bars, most)
+		if rows != nil && len(fewer) > len(rows) {
+			break
+		}
+		rows = fewer
 	}
-	fit := min(4, max(1, (tabWidth-t.label-1)/widest))
-	rows := (len(bars) + fit - 1) / fit
-	each := (len(bars) + rows - 1) / rows
-	return slices.Collect(slices.Chunk(bars, each))
+	return rows
+}
+
+// fill puts bars into rows, as many in each as have room, up to a number.
+func (t *tab) fill(bars []tabBar, most int) (rows [][]tabBar) {
+	first, width := 0, 0
+	for i, b := range bars {
+		if i > first && (i-first == most || t.label+1+width+b.width() > tabWidth) {
+			rows = append(rows, bars[first:i])
+			first, width = i, 0
+		}
+		width += b.width()
+	}
+	return append(rows, bars[first:])
 }
 
 // stringName returns the name that stands before a string.
@@ -308,9 +315,9 @@ func (t *tab) head() []string {
 	if s.Neck.Capo > 0 {
 		capo = fmt.Sprintf("capo at fret %d, frets counted from it", s.Neck.Capo)
 	}
-	text := fmt.Sprintf("%s, %s, %s; %s beats a minute; the line in %s. Tuning %s, %s; %s.",
-		s.Key, s.Meter, s.Feel, strings.Join(tempos, ", "), s.Grid, s.Neck.Tuning, capo, positionFrets(s.Position))
-	return append(wrap(s.Title, tabWidth), wrap(text, tabWidth)...)
+	line := fmt.Sprintf("%s, %s, %s; %s beats a minute; the line in %s.", s.Key, s.Meter, s.Feel, strings.Join(tempos, ", "), s.Grid)
+	guitar := fmt.Sprintf("Tuning %s, %s; %s.", s.Neck.Tuning, capo, positionFrets(s.Position))
+	return append(tabLines(s.Title), append(tabLines(line), tabLines(guitar)...)...)
 }
 
 // positionFrets names a position and the frets of one that has a number.
@@ -326,24 +333,10 @@ func positionFrets(p neck.Position) string {
 func (t *tab) foot() []string {
 	var lines []string
 	if line := t.score.Line; len(line) > 0 && line[len(line)-1].LeadsBack {
-		lines = append(lines, wrap("The last time through, hold the last chord's first third instead of leading back.", tabWidth)...)
+		lines = append(lines, tabLines("The last time through, hold the last chord's first third instead of leading back.")...)
 	}
-	return append(lines, wrap(Caution, tabWidth)...)
+	return append(lines, tabLines(Caution)...)
 }
 
-// wrap divides text into lines of at most width characters, at spaces.
-func wrap(text string, width int) []string {
-	var lines []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		if line != "" && utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
-			lines = append(lines, line)
-			line = ""
-		}
-		if line != "" {
-			line += " "
-		}
-		line += word
-	}
-	return append(lines, line)
-}
+// tabLines breaks text into lines no wider than a tab.
+func tabLines(text string) []string { return Lines(text, Columns(tabWidth)) }

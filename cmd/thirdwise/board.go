@@ -9,6 +9,7 @@ import (
 
 	"thirdwise/arrange"
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/paper"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
@@ -208,28 +209,9 @@ func (b *board) table(rows [][]string) {
 
 // paragraph writes text, broken at spaces where it would leave the board.
 func (b *board) paragraph(text string) {
-	for _, line := range wrap(text, boardWidth) {
+	for _, line := range paper.Lines(text, paper.Columns(boardWidth)) {
 		b.printf("%s\n", line)
 	}
-}
-
-// wrap breaks text at spaces into lines of a width in characters, wider only
-// where a word is.
-func wrap(text string, width int) []string {
-	var lines []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		switch {
-		case line == "":
-			line = word
-		case utf8.RuneCountInString(line+" "+word) > width:
-			lines = append(lines, line)
-			line = word
-		default:
-			line += " " + word
-		}
-	}
-	return append(lines, line)
 }
 
 // pad fills text up to a width in characters with spaces.

@@ -7,6 +7,7 @@ import (
 	"text/tabwriter"
 
 	"github.com/alecthomas/kong"
+	"thirdwise/arrange/paper"
 )
 
 // A helpFlag prints what the program or a command does and leaves it at that.
@@ -75,7 +76,7 @@ func writeOptions(w io.Writer, node *kong.Node) {
 		column = max(column, len(names[i])+3)
 	}
 	for i, flag := range node.Flags {
-		for line, text := range wrap(flag.Help, boardWidth-column) {
+		for line, text := range paper.Lines(flag.Help, paper.Columns(boardWidth-column)) {
 			if line > 0 {
 				names[i] = ""
 			}

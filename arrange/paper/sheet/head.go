@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/theory/neck"
 )
@@ -32,11 +33,11 @@ func (l *layout) head() []block {
 // title sets the title, a long one smaller and in several lines.
 func (l *layout) title() []drawing.Mark {
 	size := titleSize
-	if drawing.Bold.Width(size, l.score.Title) > l.width {
+	if !l.fits(size, drawing.Bold)(l.score.Title) {
 		size = longTitle
 	}
 	var marks []drawing.Mark
-	for i, line := range wrap(l.width, size, drawing.Bold, l.score.Title) {
+	for i, line := range paper.Lines(l.score.Title, l.fits(size, drawing.Bold)) {
 		fit := min(size, size*l.width/drawing.Bold.Width(size, line))
 		marks = append(marks, drawing.Text(l.width/2, float64(i)*1.3*size, fit, drawing.Bold, drawing.Centred, line))
 	}

@@ -3,7 +3,6 @@ package sheet
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"thirdwise/arrange"
 	"thirdwise/arrange/paper"
@@ -75,6 +74,11 @@ func newLayout(n *paper.Notation, p drawing.Paper, staff float64) *layout {
 		space: space, margin: paperMargin / space,
 		width: (p.Width - 2*paperMargin) / space, height: p.Height / space,
 	}
+}
+
+// fits returns the measure of a text's lines in a font size.
+func (l *layout) fits(size float64, f drawing.Font) func(line string) bool {
+	return func(line string) bool { return f.Width(size, line) <= l.width }
 }
 
 // room returns the width that bars have in a line that begins with one of them.
@@ -221,7 +225,9 @@ func (l *layout) stack(page []block, y, extra float64) []drawing.Mark {
 }
 
 // footLines returns the cautions, broken to the width of the page.
-func (l *layout) footLines() []string { return wrap(l.width, footSize, drawing.Regular, paper.Caution) }
+func (l *layout) footLines() []string {
+	return paper.Lines(paper.Caution, l.fits(footSize, drawing.Regular))
+}
 
 func (l *layout) footHeight() float64 { return footLine*float64(len(l.footLines())) + 2 }
 
@@ -242,19 +248,4 @@ func (l *layout) foot(pages []drawing.Page) {
 		}
 		pages[i].Marks = append(pages[i].Marks, marks...)
 	}
-}
-
-// wrap divides a text into lines no wider than a width.
-func wrap(width, size float64, f drawing.Font, s string) []string {
-	var lines []string
-	current := ""
-	for _, word := range strings.Fields(s) {
-		longer := strings.TrimSpace(current + " " + word)
-		if current != "" && f.Width(size, longer) > width {
-			lines = append(lines, current)
-			longer = word
-		}
-		current = longer
-	}
-	return append(lines, current)
 }
