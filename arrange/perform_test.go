@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 )
 
 func notesOf(p *arrange.Performance, part arrange.Part) []arrange.Note {
@@ -84,7 +85,7 @@ func TestLastChordRings(t *testing.T) {
 // and walks into the next by a step (common practice).
 func TestBassWalksIntoTheNextChord(t *testing.T) {
 	for _, text := range exercises(t) {
-		s := score(t, text+"\nbass: walking\n")
+		s := walkingScore(t, text)
 		at := map[int]arrange.BassNote{}
 		ends := map[int]arrange.BassNote{}
 		for _, n := range s.Bass {
@@ -117,6 +118,17 @@ func TestBassWalksBackToTheBeginning(t *testing.T) {
 		steps := first.Staff() - last.Staff()
 		assert.Equal(t, 1, max(steps, -steps), "%s: %s into %s", chart, last, first)
 	}
+}
+
+// walkingScore arranges an exercise with a walking bass, whichever it asks for.
+func walkingScore(t *testing.T, text string) *arrange.Score {
+	t.Helper()
+	e, err := exercise.Parse("exercise.yaml", []byte(text))
+	require.NoError(t, err)
+	e.Bass = exercise.Walking
+	s, _, err := arrange.Arrange(e)
+	require.NoError(t, err)
+	return s
 }
 
 func beginsChord(s *arrange.Score, tick int) bool {
