@@ -22,7 +22,7 @@ var seats = [...]seat{
 	arrange.Chords:     {chordsGuitar, 0.55, -0.3},
 	arrange.GuideUpper: {guideGuitar, 0.88, 0.3},
 	arrange.GuideLower: {guideGuitar, 0.88, 0.3},
-	arrange.Bass:   {bassGuitar, 1.1, 0},
+	arrange.Bass:       {bassGuitar, 1.1, 0},
 }
 
 // echoes is how many early reflections of the room each side hears.

@@ -94,7 +94,7 @@ func TestFLACWithoutSeekingLeavesOnlyTheChecksumOpen(t *testing.T) {
 	want := encode(t, Format{Container: FLAC}, Tags{Title: "x"}, left, right, 10_000)
 
 	var file bytes.Buffer
-	enc, err := NewEncoder(justWriter{&file}, Format{Container: FLAC}, len(left), Tags{Title: "x"})
+	enc, err := newEncoder(justWriter{&file}, Format{Container: FLAC}, len(left), Tags{Title: "x"})
 	require.NoError(t, err)
 	require.NoError(t, enc.Write(left, right))
 	require.NoError(t, enc.Close())
@@ -178,7 +178,7 @@ func BenchmarkFLAC(b *testing.B) {
 	left, right := plucks(frames)
 	b.SetBytes(frames * 4)
 	for b.Loop() {
-		enc, err := NewEncoder(io.Discard, Format{Container: FLAC}, frames, Tags{})
+		enc, err := newEncoder(io.Discard, Format{Container: FLAC}, frames, Tags{})
 		require.NoError(b, err)
 		require.NoError(b, enc.Write(left, right))
 		require.NoError(b, enc.Close())
@@ -188,7 +188,7 @@ func BenchmarkFLAC(b *testing.B) {
 
 func TestFLACReportsAFailedWrite(t *testing.T) {
 	left, right := noise(200_000)
-	enc, err := NewEncoder(brokenWriter{}, Format{Container: FLAC}, len(left), Tags{})
+	enc, err := newEncoder(brokenWriter{}, Format{Container: FLAC}, len(left), Tags{})
 	require.NoError(t, err)
 	require.Error(t, enc.Write(left, right))
 }

@@ -48,7 +48,7 @@ type Format struct {
 }
 
 // Check reports what is wrong with the format, nil when nothing is.
-func (f Format) Check() error {
+func (f Format) check() error {
 	f = f.withDefaults()
 	if f.Container != WAV && f.Container != FLAC {
 		return fmt.Errorf("unknown audio container %d", int(f.Container))
@@ -87,15 +87,15 @@ type Marker struct {
 	Label string
 }
 
-// Encoder takes the samples of one file in blocks, left and right of equal
+// encoder takes the samples of one file in blocks, left and right of equal
 // length, full scale ±1. Samples beyond full scale are held to it.
 // Close completes the file; it does not close the writer underneath.
-type Encoder interface {
+type encoder interface {
 	Write(left, right []float32) error
 	Close() error
 }
 
-// NewEncoder returns an encoder that writes a file of the given number of
+// newEncoder returns an encoder that writes a file of the given number of
 // stereo frames to w. Markers outside the file, a file too long for its
 // container, and more or fewer frames than promised are errors.
 //
@@ -103,8 +103,8 @@ type Encoder interface {
 // at the end: where w is also an io.Seeker the checksum is filled in, and w
 // must then stand at its beginning; otherwise it is left unset, as RFC 9639
 // section 8.2 allows. WAV never seeks.
-func NewEncoder(w io.Writer, f Format, frames int, t Tags) (Encoder, error) {
-	if err := f.Check(); err != nil {
+func newEncoder(w io.Writer, f Format, frames int, t Tags) (encoder, error) {
+	if err := f.check(); err != nil {
 		return nil, err
 	}
 	if frames < 0 {
@@ -114,7 +114,7 @@ func NewEncoder(w io.Writer, f Format, frames int, t Tags) (Encoder, error) {
 		return nil, err
 	}
 	var (
-		enc Encoder
+		enc encoder
 		err error
 	)
 	f = f.withDefaults()
@@ -146,7 +146,7 @@ func (t Tags) check(frames int) error {
 
 // exactEncoder holds an encoder to the number of frames that it was promised.
 type exactEncoder struct {
-	enc       Encoder
+	enc       encoder
 	got, want int
 }
 

@@ -10,12 +10,12 @@ import (
 )
 
 func TestFormatsThatAreMade(t *testing.T) {
-	assert.NoError(t, Format{}.Check())
-	assert.NoError(t, Format{Container: FLAC, Rate: 48000, Depth: 24}.Check())
-	assert.ErrorContains(t, Format{Rate: 96000}.Check(), "96000 Hz")
-	assert.ErrorContains(t, Format{Depth: 32}.Check(), "32 bits")
-	assert.ErrorContains(t, Format{Container: 7}.Check(), "7")
-	_, err := NewEncoder(io.Discard, Format{Rate: 1}, 0, Tags{})
+	assert.NoError(t, Format{}.check())
+	assert.NoError(t, Format{Container: FLAC, Rate: 48000, Depth: 24}.check())
+	assert.ErrorContains(t, Format{Rate: 96000}.check(), "96000 Hz")
+	assert.ErrorContains(t, Format{Depth: 32}.check(), "32 bits")
+	assert.ErrorContains(t, Format{Container: 7}.check(), "7")
+	_, err := newEncoder(io.Discard, Format{Rate: 1}, 0, Tags{})
 	assert.Error(t, err)
 }
 
@@ -32,18 +32,18 @@ func TestContainersReadTheirOwnNames(t *testing.T) {
 func TestEncodersHoldToTheLengthPromised(t *testing.T) {
 	left, right := ramps(10)
 	for _, c := range []Container{WAV, FLAC} {
-		enc, err := NewEncoder(io.Discard, Format{Container: c}, 15, Tags{})
+		enc, err := newEncoder(io.Discard, Format{Container: c}, 15, Tags{})
 		require.NoError(t, err)
 		require.NoError(t, enc.Write(left, right))
 		require.ErrorContains(t, enc.Write(left, right), "15 frames")
 
-		enc, err = NewEncoder(io.Discard, Format{Container: c}, 15, Tags{})
+		enc, err = newEncoder(io.Discard, Format{Container: c}, 15, Tags{})
 		require.NoError(t, err)
 		require.ErrorContains(t, enc.Write(left, right[1:]), "10 samples left and 9 right")
 		require.NoError(t, enc.Write(left, right))
 		require.ErrorContains(t, enc.Close(), "10 frames of 15")
 
-		_, err = NewEncoder(io.Discard, Format{Container: c}, -1, Tags{})
+		_, err = newEncoder(io.Discard, Format{Container: c}, -1, Tags{})
 		require.ErrorContains(t, err, "-1 frames")
 	}
 }
@@ -54,10 +54,10 @@ func TestMarkersStandInTheFileAndInOrder(t *testing.T) {
 		{{10, "behind"}},
 		{{5, "later"}, {4, "earlier"}},
 	} {
-		_, err := NewEncoder(io.Discard, Format{}, 10, Tags{Markers: markers})
+		_, err := newEncoder(io.Discard, Format{}, 10, Tags{Markers: markers})
 		assert.Error(t, err, "%v", markers)
 	}
-	_, err := NewEncoder(io.Discard, Format{}, 10, Tags{Markers: []Marker{{0, "a"}, {0, "b"}, {9, "c"}}})
+	_, err := newEncoder(io.Discard, Format{}, 10, Tags{Markers: []Marker{{0, "a"}, {0, "b"}, {9, "c"}}})
 	assert.NoError(t, err)
 }
 

@@ -14,7 +14,7 @@ const segmentSpans = 2048
 //
 // Only those stretches are mixed whose notes could reach the limit if their peaks
 // fell together; most do not.
-func (s *session) peak(r *rendition, limit float32) float32 {
+func (s *recording) peak(r *rendition, limit float32) float32 {
 	lead := s.space.reach(s.stock.rate)/crestSpan + 2 // spans before a segment that are still in the room
 	var bounds [len(seats)][]float32
 	for _, p := range needs(r.mixes) {
@@ -51,7 +51,7 @@ func (d *desk) peak(r *roll, from, to int, limit float32) float32 {
 	b.fill(r, d.parts, from-margin-d.reach, d.reach+to-from+2*margin)
 	left, right := make([]float32, b.frames), make([]float32, b.frames)
 	d.mix(left, right, &b.parts)
-	meter := PeakMeter{peak: limit}
+	meter := peakMeter{peak: limit}
 	meter.Write(left[d.reach:], right[d.reach:])
 	return meter.peak
 }

@@ -37,7 +37,7 @@ func TestPeakIsThatOfTheWholeTrack(t *testing.T) {
 		}
 		assert.InEpsilon(t, whole, found, 1e-4)
 
-		s := &session{ctx: t.Context(), space: &smallRoom, stock: stock, tracks: []Track{track}, gain: 1}
+		s := &recording{ctx: t.Context(), space: &smallRoom, stock: stock, tracks: []Track{track}, gain: 1}
 		all := &rendition{roll: r, mixes: []arrange.Mix{arrange.Full}}
 		assert.InEpsilon(t, whole, s.peak(all, whole/2), 1e-4)
 		assert.Equal(t, 2*whole, s.peak(all, 2*whole))

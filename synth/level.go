@@ -8,8 +8,8 @@ import (
 	"thirdwise/arrange"
 )
 
-// level finds the session's gain.
-func (s *session) level() {
+// level finds the recording's gain.
+func (s *recording) level() {
 	s.gain = 1
 	loud := s.loudness()
 	if math.IsInf(loud, -1) {
@@ -30,8 +30,8 @@ func (s *session) level() {
 }
 
 // loudness returns the integrated loudness of the reference's full mix.
-func (s *session) loudness() float64 {
-	meter := NewMeter(s.stock.rate)
+func (s *recording) loudness() float64 {
+	meter := newLoudnessMeter(s.stock.rate)
 	s.play(s.reference, []arrange.Mix{arrange.Full}, func(_ int, blocks iter.Seq[stereo]) error {
 		for b := range blocks {
 			meter.Write(b.left, b.right)

@@ -2,10 +2,10 @@ package synth
 
 import "math"
 
-// Meter measures the integrated loudness of a stereo signal by ITU-R
+// loudnessMeter measures the integrated loudness of a stereo signal by ITU-R
 // BS.1770-5, annex 1: both channels K-weighted, mean squares of 400 ms blocks
 // that overlap by 75 %, gated at −70 LUFS and then at 10 LU below what passed.
-type Meter struct {
+type loudnessMeter struct {
 	shelf, highPass biquad
 	left, right     kState
 	step            int       // frames in a quarter of a block
@@ -14,9 +14,9 @@ type Meter struct {
 	quarters        []float64 // sum of squares of each complete quarter, both channels
 }
 
-// NewMeter returns a meter for signals of the given rate in samples a second.
-func NewMeter(rate int) *Meter {
-	return &Meter{
+// newLoudnessMeter returns a meter for signals of the given rate in samples a second.
+func newLoudnessMeter(rate int) *loudnessMeter {
+	return &loudnessMeter{
 		shelf:    kShelf48.at(rate),
 		highPass: kHighPass48.at(rate),
 		step:     rate / 10,
@@ -24,7 +24,7 @@ func NewMeter(rate int) *Meter {
 }
 
 // Write measures the next block, left and right of equal length, full scale ±1.
-func (m *Meter) Write(left, right []float32) {
+func (m *loudnessMeter) Write(left, right []float32) {
 	for len(left) > 0 {
 		n := min(len(left), m.step-m.filled)
 		m.energy += m.weigh(left[:n], right[:n])
@@ -39,7 +39,7 @@ func (m *Meter) Write(left, right []float32) {
 
 // Integrated returns the loudness of all that was written, in LUFS; −Inf where
 // nothing passes the gates, as in silence or in less than 400 ms.
-func (m *Meter) Integrated() float64 {
+func (m *loudnessMeter) Integrated() float64 {
 	const overlap = 4 // quarters in a block
 	var blocks []float64
 	for i := overlap; i <= len(m.quarters); i++ {
@@ -122,7 +122,7 @@ type kState struct{ shelf1, shelf2, high1, high2 float64 }
 // for its own last result, so the channels go side by side, and sums begin with
 // what does not have to wait. The high-pass has a double zero at 0 Hz, which
 // leaves its b0 to be multiplied at the end.
-func (m *Meter) weigh(left, right []float32) float64 {
+func (m *loudnessMeter) weigh(left, right []float32) float64 {
 	s, h, l, r := m.shelf, m.highPass, m.left, m.right
 	right = right[:len(left)]
 	sum := 0.0

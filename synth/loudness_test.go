@@ -19,7 +19,7 @@ func tone(to []float32, rate int, hertz, dBFS, seconds float64) []float32 {
 }
 
 func integrated(rate int, left, right []float32) float64 {
-	m := NewMeter(rate)
+	m := newLoudnessMeter(rate)
 	for len(left) > 0 {
 		n := min(len(left), 1000)
 		m.Write(left[:n], right[:n])
@@ -98,7 +98,7 @@ func TestKWeightingIsTheSameAtEveryRate(t *testing.T) {
 
 func TestLoudnessDoesNotDependOnBlocks(t *testing.T) {
 	left, right := noise(50_000)
-	whole := NewMeter(48000)
+	whole := newLoudnessMeter(48000)
 	whole.Write(left, right)
 	assert.InDelta(t, integrated(48000, left, right), whole.Integrated(), 1e-9)
 }
@@ -110,7 +110,7 @@ func BenchmarkMeter(b *testing.B) {
 			left, right := noise(frames)
 			b.SetBytes(int64(frames) * 8)
 			for b.Loop() {
-				m := NewMeter(rate)
+				m := newLoudnessMeter(rate)
 				m.Write(left, right)
 				if math.IsInf(m.Integrated(), 0) {
 					b.Fatal("noise is not silence")

@@ -26,14 +26,17 @@ type Track struct {
 	Out  io.Writer
 }
 
-// Tail is how long a track goes on after its performance's end, in seconds: the
-// last notes ring on for a second and a half, then are damped.
-const Tail = 2
+// What follows the last note, in half seconds: notes that last until the
+// performance ends ring on, then are damped.
+const (
+	ringOn = 3 // from the end of the performance until a finger ends them
+	tail   = 4 // from the end of the performance to the end of the track
+)
 
-// Frames returns the length of the track at a rate in samples a second. It is the
+// frames returns the length of the track at a rate in samples a second. It is the
 // sample on which the performance's last tick falls, its length or the end of its
-// last note, plus [Tail] seconds; of a loop, the sample on which its length falls.
-func (t Track) Frames(rate int) int {
+// last note, plus the tail; of a loop, the sample on which its length falls.
+func (t Track) frames(rate int) int {
 	p := t.Performance
 	if t.Loop {
 		return p.Sample(p.Length, rate)
@@ -42,7 +45,7 @@ func (t Track) Frames(rate int) int {
 	for _, n := range p.Notes {
 		end = max(end, n.Tick+n.Length)
 	}
-	return p.Sample(end, rate) + Tail*rate
+	return p.Sample(end, rate) + tail*rate/2
 }
 
 // Options say how the tracks of a kit are made. The zero value makes WAV files of
@@ -90,7 +93,7 @@ func Render(ctx context.Context, tracks []Track, o Options) ([]Result, error) {
 			return nil, fmt.Errorf("track %d has no performance or nothing to be written to", i+1)
 		}
 	}
-	if err := o.Format.Check(); err != nil {
+	if err := o.Format.check(); err != nil {
 		return nil, err
 	}
 	o.Format = o.Format.withDefaults()
@@ -103,7 +106,7 @@ func Render(ctx context.Context, tracks []Track, o Options) ([]Result, error) {
 	ctx, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)
 
-	s := &session{
+	s := &recording{
 		ctx: ctx, fail: cancel,
 		options: o,
 		space:   &smallRoom,
@@ -124,8 +127,8 @@ func Render(ctx context.Context, tracks []Track, o Options) ([]Result, error) {
 	return s.results, nil
 }
 
-// A session is one run of Render.
-type session struct {
+// A recording is one run of Render.
+type recording struct {
 	ctx        context.Context
 	fail       context.CancelCauseFunc
 	options    Options
@@ -147,7 +150,7 @@ type rendition struct {
 }
 
 // layOut makes the rolls: one for all tracks of a performance.
-func (s *session) layOut() {
+func (s *recording) layOut() {
 	type key struct {
 		performance *arrange.Performance
 		loop        bool
@@ -167,7 +170,7 @@ func (s *session) layOut() {
 }
 
 // each calls work with every rendition, on as many processors as there are.
-func (s *session) each(work func(*rendition)) {
+func (s *recording) each(work func(*rendition)) {
 	var all sync.WaitGroup
 	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
 	for _, r := range s.renditions {
@@ -222,8 +225,8 @@ type stereo struct{ left, right []float32 }
 
 // play makes mixes of a roll at the same time, a block at a time: one goroutine
 // mixes the parts, and one a mix sets the desk and calls read with its samples.
-// It returns when all have read what they want; an error ends the session.
-func (s *session) play(r *roll, mixes []arrange.Mix, read func(mix int, blocks iter.Seq[stereo]) error) {
+// It returns when all have read what they want; an error ends the recording.
+func (s *recording) play(r *roll, mixes []arrange.Mix, read func(mix int, blocks iter.Seq[stereo]) error) {
 	const ahead = 3 // blocks in the making
 	var readers sync.WaitGroup
 	free := make(chan *block, ahead)
@@ -265,7 +268,7 @@ func (s *session) play(r *roll, mixes []arrange.Mix, read func(mix int, blocks i
 
 // mixed returns the blocks of a mix, made from blocks of parts. The first of these
 // only leads in: it is what a loop's end leaves in the room, and otherwise silent.
-func (s *session) mixed(r *roll, m arrange.Mix, queue <-chan *block, free chan<- *block) iter.Seq[stereo] {
+func (s *recording) mixed(r *roll, m arrange.Mix, queue <-chan *block, free chan<- *block) iter.Seq[stereo] {
 	return func(yield func(stereo) bool) {
 		board := newDesk(m, s.space, s.gain, r.stock.rate)
 		var left, right [blockLength]float32
@@ -293,7 +296,7 @@ func (b *block) release(free chan<- *block) {
 }
 
 // write makes all tracks of a rendition.
-func (s *session) write(r *rendition) {
+func (s *recording) write(r *rendition) {
 	s.play(r.roll, r.mixes, func(i int, blocks iter.Seq[stereo]) error {
 		track := r.tracks[i]
 		if err := s.writeTrack(track, r.frames, blocks); err != nil {
@@ -303,14 +306,14 @@ func (s *session) write(r *rendition) {
 	})
 }
 
-func (s *session) writeTrack(i, frames int, blocks iter.Seq[stereo]) error {
+func (s *recording) writeTrack(i, frames int, blocks iter.Seq[stereo]) error {
 	t := s.tracks[i]
 	t.Tags.Loop = t.Loop
-	encoder, err := NewEncoder(t.Out, s.options.Format, frames, t.Tags)
+	encoder, err := newEncoder(t.Out, s.options.Format, frames, t.Tags)
 	if err != nil {
 		return err
 	}
-	meter, peak := NewMeter(s.stock.rate), NewPeakMeter(s.stock.rate)
+	meter, peak := newLoudnessMeter(s.stock.rate), new(peakMeter)
 	for b := range blocks {
 		meter.Write(b.left, b.right)
 		peak.Write(b.left, b.right)

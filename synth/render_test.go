@@ -88,13 +88,13 @@ func TestTrackIsAsLongAsItsPerformanceAndTail(t *testing.T) {
 	p := tracks[0].Performance
 	for _, rate := range []int{44100, 48000} {
 		want := frameOf(p.Length, p.Tempos[0].QuarterMicros, rate)
-		assert.Equal(t, want+2*rate, tracks[0].Frames(rate))
+		assert.Equal(t, want+2*rate, tracks[0].frames(rate))
 		loop := Track{Performance: p, Loop: true}
-		assert.Equal(t, want, loop.Frames(rate))
+		assert.Equal(t, want, loop.frames(rate))
 	}
 	for _, r := range recordedPractice(t) {
 		assert.Len(t, r.left, r.result.Frames)
-		assert.Equal(t, tracks[0].Frames(44100), r.result.Frames)
+		assert.Equal(t, tracks[0].frames(44100), r.result.Frames)
 	}
 }
 
@@ -104,7 +104,7 @@ func TestTrackWaitsForItsLastNote(t *testing.T) {
 	last := &p.Notes[len(p.Notes)-1]
 	last.Length = p.Length - last.Tick + arrange.Quarter
 	want := frameOf(p.Length+arrange.Quarter, p.Tempos[0].QuarterMicros, 44100) + 2*44100
-	assert.Equal(t, want, Track{Performance: p}.Frames(44100))
+	assert.Equal(t, want, Track{Performance: p}.frames(44100))
 }
 
 func TestClickBeginsOnItsSample(t *testing.T) {
@@ -194,7 +194,7 @@ func TestTwoHoursStayOnTheSample(t *testing.T) {
 
 	ctx, cancel := context.WithCancelCause(t.Context())
 	defer cancel(nil)
-	s := &session{ctx: ctx, fail: cancel, stock: stock, gain: 1}
+	s := &recording{ctx: ctx, fail: cancel, stock: stock, gain: 1}
 	streamed, clicks := 0, 0
 	s.play(r, []arrange.Mix{arrange.ClickAlone}, func(_ int, blocks iter.Seq[stereo]) error {
 		silent := 1 << 20 // frames before the one at hand
@@ -234,7 +234,7 @@ func TestPartsSumToMixes(t *testing.T) {
 		arrange.Chords:     recordings[arrange.ChordsAlone],
 		arrange.GuideUpper: recordings[arrange.GuideUpperAlone],
 		arrange.GuideLower: recordings[arrange.GuideLowerAlone],
-		arrange.Bass:   recordings[arrange.BassAlone],
+		arrange.Bass:       recordings[arrange.BassAlone],
 	}
 	// Each part and the mix are rounded to 24 bits; float32 sums add as much.
 	// One step of 16 bits is 256 of these.

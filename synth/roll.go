@@ -28,12 +28,6 @@ type event struct {
 	gain    float32
 }
 
-// What follows the last note.
-const (
-	ringOn   = 3 // half seconds that notes ring on which last until the performance ends
-	tailRoom = 4 // half seconds from the end of the performance to the end of the file
-)
-
 // releaseGrid is the frames in whose multiples a note lasts: under a millisecond,
 // so that notes of nearly the same length share their ending.
 const releaseGrid = 32
@@ -41,7 +35,7 @@ const releaseGrid = 32
 // newRoll lays out a performance. What rings on from the end of a loop sounds at
 // its beginning.
 func newRoll(t Track, s *stock) *roll {
-	r := &roll{stock: s, frames: t.Frames(s.rate), loop: t.Loop}
+	r := &roll{stock: s, frames: t.frames(s.rate), loop: t.Loop}
 	p := t.Performance
 	for _, c := range p.Click {
 		start := p.Sample(c.Tick, s.rate)

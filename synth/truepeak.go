@@ -2,10 +2,10 @@ package synth
 
 import "math"
 
-// PeakMeter measures the true peak of a stereo signal by ITU-R BS.1770-5,
-// annex 2: the largest magnitude of either channel after oversampling by four.
-// The zero value is ready for use.
-type PeakMeter struct {
+// peakMeter measures the true peak of a stereo signal by ITU-R BS.1770-5,
+// annex 2: the largest magnitude of either channel after oversampling by four,
+// as the annex asks at rates below 96,000 Hz. The zero value is ready for use.
+type peakMeter struct {
 	left, right peakWindow
 	peak        float32
 }
@@ -28,12 +28,8 @@ var peakPhases = [2][peakTaps]float32{
 	},
 }
 
-// NewPeakMeter returns a meter that has read nothing. The rate, in samples a
-// second, is one of those that the annex oversamples by four: below 96,000.
-func NewPeakMeter(rate int) *PeakMeter { return new(PeakMeter) }
-
 // Write measures the next block, left and right of equal length, full scale ±1.
-func (p *PeakMeter) Write(left, right []float32) {
+func (p *peakMeter) Write(left, right []float32) {
 	for len(left) > 0 {
 		n := min(len(left), peakStretch)
 		p.peak = p.left.read(left[:n], p.peak)
@@ -44,7 +40,7 @@ func (p *PeakMeter) Write(left, right []float32) {
 
 // TruePeak returns the true peak of all that was written, in dBTP; −Inf for
 // silence. It is never below the largest sample.
-func (p *PeakMeter) TruePeak() float64 {
+func (p *peakMeter) TruePeak() float64 {
 	ended := *p
 	var silence [peakTaps - 1]float32
 	ended.Write(silence[:], silence[:])

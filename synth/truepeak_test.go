@@ -9,7 +9,7 @@ import (
 )
 
 func truePeak(left, right []float32) float64 {
-	p := NewPeakMeter(48000)
+	p := new(peakMeter)
 	for len(left) > 0 {
 		n := min(len(left), 1000)
 		p.Write(left[:n], right[:n])
@@ -146,7 +146,7 @@ func BenchmarkPeakMeter(b *testing.B) {
 			left, right := signal(frames)
 			b.SetBytes(frames * 8)
 			for b.Loop() {
-				p := NewPeakMeter(44100)
+				p := new(peakMeter)
 				p.Write(left, right)
 				if p.TruePeak() > 0 {
 					b.Fatal("beyond full scale")

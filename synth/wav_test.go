@@ -27,7 +27,7 @@ func ramps(frames int) (left, right []float32) {
 func encode(t testing.TB, f Format, tags Tags, left, right []float32, block int) []byte {
 	t.Helper()
 	var file memoryFile
-	enc, err := NewEncoder(&file, f, len(left), tags)
+	enc, err := newEncoder(&file, f, len(left), tags)
 	require.NoError(t, err)
 	for at := 0; at < len(left); at += block {
 		end := min(at+block, len(left))
@@ -193,9 +193,9 @@ func chunks(t *testing.T, from []byte, visit func(id string, content []byte)) (i
 
 func TestWAVOverFourGibibytesIsRefused(t *testing.T) {
 	frames := (1<<32 - 100) / 4
-	_, err := NewEncoder(io.Discard, Format{}, frames, Tags{})
+	_, err := newEncoder(io.Discard, Format{}, frames, Tags{})
 	require.NoError(t, err)
-	_, err = NewEncoder(io.Discard, Format{}, frames+100, Tags{})
+	_, err = newEncoder(io.Discard, Format{}, frames+100, Tags{})
 	require.ErrorContains(t, err, "4 GiB")
 }
 
@@ -211,7 +211,7 @@ func (brokenWriter) Write([]byte) (int, error) { return 0, io.ErrShortWrite }
 
 func TestWAVReportsAFailedWrite(t *testing.T) {
 	left, right := ramps(200_000)
-	enc, err := NewEncoder(brokenWriter{}, Format{}, len(left), Tags{})
+	enc, err := newEncoder(brokenWriter{}, Format{}, len(left), Tags{})
 	require.NoError(t, err)
 	require.ErrorIs(t, enc.Write(left, right), io.ErrShortWrite)
 	require.ErrorIs(t, enc.Close(), io.ErrShortWrite)
@@ -236,7 +236,7 @@ func BenchmarkWAV(b *testing.B) {
 		b.Run(name, func(b *testing.B) {
 			b.SetBytes(frames * 2 * int64(depth) / 8)
 			for b.Loop() {
-				enc, err := NewEncoder(io.Discard, Format{Depth: depth}, frames, Tags{})
+				enc, err := newEncoder(io.Discard, Format{Depth: depth}, frames, Tags{})
 				require.NoError(b, err)
 				for at := 0; at < frames; at += 4410 {
 					require.NoError(b, enc.Write(left[at:at+4410], right[at:at+4410]))
