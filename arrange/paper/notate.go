@@ -16,13 +16,14 @@ type Notation struct {
 // A Measure is a bar as it stands on the page. Where a repeat plays it more
 // than once, it stands for several bars of the score.
 type Measure struct {
-	Number  int   // counted on the page, from 1
-	Bars    []int // indexes into Score.Bars, one for each time it is played
-	Tick    int   // where it is first played, from the score's first bar
-	Length  int   // ticks
-	Section string
-	Chords  []arrange.ChordSpan // as first played, with ticks from the score's first bar
+	Number int                 // counted on the page, from 1
+	Bars   []int               // indexes into Score.Bars, one for each time it is played
+	Tick   int                 // where it is first played, from the score's first bar
+	Length int                 // ticks
+	Chords []arrange.ChordSpan // as first played, with ticks from the score's first bar
 
+	Section     string  // that begins before it, or ""
+	SectionEnds bool    // another section begins behind it
 	RepeatOpens bool    // a repeat begins before it
 	RepeatTimes int     // a repeat ends behind it: how often what it closes is played in all; otherwise 0
 	Ending      *Ending // what stands only for some of the times; nil for most
@@ -106,8 +107,27 @@ func Notate(s *arrange.Score) *Notation {
 		m.writeEvents(s)
 		m.beam(s.Meter)
 	}
+	for i := range len(n.Measures) - 1 {
+		n.Measures[i].SectionEnds = n.Measures[i+1].Section != ""
+	}
 	n.setAccidentals()
 	return n
+}
+
+// LastTime is what stands over the first third that leads back.
+const LastTime = "last time: hold"
+
+// LeadsBackFrom returns the first event that is not played the last time, as
+// indexes of a measure and of an event in it; ok is false where there is none.
+func (n *Notation) LeadsBackFrom() (measure, event int, ok bool) {
+	for i := range n.Measures {
+		for j := range n.Measures[i].Events {
+			if n.Measures[i].Events[j].LeadsBack {
+				return i, j, true
+			}
+		}
+	}
+	return 0, 0, false
 }
 
 // With returns the notation with the same measures and another line in them.

@@ -90,7 +90,7 @@ func (d *document) bass() {
 	d.accompaniment(bassPart, "F", 4, played, func(e *paper.Event, inForce paper.Accidentals) (notes []writtenNote, stroke string) {
 		n := s.Bass[e.Thirds[0]]
 		accidental := !e.TiedFrom && inForce.Needs(n.Pitch)
-		return []writtenNote{{n.Pitch, n.Place, accidental}}, ""
+		return []writtenNote{{pitch: n.Pitch, accidental: accidental}}, ""
 	})
 }
 
@@ -124,13 +124,14 @@ func (d *document) accompaniment(id, clefSign string, clefLine int, played []arr
 }
 
 // strumNotes returns the notes of a strum as notation has them: from the lowest
-// up, one that sounds on two strings once for each.
+// up, one that sounds on two strings once.
 func strumNotes(strum arrange.Strum, e *paper.Event, inForce paper.Accidentals) []writtenNote {
 	notes := make([]writtenNote, len(strum.Notes))
 	for i, n := range strum.Notes {
-		notes[i] = writtenNote{pitch: n.Pitch, place: n.Place}
+		notes[i] = writtenNote{pitch: n.Pitch}
 	}
-	slices.SortStableFunc(notes, func(a, b writtenNote) int { return a.pitch.MIDI() - b.pitch.MIDI() })
+	slices.SortFunc(notes, func(a, b writtenNote) int { return a.pitch.MIDI() - b.pitch.MIDI() })
+	notes = slices.Compact(notes)
 	for i := range notes {
 		notes[i].accidental = !e.TiedFrom && inForce.Needs(notes[i].pitch)
 	}

@@ -121,8 +121,12 @@ func (d *document) guideMeasure(i int) {
 		d.opening()
 	}
 	chords := m.Chords
+	lastMeasure, lastEvent, leadsBack := d.notation.LeadsBackFrom()
 	for j := range m.Events {
 		e := &m.Events[j]
+		if leadsBack && i == lastMeasure && j == lastEvent {
+			d.mark("words", paper.LastTime)
+		}
 		for len(chords) > 0 && chords[0].Tick-m.Tick < e.End() {
 			d.harmony(chords[0], chords[0].Tick-m.Tick-e.Tick)
 			chords = chords[1:]
@@ -292,19 +296,23 @@ func (d *document) beginMeasure(i int) {
 	d.end()
 }
 
-// rightBarline writes a barline that ends a repeat, an ending or the piece. The
-// last ending stays open where the piece goes on.
+// rightBarline writes a barline that ends a repeat, an ending, a section or the
+// piece. The last ending stays open where the piece goes on.
 func (d *document) rightBarline(i int) {
 	m := &d.notation.Measures[i]
 	last := i == len(d.notation.Measures)-1
 	ends := m.Ending != nil && m.Ending.Ends
 	repeats := m.RepeatTimes > 0
-	if !repeats && !ends && !last {
+	double := m.SectionEnds && !d.notation.Measures[i+1].RepeatOpens
+	if !repeats && !ends && !last && !double {
 		return
 	}
 	d.begin("barline", "location", "right")
-	if repeats || last {
+	switch {
+	case repeats || last:
 		d.leaf("bar-style", "light-heavy")
+	case double:
+		d.leaf("bar-style", "light-light")
 	}
 	if ends {
 		end := "discontinue"

@@ -40,8 +40,8 @@ const (
 // A writtenNote is a note as a staff shows it.
 type writtenNote struct {
 	pitch      theory.Pitch
-	place      neck.Place
-	accidental bool // one stands before it
+	place      neck.Place // for tablature
+	accidental bool       // one stands before it
 }
 
 // event writes an event of a measure as a chord in the sense of the standard:
@@ -66,17 +66,38 @@ func (d *document) event(m *paper.Measure, i int, staff staffNumber, notes []wri
 		if k == 0 {
 			d.beams(e, staff)
 		}
-		d.begin("notations")
-		d.tied(e)
-		if k == 0 {
-			d.tuplet(m, i, staff)
-			d.technical(n.place, stroke)
-		} else {
-			d.technical(n.place, "")
-		}
-		d.end()
+		d.notations(m, i, k, staff, n.place, stroke)
 		d.end()
 	}
+}
+
+// notations writes the signs of note k of an event: tuplet and stroke stand at
+// the first one. String and fret are written on tablature only, for editors
+// would set them beside the heads of a notation staff.
+func (d *document) notations(m *paper.Measure, i, k int, staff staffNumber, place neck.Place, stroke string) {
+	e := &m.Events[i]
+	bound := k == 0 && bindsTuplet(m, i)
+	struck := k == 0 && stroke != ""
+	if !e.TiedFrom && !e.TiedTo && !bound && !struck && staff != tabStaff {
+		return
+	}
+	d.begin("notations")
+	d.tied(e)
+	if bound {
+		d.tuplet(m, i, staff)
+	}
+	if struck || staff == tabStaff {
+		d.begin("technical")
+		if struck {
+			d.empty(stroke)
+		}
+		if staff == tabStaff {
+			d.leaf("string", place.String)
+			d.leaf("fret", place.Fret)
+		}
+		d.end()
+	}
+	d.end()
 }
 
 // rest writes an event that is silent. Tablature below notation shows none.
@@ -93,7 +114,7 @@ func (d *document) rest(m *paper.Measure, i int, staff staffNumber) {
 		d.empty("rest")
 	}
 	d.timing(m, e, staff, "")
-	if e.Tuplet >= 0 && (m.Tuplets[e.Tuplet].First == i || m.Tuplets[e.Tuplet].Last == i) {
+	if bindsTuplet(m, i) {
 		d.begin("notations")
 		d.tuplet(m, i, staff)
 		d.end()
@@ -157,13 +178,16 @@ func (d *document) beams(e *paper.Event, staff staffNumber) {
 	}
 }
 
+// bindsTuplet reports whether a tuplet begins or ends with an event.
+func bindsTuplet(m *paper.Measure, i int) bool {
+	t := m.Events[i].Tuplet
+	return t >= 0 && (m.Tuplets[t].First == i || m.Tuplets[t].Last == i)
+}
+
 // tuplet writes where a tuplet begins and ends. Tablature below notation does
 // not show it.
 func (d *document) tuplet(m *paper.Measure, i int, staff staffNumber) {
 	e := &m.Events[i]
-	if e.Tuplet < 0 {
-		return
-	}
 	if m.Tuplets[e.Tuplet].First == i {
 		if staff == tabStaff {
 			d.empty("tuplet", "type", "start", "bracket", "no", "show-number", "none")
@@ -183,15 +207,4 @@ func (d *document) tied(e *paper.Event) {
 	if e.TiedTo {
 		d.empty("tied", "type", "start")
 	}
-}
-
-// technical writes what the hands do.
-func (d *document) technical(p neck.Place, stroke string) {
-	d.begin("technical")
-	if stroke != "" {
-		d.empty(stroke)
-	}
-	d.leaf("string", p.String)
-	d.leaf("fret", p.Fret)
-	d.end()
 }

@@ -30,6 +30,7 @@ type (
 		Content  []xmlContent `xml:",any"`
 	}
 	xmlBarline struct {
+		Style  string `xml:"bar-style"`
 		Ending *struct {
 			Number string `xml:"number,attr"`
 			Type   string `xml:"type,attr"`

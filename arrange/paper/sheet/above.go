@@ -201,25 +201,11 @@ func endingName(e *paper.Ending) string {
 // drawLastTime says over the first third that leads back that it is not played
 // the last time.
 func (s *system) drawLastTime(row float64) {
-	if begins := s.bars[0].Number - 1; begins > 0 && leadsBack(s.notation.Measures[begins-1]) {
+	measure, event, ok := s.notation.LeadsBackFrom()
+	i := measure - (s.bars[0].Number - 1)
+	if !ok || i < 0 || i >= len(s.bars) {
 		return
 	}
-	for i := range s.bars {
-		b := &s.bars[i]
-		for j := range b.Events {
-			if !b.Events[j].LeadsBack {
-				continue
-			}
-			x := min(s.xs[i][j], s.width-drawing.Italic.Width(remarkSize, lastTime))
-			s.addAbove([]drawing.Mark{drawing.Text(x, row, remarkSize, drawing.Italic, drawing.FromLeft, lastTime)})
-			return
-		}
-	}
+	x := min(s.xs[i][event], s.width-drawing.Italic.Width(remarkSize, paper.LastTime))
+	s.addAbove([]drawing.Mark{drawing.Text(x, row, remarkSize, drawing.Italic, drawing.FromLeft, paper.LastTime)})
 }
-
-// leadsBack reports whether a measure has thirds that lead back.
-func leadsBack(m paper.Measure) bool {
-	return slices.ContainsFunc(m.Events, func(e paper.Event) bool { return e.LeadsBack })
-}
-
-const lastTime = "last time: hold"

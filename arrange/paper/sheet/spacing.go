@@ -85,7 +85,7 @@ func endOf(measures []paper.Measure, i int) barEnd {
 		return finalEnd
 	case measures[i+1].RepeatOpens:
 		return openEnd
-	case measures[i+1].Section != "":
+	case measures[i].SectionEnds:
 		return doubleEnd
 	}
 	return plainEnd
