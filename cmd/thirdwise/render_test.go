@@ -239,41 +239,6 @@ func TestATransposedKitHasAFolderOfItsOwn(t *testing.T) {
 	assert.Equal(t, "F7", m.Bars[1].Chords[0].Symbol)
 }
 
-func TestAllKeysAndPositionsHaveKitsOfTheirOwn(t *testing.T) {
-	folder, path := t.TempDir(), file(t, "small.yaml", small)
-	r := thirdwise("render", "--mix", "click", "--key", "all", "-o", folder, path)
-	require.Equal(t, done, r.status, r.stderr)
-	assert.ElementsMatch(t, []string{
-		"small-c-major", "small-d-flat-major", "small-d-major", "small-e-flat-major", "small-e-major", "small-f-major",
-		"small-f-sharp-major", "small-g-major", "small-a-flat-major", "small-a-major", "small-b-flat-major", "small-b-major",
-	}, entries(t, folder))
-
-	folder = t.TempDir()
-	r = thirdwise("render", "--mix", "click", "--position", "all", "--key", "G", "-o", folder, path)
-	require.Equal(t, done, r.status, r.stderr)
-	kits := entries(t, folder)
-	assert.GreaterOrEqual(t, len(kits), 4)
-	for _, name := range kits {
-		assert.Regexp(t, `^small-g-major-(open|position-\d+)$`, name)
-		var m kit.Manifest
-		require.NoError(t, json.Unmarshal([]byte(contents(t, filepath.Join(folder, name))[kit.ManifestName]), &m))
-		assert.True(t, strings.HasSuffix(name, "-"+m.Position), "%s is in position %s", name, m.Position)
-	}
-}
-
-func TestAPositionInWhichTheLineCannotBePlayedIsLeftOutOfAllWithAWord(t *testing.T) {
-	folder := t.TempDir()
-	path := file(t, "high.yaml", small+"line:\n  low: G4\n  high: C5\n")
-	r := thirdwise("render", "--mix", "click", "--position", "all", "-o", folder, path)
-	require.Equal(t, done, r.status, r.stderr)
-	assert.Contains(t, r.stderr, "left out: ")
-	assert.Contains(t, entries(t, folder), "high-position-10")
-	assert.NotContains(t, entries(t, folder), "high-open")
-
-	r = thirdwise("render", "--mix", "click", "--position", "open", "-o", folder, path)
-	assert.Equal(t, wrong, r.status, "asked for by name it is a mistake")
-}
-
 func TestAnExerciseFromStandardInputIsNamedByItsTitle(t *testing.T) {
 	folder := t.TempDir()
 	r := thirdwiseWith(small, "render", "--mix", "click", "-o", folder, "-")

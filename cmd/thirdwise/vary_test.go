@@ -68,6 +68,8 @@ func TestAllKeysAreTheSameMusicInTwelveSignatures(t *testing.T) {
 			key, err := theory.ParseKey(m.Key)
 			require.NoError(t, err)
 			assert.Equal(t, signatures[m.Key], key.Fifths(), name)
+			words := strings.NewReplacer("b ", "-flat-", "# ", "-sharp-", " ", "-").Replace(m.Key)
+			assert.Equal(t, "steps-"+strings.ToLower(words), name)
 			assert.Contains(t, m.notation, fmt.Sprintf("<fifths>%d</fifths>", signatures[m.Key]), name)
 			var got []string
 			for _, bar := range m.Bars {
@@ -110,6 +112,7 @@ func TestAllPositionsKeepTheHandInPlace(t *testing.T) {
 			require.NoError(t, err)
 			low, high = low-1, low+4+1 // one fret either way is a stretch
 		}
+		assert.Regexp(t, `^steps-[a-g](-flat|-sharp)?-major-(open|position-\d+)$`, name)
 		assert.True(t, strings.HasSuffix(name, "-"+m.Position), name)
 		for _, third := range m.Line {
 			for _, note := range []kit.Note{third.Lower, third.Upper} {
@@ -138,6 +141,12 @@ func TestWhatIsLeftOutIsToldInALineEach(t *testing.T) {
 		}
 	}
 	assert.Len(t, left, 5-len(kits))
+	assert.Contains(t, kits, "steps-position-10")
+	assert.NotContains(t, kits, "steps-open")
+
+	kits, r = renderAll(t, majorSteps+"line:\n  low: G4\n  high: C5\n", "--position", "open")
+	assert.Equal(t, wrong, r.status, "asked for by name it is a mistake")
+	assert.Empty(t, kits)
 }
 
 func TestAKeyWithoutAnyPositionIsAMistakeAndNothingIsWritten(t *testing.T) {
