@@ -20,6 +20,7 @@ func (s *recording) peak(r *rendition, limit float32) float32 {
 	for _, p := range needs(r.mixes) {
 		bounds[p] = make([]float32, lead+segmentSpans)
 	}
+	var loud stretch
 	for from := 0; from < r.frames && s.ctx.Err() == nil; from += segmentSpans * crestSpan {
 		for p, spans := range bounds {
 			if spans != nil {
@@ -35,7 +36,7 @@ func (s *recording) peak(r *rendition, limit float32) float32 {
 					span++
 				}
 				if span > first {
-					limit = d.peak(r.roll, from+first*crestSpan, from+span*crestSpan, limit)
+					limit = loud.peak(d, r.roll, from+first*crestSpan, from+span*crestSpan, limit)
 				}
 			}
 		}
@@ -43,16 +44,22 @@ func (s *recording) peak(r *rendition, limit float32) float32 {
 	return limit
 }
 
+// A stretch is some frames of a mix. Its memory is used again for the next.
+type stretch struct {
+	parts       block
+	left, right []float32
+}
+
 // peak returns the true peak of the mix from one frame up to another where it
 // passes limit, otherwise limit.
-func (d *desk) peak(r *roll, from, to int, limit float32) float32 {
+func (s *stretch) peak(d *desk, r *roll, from, to int, limit float32) float32 {
 	const margin = peakTaps // frames that a true peak's filter sees around
-	var b block
-	b.fill(r, d.parts, from-margin-d.reach, d.reach+to-from+2*margin)
-	left, right := make([]float32, b.frames), make([]float32, b.frames)
-	d.mix(left, right, &b.parts)
+	frames := d.reach + to - from + 2*margin
+	s.parts.fill(r, d.parts, from-margin-d.reach, frames)
+	s.left, s.right = resized(s.left, frames), resized(s.right, frames)
+	d.mix(s.left, s.right, &s.parts.parts)
 	meter := peakMeter{peak: limit}
-	meter.Write(left[d.reach:], right[d.reach:])
+	meter.Write(s.left[d.reach:], s.right[d.reach:])
 	return meter.peak
 }
 

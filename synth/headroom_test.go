@@ -23,10 +23,10 @@ func TestPeakIsThatOfTheWholeTrack(t *testing.T) {
 			bounds[p] = make([]float32, lead+count)
 			r.bound(bounds[p], p, -lead*crestSpan)
 		}
-		whole := d.peak(r, 0, r.frames, 0)
+		whole := new(stretch).peak(d, r, 0, r.frames, 0)
 		found := float32(0)
 		for span := range count {
-			peak := d.peak(r, span*crestSpan, (span+1)*crestSpan, 0)
+			peak := new(stretch).peak(d, r, span*crestSpan, (span+1)*crestSpan, 0)
 			// Around a span the filter sees a few samples of its neighbours.
 			bound := d.bound(&bounds, lead+span)
 			if span > 0 && span < count-1 {

@@ -212,13 +212,17 @@ func needs(mixes []arrange.Mix) []arrange.Part {
 func (b *block) fill(r *roll, parts []arrange.Part, from, frames int) {
 	b.frames = frames
 	for _, p := range parts {
-		b.buffers[p] = slices.Grow(b.buffers[p][:0], frames)[:frames]
+		b.buffers[p] = resized(b.buffers[p], frames)
 		b.parts[p] = nil
 		if r.mix(b.buffers[p], p, from) {
 			b.parts[p] = b.buffers[p]
 		}
 	}
 }
+
+// resized returns a slice of some length, in the memory of another where that is
+// enough; what it holds is left open.
+func resized(s []float32, length int) []float32 { return slices.Grow(s[:0], length)[:length] }
 
 // stereo is the next samples of a mix.
 type stereo struct{ left, right []float32 }

@@ -88,7 +88,7 @@ func (r *roll) finish(p arrange.Part) {
 		e := &part.events[i]
 		e.gain *= seats[p].gain
 		part.reach = max(part.reach, e.release+endingFrames(r.stock.rate))
-		r.stock.longest[e.sound] = max(r.stock.longest[e.sound], e.release)
+		r.stock.expect(e.sound, e.release)
 	}
 	if r.loop && r.frames > 0 {
 		for _, e := range part.events {

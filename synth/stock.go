@@ -34,6 +34,12 @@ const (
 // follows in every step.
 const layers = 8
 
+// compare orders sounds.
+func (s sound) compare(t sound) int {
+	return cmp.Or(cmp.Compare(s.instrument, t.instrument), cmp.Compare(s.key, t.key),
+		cmp.Compare(s.fret, t.fret), cmp.Compare(s.layer, t.layer))
+}
+
 // modes returns the modes of the sound.
 func (s sound) modes(rate int) []mode {
 	velocity := (int(s.layer)*2 + 1) * 128 / (2 * layers)
@@ -59,7 +65,8 @@ type take struct {
 type stock struct {
 	rate    int
 	limit   int
-	longest map[sound]int // frames that any note of the sound lasts, its ending left out
+	longest map[sound]int     // frames that any note of the sound lasts, its ending left out
+	endings map[stockKey]bool // of all notes
 
 	mu      sync.Mutex
 	entries map[stockKey]*stockEntry
@@ -85,8 +92,15 @@ func newStock(rate int) *stock {
 		rate:    rate,
 		limit:   stockLimit,
 		longest: make(map[sound]int),
+		endings: make(map[stockKey]bool),
 		entries: make(map[stockKey]*stockEntry),
 	}
+}
+
+// expect tells the stock of a note, before any take is asked for.
+func (s *stock) expect(of sound, release int) {
+	s.longest[of] = max(s.longest[of], release)
+	s.endings[stockKey{of, int32(release)}] = true
 }
 
 // sound returns the samples of a sound that is not ended before any of its notes
@@ -106,23 +120,30 @@ func (s *stock) ending(of sound, release int) *take {
 	})
 }
 
-// fill makes the sounds that notes are known to need, as many as there is room
-// for, on all processors.
+// fill makes the takes of the notes that it was told of, as many as there is room
+// for, on all processors: the sounds first, which tell how their endings begin.
 func (s *stock) fill() {
-	sounds := slices.SortedFunc(maps.Keys(s.longest), func(a, b sound) int {
-		return cmp.Or(cmp.Compare(a.instrument, b.instrument), cmp.Compare(a.key, b.key),
-			cmp.Compare(a.fret, b.fret), cmp.Compare(a.layer, b.layer))
+	sounds := slices.SortedFunc(maps.Keys(s.longest), sound.compare)
+	s.each(len(sounds), func(i int) { s.sound(sounds[i]) })
+	endings := slices.SortedFunc(maps.Keys(s.endings), func(a, b stockKey) int {
+		return cmp.Or(a.sound.compare(b.sound), cmp.Compare(a.release, b.release))
 	})
+	s.each(len(endings), func(i int) {
+		if e := endings[i]; int(e.release) <= len(s.sound(e.sound).samples) {
+			s.ending(e.sound, int(e.release))
+		}
+	})
+}
+
+// each calls work with the numbers below n, on as many processors as there are,
+// until the stock is nearly full.
+func (s *stock) each(n int, work func(i int)) {
 	var all sync.WaitGroup
 	var next atomic.Int64
 	for range runtime.GOMAXPROCS(0) {
 		all.Go(func() {
-			for {
-				i := int(next.Add(1)) - 1
-				if i >= len(sounds) || s.isFull() {
-					return
-				}
-				s.sound(sounds[i])
+			for i := int(next.Add(1)) - 1; i < n && !s.isFull(); i = int(next.Add(1)) - 1 {
+				work(i)
 			}
 		})
 	}
