@@ -1,6 +1,10 @@
 package synth
 
-import "thirdwise/arrange"
+import (
+	"slices"
+
+	"thirdwise/arrange"
+)
 
 // crestSpan is the frames for which a bound of the true peak is kept.
 const crestSpan = 256
@@ -9,35 +13,51 @@ const crestSpan = 256
 // twelve seconds.
 const segmentSpans = 2048
 
-// peak returns the largest true peak of a rendition's tracks where it passes
-// limit, otherwise limit.
+// peak returns the largest true peak of all tracks where it passes limit, otherwise
+// limit.
+func (s *recording) peak(limit float32) float32 {
+	type segment struct {
+		of   *rendition
+		from int
+	}
+	var segments []segment
+	for _, r := range s.renditions {
+		for from := 0; from < r.frames; from += segmentSpans * crestSpan {
+			segments = append(segments, segment{r, from})
+		}
+	}
+	peaks := make([]float32, len(segments))
+	concurrently(len(segments), func(i int) {
+		if s.ctx.Err() == nil {
+			peaks[i] = s.segmentPeak(segments[i].of, segments[i].from, limit)
+		}
+	})
+	return slices.Max(append(peaks, limit))
+}
+
+// segmentPeak returns the largest true peak of a rendition's tracks in the segment
+// from a frame on where it passes limit, otherwise limit.
 //
 // Only those stretches are mixed whose notes could reach the limit if their peaks
 // fell together; most do not.
-func (s *recording) peak(r *rendition, limit float32) float32 {
-	lead := s.space.reach(s.stock.rate)/crestSpan + 2 // spans before a segment that are still in the room
+func (s *recording) segmentPeak(r *rendition, from int, limit float32) float32 {
+	lead := s.space.reach(s.stock.rate)/crestSpan + 2 // spans before the segment that are still in the room
+	last := min(segmentSpans, (r.frames-from+crestSpan-1)/crestSpan)
 	var bounds [len(seats)][]float32
 	for _, p := range needs(r.mixes) {
-		bounds[p] = make([]float32, lead+segmentSpans)
+		bounds[p] = make([]float32, lead+last)
+		r.bound(bounds[p], p, from-lead*crestSpan)
 	}
 	var loud stretch
-	for from := 0; from < r.frames && s.ctx.Err() == nil; from += segmentSpans * crestSpan {
-		for p, spans := range bounds {
-			if spans != nil {
-				r.bound(spans, arrange.Part(p), from-lead*crestSpan)
+	for _, m := range r.mixes {
+		d := newDesk(m, s.space, s.gain, s.stock.rate)
+		for span := 0; span < last; span++ {
+			first := span
+			for span < last && d.bound(&bounds, lead+span) > limit {
+				span++
 			}
-		}
-		for _, m := range r.mixes {
-			d := newDesk(m, s.space, s.gain, s.stock.rate)
-			last := min(segmentSpans, (r.frames-from+crestSpan-1)/crestSpan)
-			for span := 0; span < last; span++ {
-				first := span
-				for span < last && d.bound(&bounds, lead+span) > limit {
-					span++
-				}
-				if span > first {
-					limit = loud.peak(d, r.roll, from+first*crestSpan, from+span*crestSpan, limit)
-				}
+			if span > first {
+				limit = loud.peak(d, r.roll, from+first*crestSpan, from+span*crestSpan, limit)
 			}
 		}
 	}

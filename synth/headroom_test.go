@@ -37,9 +37,11 @@ func TestPeakIsThatOfTheWholeTrack(t *testing.T) {
 		}
 		assert.InEpsilon(t, whole, found, 1e-4)
 
-		s := &recording{ctx: t.Context(), space: &smallRoom, stock: stock, tracks: []Track{track}, gain: 1}
-		all := &rendition{roll: r, mixes: []arrange.Mix{arrange.Full}}
-		assert.InEpsilon(t, whole, s.peak(all, whole/2), 1e-4)
-		assert.Equal(t, 2*whole, s.peak(all, 2*whole))
+		s := &recording{
+			ctx: t.Context(), space: &smallRoom, stock: stock, gain: 1,
+			renditions: []*rendition{{roll: r, mixes: []arrange.Mix{arrange.Full}}},
+		}
+		assert.InEpsilon(t, whole, s.peak(whole/2), 1e-4)
+		assert.Equal(t, 2*whole, s.peak(2*whole))
 	}
 }

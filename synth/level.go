@@ -3,7 +3,6 @@ package synth
 import (
 	"iter"
 	"math"
-	"sync"
 
 	"thirdwise/arrange"
 )
@@ -18,15 +17,7 @@ func (s *recording) level() {
 	s.gain = float32(math.Pow(10, (s.options.Loudness-loud)/20))
 
 	limit := float32(math.Pow(10, peakLimit/20.0))
-	highest := limit
-	var mu sync.Mutex
-	s.each(func(r *rendition) {
-		peak := s.peak(r, limit)
-		mu.Lock()
-		defer mu.Unlock()
-		highest = max(highest, peak)
-	})
-	s.gain *= limit / highest
+	s.gain *= limit / s.peak(limit)
 }
 
 // loudness returns the integrated loudness of the reference's full mix.

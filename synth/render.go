@@ -120,7 +120,7 @@ func Render(ctx context.Context, tracks []Track, o Options) ([]Result, error) {
 	s.layOut()
 	s.stock.fill()
 	s.level()
-	s.each(s.write)
+	concurrently(len(s.renditions), func(i int) { s.write(s.renditions[i]) })
 	if err := context.Cause(ctx); err != nil {
 		return nil, err
 	}
@@ -169,15 +169,16 @@ func (s *recording) layOut() {
 	slices.SortStableFunc(s.renditions, func(a, b *rendition) int { return b.frames - a.frames })
 }
 
-// each calls work with every rendition, on as many processors as there are.
-func (s *recording) each(work func(*rendition)) {
+// concurrently calls work with the numbers below n in their order, on as many
+// processors as there are, and returns when all is done.
+func concurrently(n int, work func(i int)) {
 	var all sync.WaitGroup
-	slots := make(chan struct{}, runtime.GOMAXPROCS(0))
-	for _, r := range s.renditions {
-		slots <- struct{}{}
+	var next atomic.Int64
+	for range min(n, runtime.GOMAXPROCS(0)) {
 		all.Go(func() {
-			work(r)
-			<-slots
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				work(i)
+			}
 		})
 	}
 	all.Wait()

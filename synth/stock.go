@@ -5,10 +5,8 @@ import (
 	"maps"
 	"math"
 	"math/cmplx"
-	"runtime"
 	"slices"
 	"sync"
-	"sync/atomic"
 )
 
 // A sound is all that decides how a note sounds, but for its loudness and its
@@ -124,30 +122,20 @@ func (s *stock) ending(of sound, release int) *take {
 // for, on all processors: the sounds first, which tell how their endings begin.
 func (s *stock) fill() {
 	sounds := slices.SortedFunc(maps.Keys(s.longest), sound.compare)
-	s.each(len(sounds), func(i int) { s.sound(sounds[i]) })
+	concurrently(len(sounds), func(i int) {
+		if !s.isFull() {
+			s.sound(sounds[i])
+		}
+	})
 	endings := slices.SortedFunc(maps.Keys(s.endings), func(a, b stockKey) int {
 		return cmp.Or(a.sound.compare(b.sound), cmp.Compare(a.release, b.release))
 	})
-	s.each(len(endings), func(i int) {
-		if e := endings[i]; int(e.release) <= len(s.sound(e.sound).samples) {
+	concurrently(len(endings), func(i int) {
+		e := endings[i]
+		if !s.isFull() && int(e.release) <= len(s.sound(e.sound).samples) {
 			s.ending(e.sound, int(e.release))
 		}
 	})
-}
-
-// each calls work with the numbers below n, on as many processors as there are,
-// until the stock is nearly full.
-func (s *stock) each(n int, work func(i int)) {
-	var all sync.WaitGroup
-	var next atomic.Int64
-	for range runtime.GOMAXPROCS(0) {
-		all.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n && !s.isFull(); i = int(next.Add(1)) - 1 {
-				work(i)
-			}
-		})
-	}
-	all.Wait()
 }
 
 func (s *stock) isFull() bool {
