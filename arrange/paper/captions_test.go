@@ -75,6 +75,8 @@ func TestCaptionsHaveTheTabOfEachBar(t *testing.T) {
 			for i, cue := range cues[lead:] {
 				require.Equal(t, s.Neck.Strings()+2, strings.Count(cue.text, "\n")+1)
 				require.Equal(t, p.Sample(p.Bars[i].Tick, 1000), cue.from)
+				// An ampersand begins a character reference (W3C WebVTT, section 4).
+				require.Equal(t, strings.Count(cue.text, "&amp;"), strings.Count(cue.text, "&"))
 			}
 		}
 	}

@@ -2,8 +2,10 @@ package paper
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
+	"unicode"
 
 	"pgregory.net/rapid"
 	"thirdwise/arrange"
@@ -273,6 +275,9 @@ func TestBeamsStayWithinTheirBeat(t *testing.T) {
 					begun = i
 				case BeamEnds:
 					first := m.Events[begun]
+					if e.Tuplet != first.Tuplet {
+						t.Fatalf("a beam leads into a tuplet, or out of one: %s", rhythmOf(m))
+					}
 					if e.Tuplet < 0 && first.Tick/s.Meter.Beat() != e.Tick/s.Meter.Beat() {
 						t.Fatalf("%s: a beam from %d to %d", s.Meter, first.Tick, e.Tick)
 					}
@@ -319,8 +324,29 @@ func TestAccidentalsHoldToTheBarLine(t *testing.T) {
 	}
 }
 
+// A note tied over the bar line keeps its accidental, and the next one has it
+// anew (common practice).
+func TestAccidentalsOfTiedNotesEndWithTheTie(t *testing.T) {
+	s := lineScore(arrange.Meter{Beats: 2, Unit: 4}, 2, 0, 720, 1200)
+	e4 := theory.Pitch{Tone: theory.Tone{Letter: theory.E}, Octave: 4}
+	gSharp := theory.Pitch{Tone: theory.Tone{Letter: theory.G, Alter: 1}, Octave: 4}
+	for i := range s.Line[1:] {
+		s.Line[i+1].Third = theory.Third{Lower: e4, Upper: gSharp}
+	}
+	var got []bool
+	for _, m := range Notate(s).Measures {
+		for _, e := range m.Events {
+			got = append(got, e.Accidentals[1])
+		}
+	}
+	if want := []bool{false, true, false, true}; !slices.Equal(got, want) {
+		t.Errorf("accidentals %v, want %v", got, want)
+	}
+}
+
 // repeated returns a score of bars that the chart plays as the indexes say,
-// with a different line wherever the marks differ.
+// with a different line wherever the marks differ; capitals are the same thirds
+// elsewhere on the neck.
 func repeated(written []int, marks string) *arrange.Score {
 	meter := arrange.Meter{Beats: 4, Unit: 4}
 	var ticks []int
@@ -331,8 +357,12 @@ func repeated(written []int, marks string) *arrange.Score {
 	for i, w := range written {
 		s.Bars[i].Written = w
 		s.Line[i].Role = arrange.Arrival
-		s.Line[i].Third = s.Key.Scale().Third(28 + int(marks[i]-'a'))
+		mark := unicode.ToLower(rune(marks[i]))
+		s.Line[i].Third = s.Key.Scale().Third(28 + int(mark-'a'))
 		s.Line[i].Pair = s.Neck.Pairs(s.Line[i].Third)[0]
+		if mark != rune(marks[i]) {
+			s.Line[i].Pair = s.Neck.Pairs(s.Line[i].Third)[1]
+		}
 	}
 	return s
 }
@@ -368,6 +398,8 @@ func TestRepeatsAreFolded(t *testing.T) {
 		{[]int{0, 1, 0, 1, 0, 1}, "ababac", "|: [0 2 4] [1 2][1 3] :|x3 [3][5]"},
 		{[]int{0, 1, 0, 1}, "abcb", "[0] [1] [2] [3]"},
 		{[]int{0, 0, 1}, "abc", "[0] [1] [2]"},
+		{[]int{0, 1, 2, 0, 1, 2}, "abcade", "[0] [1] [2] [3] [4] [5]"}, // too little is shared
+		{[]int{0, 1, 0, 1}, "abaB", "|: [0 2] [1][1] :|x2 [2][3]"},
 		{[]int{0, 1, 2, 3, 0, 1, 2, 3}, "abcdabce", "|: [0 4] [1 5] [2 6] [1][3] :|x2 [2][7]"},
 	} {
 		if got := layoutOf(Notate(repeated(c.written, c.marks))); got != c.want {

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"bytes"
+	"compress/zlib"
 	"encoding/xml"
 	"errors"
 	"io"
@@ -136,6 +137,28 @@ func TestSVGIsWellFormed(t *testing.T) {
 		}
 		require.NoError(t, err)
 	}
+}
+
+func TestPagesOfAnSVGStandBelowOneAnother(t *testing.T) {
+	var out bytes.Buffer
+	require.NoError(t, WriteSVG(&out, sample()))
+	require.Contains(t, out.String(), `width="210mm" height="594mm" viewBox="0 0 123.529 349.412"`)
+	require.Contains(t, out.String(), `<g id="page-2" transform="translate(0 174.706)">`) // 297 mm in spaces of 1.7
+}
+
+// A tenth of a space of 1.7 mm is 0.48 points, and ten spaces are 48.19 (ISO
+// 32000-1: line width, path construction; y counts from the foot of the page).
+func TestPDFIsDrawnInMillimetres(t *testing.T) {
+	var out bytes.Buffer
+	require.NoError(t, WritePDF(&out, sample()))
+	var drawn strings.Builder
+	for _, part := range bytes.Split(out.Bytes(), []byte("stream\n"))[1:] {
+		if content, err := zlib.NewReader(bytes.NewReader(part)); err == nil {
+			text, _ := io.ReadAll(content) // what follows the stream is no part of it
+			drawn.Write(text)
+		}
+	}
+	require.Contains(t, drawn.String(), "0.48 w\n48.19 793.70 m 96.38 793.70 l S")
 }
 
 type fullDisk struct{}

@@ -149,6 +149,33 @@ func TestBarsAreWrittenOutWhereChordsAreHeldOtherwise(t *testing.T) {
 	checkDocument(t, s)
 }
 
+func TestFramesShowTheGrips(t *testing.T) {
+	for name, s := range exerciseScores(t) {
+		var want, got []string
+		for _, m := range repeating(s).Measures {
+			for _, span := range m.Chords {
+				if !span.None {
+					want = append(want, span.Grip.String())
+				}
+			}
+		}
+		for _, m := range read(t, s).part(t, "Guide").Measures {
+			for _, c := range m.Content {
+				if f := c.Frame; f != nil {
+					grip := slices.Repeat(neck.Grip{neck.NotPlayed}, f.Strings)
+					for _, n := range f.Notes {
+						grip[f.Strings-n.String] = n.Fret
+						first := max(1, f.First)
+						require.True(t, n.Fret == 0 || n.Fret >= first && n.Fret < first+f.Frets, "%s: fret %d is shown from fret %d on", name, n.Fret, first)
+					}
+					got = append(got, grip.String())
+				}
+			}
+		}
+		assert.Equal(t, want, got, name)
+	}
+}
+
 func TestEndingPlayedMoreThanOnceIsRepeated(t *testing.T) {
 	s := scoreOf(t, `title: Three Times
 key: C major

@@ -62,9 +62,19 @@ type (
 			Actual int `xml:"actual-notes"`
 			Normal int `xml:"normal-notes"`
 		} `xml:"time-modification"`
-		Staff  int `xml:"staff"`
-		String int `xml:"notations>technical>string"`
-		Fret   int `xml:"notations>technical>fret"`
+		Frame  *xmlFrame `xml:"frame"` // of a harmony
+		Staff  int       `xml:"staff"`
+		String int       `xml:"notations>technical>string"`
+		Fret   int       `xml:"notations>technical>fret"`
+	}
+	xmlFrame struct {
+		Strings int `xml:"frame-strings"`
+		Frets   int `xml:"frame-frets"`
+		First   int `xml:"first-fret"`
+		Notes   []struct {
+			String int `xml:"string"`
+			Fret   int `xml:"fret"`
+		} `xml:"frame-note"`
 	}
 	xmlHarmony struct {
 		Kind struct {

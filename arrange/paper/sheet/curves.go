@@ -15,6 +15,7 @@ const (
 	bracketHook  = 0.7
 	tupletSize   = 1.5 // of the number
 	tupletSpace  = 0.8 // between the notes and the bracket or number
+	shortestTie  = 1.1
 	shortestHalf = 1.6 // a tie that goes on in another line
 )
 
@@ -41,7 +42,7 @@ func (s *system) drawTies() {
 				if k+1 < len(s.thirds) {
 					to = s.following(i, j) - tieGap
 				}
-				s.add(ties(v, from, max(to, from+0.8))...)
+				s.add(ties(v, from, max(to, from+shortestTie))...)
 			}
 			k++
 		}

@@ -128,7 +128,7 @@ func TestLayRefusesWhatCannotBeSet(t *testing.T) {
 var fontBytes = regexp.MustCompile(`base64,[A-Za-z0-9+/=]+`)
 
 func TestSheetsLookAsTheyDid(t *testing.T) {
-	for _, name := range []string{"porch-light", "harbour-ladder", "three-buttons"} {
+	for _, name := range []string{"porch-light", "harbour-ladder", "three-buttons", "odd-socks", "two-strides", "goat-meadow"} {
 		sheet, err := Lay(scoreNamed(t, name), drawing.A4)
 		require.NoError(t, err)
 		var out bytes.Buffer

@@ -205,16 +205,17 @@ func barLinesOf(s *system) []drawing.Line {
 	return lines
 }
 
+// The lines are as dense as can be, which paper never asks for.
 func TestBarLinesStandClearOfNotes(t *testing.T) {
 	check := func(t require.TestingT, s *arrange.Score) {
-		for _, system := range systemsOf(t, s) {
-			for _, line := range barLinesOf(system) {
-				across := line.Bounds()
-				across.Bottom = system.tabBottom()
-				for _, third := range system.thirds {
-					for _, sign := range inkOf(third.group) {
-						require.False(t, across.Overlaps(sign), "a bar line at %v and %v at %v", across, third.event.Third.Third, sign)
-					}
+		l := newLayout(paper.Notate(s), drawing.A4, usualStaff)
+		dense := newSystem(l.notation, l.bars, 0, true)
+		for _, line := range barLinesOf(dense) {
+			across := line.Bounds()
+			across.Bottom = dense.tabBottom()
+			for _, third := range dense.thirds {
+				for _, sign := range inkOf(third.group) {
+					require.False(t, across.Overlaps(sign), "a bar line at %v and %v at %v", across, third.event.Third.Third, sign)
 				}
 			}
 		}
@@ -241,6 +242,43 @@ func TestRepeatsThatMeetShareTheirThickLine(t *testing.T) {
 		thinBar, thinBar, // C begins
 		thinBar, thickBar,
 	}, got)
+}
+
+// Ties begin and end beside the heads that they join.
+func TestTiesStandClearOfHeads(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		for _, system := range systemsOf(t, anyScore(t)) {
+			for _, m := range system.marks {
+				tie, ok := m.(drawing.Shape)
+				if !ok || !slices.ContainsFunc(tie.Path, func(s drawing.Step) bool { return s.Verb == drawing.CurveTo }) {
+					continue
+				}
+				for _, third := range system.thirds {
+					for _, ink := range inkOf(third.group) {
+						if third.event.TiedFrom || third.event.TiedTo {
+							require.False(t, tie.Bounds().Overlaps(ink), "a tie at %v and %v at %v", tie.Bounds(), third.event.Third.Third, ink)
+						}
+					}
+				}
+			}
+		}
+	})
+}
+
+// The accidentals of a key signature on the treble staff, as every handbook
+// prints them, on the written notes F5 C5 G5 D5 A4 E5 B4 and B4 E5 A4 D5 G4 C5 F4
+// (common practice).
+func TestKeySignaturesStandOnTheirNotes(t *testing.T) {
+	for i, written := range [][2]string{
+		{"F5", "B4"}, {"C5", "E5"}, {"G5", "A4"}, {"D5", "D5"}, {"A4", "G4"}, {"E5", "C5"}, {"B4", "F4"},
+	} {
+		for j, heights := range [][7]float64{sharpHeights, flatHeights} {
+			p, err := theory.ParsePitch(written[j])
+			require.NoError(t, err)
+			p.Octave-- // a guitar sounds an octave lower
+			require.InDelta(t, heightOf(p), heights[i], 1e-9, written[j])
+		}
+	}
 }
 
 // Words stand clear of each other and of all signs: chord symbols, sections,

@@ -100,7 +100,11 @@ func newBar(m *paper.Measure, end barEnd) bar {
 	}
 	b.lead += b.voices[0].left
 	for i := range m.Events {
-		g := gap{natural: naturalSpace(m.Events[i].Length), least: b.voices[i].right + clearance}
+		e := &m.Events[i]
+		g := gap{natural: naturalSpace(e.Length), least: b.voices[i].right + clearance}
+		if e.TiedTo {
+			g.least = max(g.least, headGlyph(e.Value).Width()+2*tieGap+shortestTie)
+		}
 		if i+1 < len(m.Events) {
 			g.least += b.voices[i+1].left
 		} else {
