@@ -181,25 +181,22 @@ func (k Kit) Publish(ctx context.Context, folder string, progress func(done, all
 	return files, d.publish()
 }
 
-// write writes the kit's files into the draft.
+// write writes the kit's files into the draft: the audio while the rest is written.
 func (k Kit) write(ctx context.Context, d *draft, progress func(done, all int)) ([]File, error) {
 	outputs := k.outputs()
 	done := 0
+	var counting sync.Mutex
 	count := func() {
+		counting.Lock()
+		defer counting.Unlock()
 		done++
 		progress(done, len(outputs)+1)
 	}
-	if err := k.writeAudio(ctx, d, outputs, count); err != nil {
+	if err := k.writeAll(ctx, d, outputs, count); err != nil {
 		return nil, err
 	}
 	m := Manifest{Software: Software, Description: Describe(k.Score)}
 	for _, o := range outputs {
-		if o.write != nil {
-			if err := d.write(&o.File, o.write); err != nil {
-				return nil, err
-			}
-			count()
-		}
 		m.Files = append(m.Files, o.File)
 	}
 	manifest := File{Name: ManifestName}
@@ -208,4 +205,27 @@ func (k Kit) write(ctx context.Context, d *draft, progress func(done, all int)) 
 	}
 	count()
 	return append(m.Files, manifest), nil
+}
+
+// writeAll writes the outputs, and returns once nothing writes any more. Each that
+// is complete is counted.
+func (k Kit) writeAll(ctx context.Context, d *draft, outputs []output, count func()) error {
+	ctx, cancel := context.WithCancel(ctx)
+	var audio sync.WaitGroup
+	defer audio.Wait()
+	defer cancel()
+	var err error
+	audio.Go(func() { err = k.writeAudio(ctx, d, outputs, count) })
+	for i := range outputs {
+		o := &outputs[i]
+		if o.write == nil {
+			continue
+		}
+		if err := d.write(&o.File, o.write); err != nil {
+			return err
+		}
+		count()
+	}
+	audio.Wait()
+	return err
 }
