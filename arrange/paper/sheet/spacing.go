@@ -230,40 +230,49 @@ func lineCost(bars []bar, first, last int, fill float64) float64 {
 }
 
 // stretchLines stretches each line to its room. The last one stays shorter where
-// it would be much looser than the others.
+// it would be much looser than the others, and then so much shorter that it is
+// seen to be meant.
 func stretchLines(bars []bar, lines []row, room func(first int) float64) {
-	const loosest = 2.6
-	sum := 0.0
+	const loosest, looser, shorter = 2.6, 1.35, 0.85
 	for i := range lines {
 		l := &lines[i]
 		l.stretch = stretchTo(bars[l.first:l.last+1], room(l.first))
-		if i < len(lines)-1 {
-			sum += l.stretch
-			continue
-		}
-		most := loosest
-		if i > 0 {
-			most = 1.35 * sum / float64(i)
-		}
-		l.stretch = min(l.stretch, most)
 	}
+	others, last := lines[:len(lines)-1], &lines[len(lines)-1]
+	most := loosest
+	if len(others) > 0 {
+		most = looser * meanStretch(others)
+	}
+	if widthOf(bars[last.first:last.last+1], most) < shorter*room(last.first) {
+		last.stretch = most
+	}
+}
+
+func meanStretch(lines []row) float64 {
+	sum := 0.0
+	for _, l := range lines {
+		sum += l.stretch
+	}
+	return sum / float64(len(lines))
+}
+
+// widthOf returns the width of bars side by side at a stretch.
+func widthOf(bars []bar, stretch float64) (sum float64) {
+	for i := range bars {
+		sum += bars[i].width(stretch)
+	}
+	return sum
 }
 
 // stretchTo returns the stretch at which bars have a width together.
 func stretchTo(bars []bar, width float64) float64 {
-	at := func(stretch float64) (sum float64) {
-		for i := range bars {
-			sum += bars[i].width(stretch)
-		}
-		return sum
-	}
 	low, high := 0.0, 1.0
-	for at(high) < width && high < 1e3 {
+	for widthOf(bars, high) < width && high < 1e3 {
 		high *= 2
 	}
 	for range 40 {
 		middle := (low + high) / 2
-		if at(middle) < width {
+		if widthOf(bars, middle) < width {
 			low = middle
 		} else {
 			high = middle
