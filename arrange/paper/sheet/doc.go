@@ -1,19 +1,8 @@
-// Package sheet sets a score as a printed sheet: standard notation above
-// tablature, with the grips of its chords and a map of the key's thirds.
+// Package sheet sets a score as a printed sheet: its title and what a player
+// must know, the grips of its chords, standard notation above tablature, and a
+// map of the key's thirds.
 //
-// In goes an [arrange.Score]; [Lay] sets its [paper.Notation] on the pages of a
-// [drawing.Sheet], which package drawing writes as SVG and PDF.
-//
-// Where signs stand, and how thick and long they are, follows Elaine Gould,
-// Behind Bars (Faber 2011), and Ted Ross, The Art of Music Engraving and
-// Processing (1970), from memory.
-//
-// Each third is a group, so that a program that shows the SVG can light it up.
-// Its id is third-1, third-2 and so on along the score's line. Its attributes
-// data-bar, data-tick and data-pass say in which bars (from 1, repeats written
-// out), at which ticks (from the first bar) and in which passes (from 1) it is
-// played: several of each, with spaces between, where a repeat plays it again.
-// data-third is the number that its id has and data-role its role; a third that
-// is written as several tied notes is as many groups, of which the first alone
-// has the id.
+// In goes an [arrange.Score]; [Lay] sets it on the pages of a [drawing.Sheet],
+// which package drawing writes as SVG and PDF. Package system draws the rows of
+// music; here is what stands around them, and where they stand.
 package sheet

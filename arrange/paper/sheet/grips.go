@@ -5,6 +5,7 @@ import (
 
 	"thirdwise/arrange"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/system"
 	"thirdwise/theory/neck"
 )
 
@@ -18,6 +19,7 @@ const (
 	gripDot    = 0.46
 	gripSpace  = 3.2 // between two diagrams
 	fingerSize = 1.25
+	gripSymbol = 1.98 // of the font of the chord symbol
 )
 
 // grips returns a diagram of each grip of the chart, in the order in which they
@@ -67,8 +69,8 @@ func gripDiagram(span arrange.ChordSpan) []drawing.Mark {
 	}
 	frets := max(gridFrets, high-low+1)
 	right, bottom := float64(len(grip)-1)*gridString, float64(frets)*gridFret
-	name := symbolWidth(span) * 0.9
-	marks := []drawing.Mark{symbol(right/2-name/2, -2.2, symbolSize*0.9, span)}
+	name := system.SymbolWidth(gripSymbol, span)
+	marks := []drawing.Mark{system.Symbol(right/2-name/2, -2.2, gripSymbol, span)}
 	for i := range grip {
 		x := float64(i) * gridString
 		marks = append(marks, drawing.Stroke(x, 0, x, bottom, gridLine))

@@ -16,6 +16,8 @@ const (
 	factSize   = 1.8
 	factSpace  = 2.6 // between two facts about the exercise
 	noteScale  = 0.72
+	headWidth  = 1.18 // of a black notehead, at full size
+	noteStem   = 0.12
 	gripsSpace = 1.6 // between two rows of grips
 )
 
@@ -100,10 +102,10 @@ func smallNote(x float64, value int, dotted bool) (marks []drawing.Mark, end flo
 	if value == 2 {
 		head = drawing.HalfHead
 	}
-	stem := x + (headWidth-stemThickness/2)*noteScale
+	stem := x + (headWidth-noteStem/2)*noteScale
 	marks = []drawing.Mark{
 		head.At(x, y, noteScale),
-		drawing.Stroke(stem, y-0.1, stem, y-3*noteScale, stemThickness),
+		drawing.Stroke(stem, y-0.1, stem, y-3*noteScale, noteStem),
 	}
 	end = x + headWidth*noteScale
 	if dotted {
@@ -144,12 +146,12 @@ func swingMark() []drawing.Mark {
 	}
 	top := -0.42 - 3*noteScale
 	first, last := pair(x, 1.7)
-	beam := drawing.Pt(first-stemThickness*noteScale, top)
+	beam := drawing.Pt(first-noteStem*noteScale, top)
 	marks = append(marks, drawing.Shape{Path: drawing.Polygon(beam, drawing.Pt(last, top), drawing.Pt(last, top+0.36), drawing.Pt(beam.X, top+0.36))})
 	marks = append(marks, drawing.Text(last+0.6, 0, factSize, drawing.Regular, drawing.FromLeft, "="))
 	x = last + 0.6 + drawing.Regular.Width(factSize, "=") + 0.6
 	_, last = pair(x, 1.9)
-	marks = append(marks, drawing.UpFlag.At(last-stemThickness*noteScale, top, noteScale*0.8))
+	marks = append(marks, drawing.UpFlag.At(last-noteStem*noteScale, top, noteScale*0.8))
 	left, right, y, middle := x, last+0.3, top-0.55, (x+last)/2
 	marks = append(marks,
 		drawing.Text(middle, y+0.4, 1.1, drawing.Italic, drawing.Centred, "3"),

@@ -7,6 +7,7 @@ import (
 	"thirdwise/arrange"
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/system"
 )
 
 // Distances of a page, in staff spaces but for the margin.
@@ -24,14 +25,17 @@ const (
 // books for beginners, the largest first (Gould, Behind Bars, from memory).
 const usualStaff = 6.8
 
-func largerStaves() []float64 { return []float64{9.2, 7.9, 7.4} }
+var largerStaves = []float64{9.2, 7.9, 7.4}
+
+// roomy is the least stretch of a row that may have a larger staff.
+const roomy = 0.9
 
 // fewPages is up to how many pages it is worth saving one.
 const fewPages = 4
 
-// tries are the ways to lay out a sheet, the best first: how much a line costs,
+// tries are the ways to lay out a sheet, the best first: how much a row costs,
 // so that there are fewer and fuller ones, and what part of the distances
-// between lines is kept. A later one is taken only where it saves one of a few
+// between rows is kept. A later one is taken only where it saves one of a few
 // pages.
 var tries = []struct{ thrift, closeness float64 }{
 	{0, 1}, {1, 1}, {2, 1}, {4, 1}, {0, 0.6}, {4, 0.6},
@@ -46,12 +50,12 @@ func Lay(s *arrange.Score, p drawing.Paper) (*drawing.Sheet, error) {
 	}
 	n := paper.Notate(s)
 	l := newLayout(n, p, usualStaff)
-	lines, pages, ok := l.fewestPages()
+	rows, pages, ok := l.fewestPages()
 	if !ok {
 		return nil, fmt.Errorf("%q: a bar has more notes than fit across %s paper", s.Title, p.Name)
 	}
 	if len(pages) == 1 {
-		l, pages = l.enlarged(p, lines, pages)
+		l, pages = l.enlarged(p, rows, pages)
 	}
 	l.foot(pages)
 	return &drawing.Sheet{Title: s.Title, Paper: p, Space: l.space, Pages: pages}, nil
@@ -61,7 +65,7 @@ func Lay(s *arrange.Score, p drawing.Paper) (*drawing.Sheet, error) {
 type layout struct {
 	notation      *paper.Notation
 	score         *arrange.Score
-	bars          []bar
+	music         *system.Music
 	space         float64 // a staff space in millimetres; what follows is in staff spaces
 	margin        float64
 	width, height float64 // between the margins; of the paper
@@ -70,7 +74,7 @@ type layout struct {
 func newLayout(n *paper.Notation, p drawing.Paper, staff float64) *layout {
 	space := staff / 4
 	return &layout{
-		notation: n, score: n.Score, bars: barsOf(n),
+		notation: n, score: n.Score, music: system.Of(n),
 		space: space, margin: paperMargin / space,
 		width: (p.Width - 2*paperMargin) / space, height: p.Height / space,
 	}
@@ -81,37 +85,34 @@ func (l *layout) fits(size float64, f drawing.Font) func(line string) bool {
 	return func(line string) bool { return f.Width(size, line) <= l.width }
 }
 
-// room returns the width that bars have in a line that begins with one of them.
-func (l *layout) room(first int) float64 { return l.width - prefixWidth(l.score, first == 0) }
-
-// fewestPages returns the best division into lines, and the pages it takes; ok is
+// fewestPages returns the best division into rows, and the pages it takes; ok is
 // false where a bar is too wide.
-func (l *layout) fewestPages() (lines []row, pages []drawing.Page, ok bool) {
+func (l *layout) fewestPages() (best []system.Row, pages []drawing.Page, ok bool) {
 	for _, try := range tries {
-		rows, ok := breakLines(l.bars, try.thrift, l.room)
+		rows, ok := l.music.Break(l.width, try.thrift)
 		if !ok {
 			return nil, nil, false
 		}
 		set := l.paginate(l.blocks(rows), try.closeness)
 		if pages == nil || len(set) < len(pages) {
-			lines, pages = rows, set
+			best, pages = rows, set
 		}
 		if len(pages) == 1 || len(pages) > fewPages {
 			break
 		}
 	}
-	return lines, pages, true
+	return best, pages, true
 }
 
 // enlarged returns the layout of a single page with the largest staff that keeps
-// its division into lines, or has one into lines of as many bars each.
-func (l *layout) enlarged(p drawing.Paper, lines []row, page []drawing.Page) (*layout, []drawing.Page) {
-	for _, staff := range largerStaves() {
+// its division into rows, or has one into rows of as many bars each.
+func (l *layout) enlarged(p drawing.Paper, rows []system.Row, page []drawing.Page) (*layout, []drawing.Page) {
+	for _, staff := range largerStaves {
 		larger := newLayout(l.notation, p, staff)
-		if page, ok := larger.onePage(lines); ok {
+		if page, ok := larger.onePage(rows); ok {
 			return larger, page
 		}
-		division, ok := breakLines(larger.bars, 0, larger.room)
+		division, ok := larger.music.Break(larger.width, 0)
 		if !ok || !even(division) {
 			continue
 		}
@@ -122,33 +123,30 @@ func (l *layout) enlarged(p drawing.Paper, lines []row, page []drawing.Page) (*l
 	return l, page
 }
 
-// even reports whether there are as many bars in each line.
-func even(lines []row) bool {
-	return !slices.ContainsFunc(lines, func(r row) bool { return r.last-r.first != lines[0].last-lines[0].first })
+// even reports whether there are as many bars in each row.
+func even(rows []system.Row) bool {
+	return !slices.ContainsFunc(rows, func(r system.Row) bool { return r.Last-r.First != rows[0].Last-rows[0].First })
 }
 
-// onePage sets bars in lines; ok is false where they would be crowded or need a
-// second page.
-func (l *layout) onePage(lines []row) (page []drawing.Page, ok bool) {
-	lines = slices.Clone(lines)
-	stretchLines(l.bars, lines, l.room)
-	for _, line := range lines {
-		if line.stretch < roomy {
+// onePage sets rows; ok is false where they would be crowded or need a second
+// page.
+func (l *layout) onePage(rows []system.Row) (page []drawing.Page, ok bool) {
+	rows = slices.Clone(rows)
+	l.music.Justify(rows, l.width)
+	for _, row := range rows {
+		if row.Stretch < roomy {
 			return nil, false
 		}
 	}
-	page = l.paginate(l.blocks(lines), 1)
+	page = l.paginate(l.blocks(rows), 1)
 	return page, len(page) == 1
 }
 
 // blocks returns what the sheet holds, from top to bottom.
-func (l *layout) blocks(lines []row) []block {
+func (l *layout) blocks(rows []system.Row) []block {
 	blocks := l.head()
-	for i, line := range lines {
-		blocks = append(blocks, block{
-			marks: newSystem(l.notation, l.bars[line.first:line.last+1], line.stretch, i == 0).all(),
-			after: systemSpace, stretches: i < len(lines)-1,
-		})
+	for i, row := range rows {
+		blocks = append(blocks, block{marks: l.music.Set(row), after: systemSpace, stretches: i < len(rows)-1})
 	}
 	return append(blocks, l.shapes()...)
 }

@@ -14,10 +14,40 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/paper/drawing"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
+
+const exercises = "../../../testdata/exercises"
+
+// scoreOf arranges an exercise.
+func scoreOf(t require.TestingT, name, text string) *arrange.Score {
+	e, err := exercise.Parse(name, []byte(text))
+	require.NoError(t, err)
+	s, _, err := arrange.Arrange(e)
+	require.NoError(t, err)
+	return s
+}
+
+// scoreNamed arranges one of the exercises that the repository holds.
+func scoreNamed(t require.TestingT, name string) *arrange.Score {
+	src, err := os.ReadFile(filepath.Join(exercises, name+".yaml"))
+	require.NoError(t, err)
+	return scoreOf(t, name, string(src))
+}
+
+// everyExercise calls f with each exercise that the repository holds.
+func everyExercise(t *testing.T, f func(t *testing.T, s *arrange.Score)) {
+	files, err := filepath.Glob(filepath.Join(exercises, "*.yaml"))
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	for _, file := range files {
+		name := strings.TrimSuffix(filepath.Base(file), ".yaml")
+		t.Run(name, func(t *testing.T) { f(t, scoreNamed(t, name)) })
+	}
+}
 
 func TestEverythingLiesOnThePaper(t *testing.T) {
 	for _, p := range []drawing.Paper{drawing.A4, drawing.Letter} {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/system"
 	"thirdwise/theory/neck"
 )
 
@@ -17,6 +18,9 @@ const (
 	minorLine  = 0.12 // joins any other
 	headSize   = 1.9
 	legendSize = 1.5
+	stringLine = 0.10
+	fretLine   = 0.16
+	nut        = 0.5
 )
 
 // shapes returns the map of the key's thirds in the position, and what the signs
@@ -84,14 +88,14 @@ func (m *neckMap) marks() []drawing.Mark {
 		marks = append(marks, drawing.Stroke(left, y, right, y, stringLine))
 	}
 	for i := range m.columns + 1 {
-		x, thickness := float64(i)*m.fret, thinBar
+		x, thickness := float64(i)*m.fret, fretLine
 		if x < left {
 			continue
 		}
 		if m.low == 0 && i == 1 {
-			thickness = thickBar
+			thickness = nut
 		}
-		marks = append(marks, drawing.Stroke(x, -thinBar/2, x, bottom+thinBar/2, thickness))
+		marks = append(marks, drawing.Stroke(x, -fretLine/2, x, bottom+fretLine/2, thickness))
 	}
 	for i := range m.columns {
 		x := (float64(i) + 0.5) * m.fret
@@ -155,12 +159,11 @@ func degreeDot(at drawing.Point, degree int) []drawing.Mark {
 // arrivalLegend says how the sheet tells arrivals from the rest of the line.
 func (l *layout) arrivalLegend() []drawing.Mark {
 	const words = "the line arrives: both notes belong to the chord. What is between leads on by step."
-	width := 2*arrivalMark + 0.6 + drawing.Italic.Width(legendSize, words)
-	x := (l.width - width) / 2
-	return []drawing.Mark{
-		arrivalSign(x+arrivalMark, -0.98),
-		drawing.Text(x+2*arrivalMark+0.6, 0, legendSize, drawing.Italic, drawing.FromLeft, words),
-	}
+	sign := system.ArrivalSign(0, -0.98)
+	text := drawing.Text(sign.Bounds().Right+0.6, 0, legendSize, drawing.Italic, drawing.FromLeft, words)
+	marks := []drawing.Mark{sign, text}
+	box := drawing.BoundsOf(marks)
+	return drawing.Moved(marks, (l.width-box.Left-box.Right)/2, 0)
 }
 
 // mapLegend says what the signs of the map mean.

@@ -1,4 +1,4 @@
-package sheet
+package system
 
 import (
 	"fmt"
@@ -11,7 +11,7 @@ import (
 const (
 	fretSize    = 1.75 // of the font of a fret's number
 	tabLetter   = 2.1  // of the font of the letters TAB, at most
-	arrivalMark = 0.55 // half the width of the mark below an arrival
+	arrivalHalf = 0.55 // half the width of the mark below an arrival
 )
 
 // fretFont is bold where the line arrives.
@@ -45,7 +45,7 @@ func (s *system) drawTab() {
 			openings[place.String-1] = append(openings[place.String-1], opening{middle - half, middle + half})
 		}
 		if role == arrange.Arrival {
-			t.add(arrivalSign(middle, s.tabBottom()+0.95))
+			t.add(ArrivalSign(middle, s.tabBottom()+0.95))
 		}
 	}
 	for i, o := range openings {
@@ -77,9 +77,9 @@ func (s *system) drawTabLetters() {
 	}
 }
 
-// arrivalSign draws the mark of an arrival: a triangle that points up to it.
-func arrivalSign(x, y float64) drawing.Mark {
-	return drawing.Shape{Path: drawing.Polygon(drawing.Pt(x, y), drawing.Pt(x+arrivalMark, y+0.95), drawing.Pt(x-arrivalMark, y+0.95))}
+// ArrivalSign draws the mark of an arrival: a triangle that points up to a place.
+func ArrivalSign(x, y float64) drawing.Mark {
+	return drawing.Shape{Path: drawing.Polygon(drawing.Pt(x, y), drawing.Pt(x+arrivalHalf, y+0.95), drawing.Pt(x-arrivalHalf, y+0.95))}
 }
 
 func (s *system) stringHeight(str int) float64 { return s.tabTop + float64(str-1)*stringSpace }

@@ -1,8 +1,7 @@
-package sheet
+package system
 
 import (
 	"thirdwise/arrange"
-
 	"thirdwise/arrange/paper/drawing"
 )
 
@@ -25,14 +24,14 @@ func symbolParts(span arrange.ChordSpan) (root, suffix, bass string) {
 	return c.Root.String(), c.Quality.String(), bass
 }
 
-// symbolWidth returns the width of a chord symbol at its usual size.
-func symbolWidth(span arrange.ChordSpan) float64 {
+// SymbolWidth returns the width of a chord symbol at a font size.
+func SymbolWidth(size float64, span arrange.ChordSpan) float64 {
 	root, suffix, bass := symbolParts(span)
-	return drawing.Bold.Width(symbolSize, root+bass) + drawing.Bold.Width(symbolSize*suffixSize, suffix)
+	return drawing.Bold.Width(size, root+bass) + drawing.Bold.Width(size*suffixSize, suffix)
 }
 
-// symbol sets a chord symbol at a font size, its left end at x.
-func symbol(x, y, size float64, span arrange.ChordSpan) drawing.Mark {
+// Symbol sets a chord symbol at a font size, its left end at x.
+func Symbol(x, y, size float64, span arrange.ChordSpan) drawing.Mark {
 	root, suffix, bass := symbolParts(span)
 	g := drawing.Group{Reads: root + suffix + bass}
 	add := func(s string, size float64) {

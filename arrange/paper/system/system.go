@@ -1,4 +1,4 @@
-package sheet
+package system
 
 import (
 	"fmt"
@@ -31,7 +31,7 @@ const (
 type system struct {
 	notation *paper.Notation
 	bars     []bar
-	first    bool      // of the piece
+	first    int       // index of its first measure
 	width    float64   // from the left end of the staff to the right
 	left     []float64 // x of each bar's left bar line
 	xs       [][]float64
@@ -49,20 +49,21 @@ type third struct {
 	x     float64
 }
 
-// prefixWidth returns how much room clef, key signature and, in the first
-// system, the time signature take.
-func prefixWidth(s *arrange.Score, first bool) float64 {
+// prefixWidth returns how much room clef, key signature and, in the system that
+// begins with the first measure, the time signature take.
+func prefixWidth(s *arrange.Score, first int) float64 {
 	w := clefX + drawing.TrebleClef.Width() + 0.7 + signatureWidth(s.Key.Fifths())
-	if first {
+	if first == 0 {
 		w += timeWidth(s.Meter) + 0.7
 	}
 	return w
 }
 
-// newSystem draws a line of bars.
-func newSystem(n *paper.Notation, bars []bar, stretch float64, isFirst bool) *system {
-	s := &system{notation: n, bars: bars, first: isFirst}
-	x := prefixWidth(n.Score, isFirst)
+// newSystem draws a row of bars.
+func newSystem(m *Music, r Row) *system {
+	bars := m.of(r)
+	s := &system{notation: m.notation, bars: bars, first: r.First}
+	x := prefixWidth(m.notation.Score, r.First)
 	for i := range bars {
 		b := &bars[i]
 		s.left = append(s.left, x)
@@ -70,7 +71,7 @@ func newSystem(n *paper.Notation, bars []bar, stretch float64, isFirst bool) *sy
 		xs := make([]float64, len(b.Events))
 		for j, g := range b.gaps {
 			xs[j] = at
-			at += g.at(stretch)
+			at += g.at(r.Stretch)
 		}
 		s.xs = append(s.xs, xs)
 		x = at

@@ -1,4 +1,4 @@
-package sheet
+package system
 
 import (
 	"fmt"
@@ -72,7 +72,7 @@ func (s *system) drawAbove() {
 	for i := range s.bars {
 		b := &s.bars[i]
 		for _, span := range b.Chords {
-			s.add(symbol(s.xAt(i, span.Tick-b.Tick), chords, symbolSize, span))
+			s.add(Symbol(s.xAt(i, span.Tick-b.Tick), chords, symbolSize, span))
 		}
 		if b.Section != "" {
 			s.addAbove(s.sectionMarks(i, row))
@@ -202,7 +202,7 @@ func endingName(e *paper.Ending) string {
 // the last time.
 func (s *system) drawLastTime(row float64) {
 	measure, event, ok := s.notation.LeadsBackFrom()
-	i := measure - (s.bars[0].Number - 1)
+	i := measure - s.first
 	if !ok || i < 0 || i >= len(s.bars) {
 		return
 	}

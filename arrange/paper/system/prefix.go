@@ -1,4 +1,4 @@
-package sheet
+package system
 
 import (
 	"fmt"
@@ -58,7 +58,7 @@ func (s *system) drawPrefix() {
 			s.add(drawing.FlatSign.At(x+float64(i)*flatAdvance, flatHeights[i], 1))
 		}
 	}
-	if s.first {
+	if s.first == 0 {
 		x += signatureWidth(fifths)
 		s.add(digits(x+timeWidth(score.Meter)/2, 1, score.Meter.Beats)...)
 		s.add(digits(x+timeWidth(score.Meter)/2, 3, score.Meter.Unit)...)

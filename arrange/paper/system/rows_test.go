@@ -1,4 +1,4 @@
-package sheet
+package system
 
 import (
 	"fmt"
@@ -9,60 +9,57 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 	"thirdwise/arrange/paper"
-	"thirdwise/arrange/paper/drawing"
 )
 
 // costOfRows adds up what a division costs, independently of how it was found.
-func costOfRows(bars []bar, rows []row, thrift, room float64) float64 {
-	sum := 0.0
+func costOfRows(m *Music, rows []Row, thrift, width float64) float64 {
+	bars, sum := m.bars, 0.0
 	for _, r := range rows {
-		least, natural := 0.0, 0.0
-		for i := r.first; i <= r.last; i++ {
+		least, natural, room := 0.0, 0.0, m.room(width, r.First)
+		for i := r.First; i <= r.Last; i++ {
 			least += bars[i].width(0)
 			natural += bars[i].width(1)
-			if i > r.first && bars[i].Section != "" {
+			if i > r.First && bars[i].Section != "" {
 				sum += insideCost
 			}
 		}
 		if least > room {
 			return math.Inf(1)
 		}
-		sum += thrift + lineCost(bars, r.first, r.last, room/natural)
+		sum += thrift + rowCost(bars, r.First, r.Last, room/natural)
 	}
 	return sum
 }
 
 // Every way to divide the bars is tried.
-func TestLineBreaksAreTheCheapest(t *testing.T) {
+func TestBreaksAreTheCheapest(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		bars := barsOf(paper.Notate(anyScore(t)))
-		if len(bars) > 10 {
-			bars = bars[:10]
-		}
-		room := rapid.Float64Range(40, 110).Draw(t, "room")
+		m := Of(paper.Notate(anyScore(t)))
+		m.bars = m.bars[:min(10, len(m.bars))]
+		width := rapid.Float64Range(50, 120).Draw(t, "width")
 		thrift := rapid.Float64Range(0, 4).Draw(t, "thrift")
 		cheapest := math.Inf(1)
-		for breaks := range 1 << (len(bars) - 1) { // bit i: a line ends with bar i
-			var rows []row
+		for breaks := range 1 << (len(m.bars) - 1) { // bit i: a line ends with bar i
+			var rows []Row
 			first := 0
-			for i := range bars {
-				if i == len(bars)-1 || breaks>>i&1 == 1 {
-					rows = append(rows, row{first: first, last: i})
+			for i := range m.bars {
+				if i == len(m.bars)-1 || breaks>>i&1 == 1 {
+					rows = append(rows, Row{First: first, Last: i})
 					first = i + 1
 				}
 			}
-			cheapest = min(cheapest, costOfRows(bars, rows, thrift, room))
+			cheapest = min(cheapest, costOfRows(m, rows, thrift, width))
 		}
-		rows, ok := breakLines(bars, thrift, func(int) float64 { return room })
+		rows, ok := m.Break(width, thrift)
 		require.Equal(t, !math.IsInf(cheapest, 1), ok)
 		if ok {
-			require.InDelta(t, cheapest, costOfRows(bars, rows, thrift, room), 1e-9)
+			require.InDelta(t, cheapest, costOfRows(m, rows, thrift, width), 1e-9)
 		}
 	})
 }
 
-// Lines of four bars, where they fit; and no bar alone at the end.
-func TestBarsFallIntoLinesOfFour(t *testing.T) {
+// Rows of four bars, where they fit; and no bar alone at the end.
+func TestBarsFallIntoRowsOfFour(t *testing.T) {
 	for _, c := range []struct {
 		bars int
 		want string
@@ -71,12 +68,11 @@ func TestBarsFallIntoLinesOfFour(t *testing.T) {
 	} {
 		chart := "|" + strings.Repeat(" C |", c.bars)
 		s := scoreOf(t, "even", fmt.Sprintf("title: Even\nkey: C major\nchart: |\n  %s\nline:\n  density: 50%%\n", chart))
-		l := newLayout(paper.Notate(s), drawing.A4, usualStaff)
-		rows, ok := breakLines(l.bars, 0, l.room)
+		rows, ok := Of(paper.Notate(s)).Break(pageWidth, 0)
 		require.True(t, ok)
 		var got []string
 		for _, r := range rows {
-			got = append(got, fmt.Sprint(r.last-r.first+1))
+			got = append(got, fmt.Sprint(r.Last-r.First+1))
 		}
 		require.Equal(t, c.want, strings.Join(got, " "), "%d bars", c.bars)
 	}

@@ -1,4 +1,4 @@
-package sheet
+package system
 
 import (
 	"cmp"
@@ -88,14 +88,18 @@ func anyScore(t *rapid.T) *arrange.Score {
 	return s
 }
 
-// systemsOf returns the systems of a score on A4.
+// pageWidth is the width of a row in staff spaces: that of A4 with margins, and a
+// staff of the size of printed parts.
+const pageWidth = 105.5
+
+// systemsOf returns the systems of a score on a page.
 func systemsOf(t require.TestingT, s *arrange.Score) []*system {
-	l := newLayout(paper.Notate(s), drawing.A4, usualStaff)
-	lines, ok := breakLines(l.bars, 0, l.room)
+	m := Of(paper.Notate(s))
+	rows, ok := m.Break(pageWidth, 0)
 	require.True(t, ok)
 	var systems []*system
-	for i, line := range lines {
-		systems = append(systems, newSystem(l.notation, l.bars[line.first:line.last+1], line.stretch, i == 0))
+	for _, row := range rows {
+		systems = append(systems, newSystem(m, row))
 	}
 	return systems
 }
@@ -208,8 +212,8 @@ func barLinesOf(s *system) []drawing.Line {
 // The lines are as dense as can be, which paper never asks for.
 func TestBarLinesStandClearOfNotes(t *testing.T) {
 	check := func(t require.TestingT, s *arrange.Score) {
-		l := newLayout(paper.Notate(s), drawing.A4, usualStaff)
-		dense := newSystem(l.notation, l.bars, 0, true)
+		m := Of(paper.Notate(s))
+		dense := newSystem(m, Row{First: 0, Last: len(m.bars) - 1})
 		for _, line := range barLinesOf(dense) {
 			across := line.Bounds()
 			across.Bottom = dense.tabBottom()
@@ -312,15 +316,14 @@ func TestWordsStandClear(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) { check(t, anyScore(t)) })
 }
 
-func TestLinesFillTheirWidth(t *testing.T) {
+func TestRowsFillTheirWidth(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		systems := systemsOf(t, anyScore(t))
-		full := (drawing.A4.Width - 2*paperMargin) / (usualStaff / 4)
 		for i, s := range systems {
 			if i < len(systems)-1 {
-				require.InDelta(t, full, s.width, 0.01)
+				require.InDelta(t, pageWidth, s.width, 0.01)
 			}
-			require.LessOrEqual(t, s.width, full+0.01)
+			require.LessOrEqual(t, s.width, pageWidth+0.01)
 		}
 	})
 }
