@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math/big"
 
 	"thirdwise/arrange"
 )
@@ -78,31 +79,23 @@ func barName(index int, bar arrange.Bar) string {
 	return fmt.Sprintf("%d (%d)", index+1, bar.Written+1)
 }
 
-// fractions prints parts of a count that musicians have signs for.
-var fractions = map[[2]int]string{
-	{1, 2}: "½", {1, 3}: "⅓", {2, 3}: "⅔", {1, 4}: "¼", {3, 4}: "¾", {1, 6}: "⅙", {5, 6}: "⅚",
-	{1, 8}: "⅛", {3, 8}: "⅜", {5, 8}: "⅝", {7, 8}: "⅞",
+// fractions are the parts of a count that musicians have signs for.
+var fractions = map[string]string{
+	"1/2": "½", "1/3": "⅓", "2/3": "⅔", "1/4": "¼", "3/4": "¾", "1/6": "⅙", "5/6": "⅚",
+	"1/8": "⅛", "3/8": "⅜", "5/8": "⅝", "7/8": "⅞",
 }
 
 // count returns where in the bar a tick falls, counted as players count it, in
 // the meter's written unit: 2½ is the "and" of two in 4/4.
 func (b *board) count(tick int) string {
 	unit := b.score.Meter.UnitTicks()
-	whole, rest := tick/unit+1, tick%unit
+	count, rest := fmt.Sprint(tick/unit+1), tick%unit
 	if rest == 0 {
-		return fmt.Sprint(whole)
+		return count
 	}
-	divisor := gcd(rest, unit)
-	part := [2]int{rest / divisor, unit / divisor}
+	part := big.NewRat(int64(rest), int64(unit)).RatString()
 	if sign, ok := fractions[part]; ok {
-		return fmt.Sprint(whole) + sign
+		return count + sign
 	}
-	return fmt.Sprintf("%d %d/%d", whole, part[0], part[1])
-}
-
-func gcd(a, b int) int {
-	for b != 0 {
-		a, b = b, a%b
-	}
-	return a
+	return count + " " + part
 }
