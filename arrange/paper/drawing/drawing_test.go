@@ -29,7 +29,7 @@ func TestTextIsAsWideAsThePDFLibrarySays(t *testing.T) {
 // A path that does not close would be filled as if it did, and stroked open.
 func TestOutlinesOfSignsAreClosed(t *testing.T) {
 	for g := range glyphCount {
-		path := g.Outline()
+		path := g.outline()
 		require.Equal(t, MoveTo, path[0].Verb, g.Name())
 		require.Equal(t, Close, path[len(path)-1].Verb, g.Name())
 		for i, step := range path[1:] {

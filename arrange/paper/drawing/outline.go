@@ -23,8 +23,8 @@ var outlines, outlineBounds = func() (paths [glyphCount]Path, boxes [glyphCount]
 // Name returns the sign's name in file: "treble-clef".
 func (g Glyph) Name() string { return glyphs[g].name }
 
-// Outline returns the sign's path about its origin.
-func (g Glyph) Outline() Path { return outlines[g] }
+// outline returns the sign's path about its origin.
+func (g Glyph) outline() Path { return outlines[g] }
 
 // Width returns how far the sign reaches to the right of its origin.
 func (g Glyph) Width() float64 { return glyphs[g].width }

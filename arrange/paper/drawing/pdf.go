@@ -68,7 +68,7 @@ func (w *pdfWriter) marks(marks []Mark) {
 			w.path(m.Path, "f")
 		case Sign:
 			w.fillIn(Black)
-			w.path(m.Glyph.Outline().placed(m.X, m.Y, m.Size), "f")
+			w.path(m.Glyph.outline().placed(m.X, m.Y, m.Size), "f")
 		case Words:
 			w.SetTextColor(greyOf(m.Ink), greyOf(m.Ink), greyOf(m.Ink))
 			w.SetFont("go", pdfStyles[m.Font], 0)

@@ -113,7 +113,7 @@ func (w *svgWriter) signs(s *Sheet) {
 	w.WriteString("<defs>\n")
 	for g := range used {
 		if used[g] {
-			fmt.Fprintf(w, `<path id="%s" d="%s"/>`+"\n", Glyph(g).Name(), pathText(Glyph(g).Outline()))
+			fmt.Fprintf(w, `<path id="%s" d="%s"/>`+"\n", Glyph(g).Name(), pathText(Glyph(g).outline()))
 		}
 	}
 	w.WriteString("</defs>\n")
