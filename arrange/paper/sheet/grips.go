@@ -23,19 +23,11 @@ const (
 )
 
 // grips returns a diagram of each grip of the chart, in the order in which they
-// are first played, in rows that are centred.
+// are first played, in rows that are centred and about equally long.
 func (l *layout) grips() [][]drawing.Mark {
 	type known struct{ symbol, grip string }
 	seen := map[known]bool{}
-	var rows [][]drawing.Mark
-	var row []drawing.Mark
-	x := 0.0
-	flush := func() {
-		if len(row) > 0 {
-			rows = append(rows, drawing.Moved(row, (l.width-x+gripSpace)/2, 0))
-		}
-		row, x = nil, 0
-	}
+	var diagrams [][]drawing.Mark
 	for _, b := range l.score.Bars {
 		for _, span := range b.Chords {
 			key := known{span.Chord.String(), span.Grip.String()}
@@ -43,14 +35,35 @@ func (l *layout) grips() [][]drawing.Mark {
 				continue
 			}
 			seen[key] = true
-			diagram := gripDiagram(span)
-			box := drawing.BoundsOf(diagram)
-			if x+box.Right-box.Left > l.width {
-				flush()
-			}
-			row = append(row, drawing.Moved(diagram, x-box.Left, 0)...)
-			x += box.Right - box.Left + gripSpace
+			diagrams = append(diagrams, gripDiagram(span))
 		}
+	}
+	rows := l.gripRows(diagrams, len(diagrams))
+	if len(rows) > 1 {
+		rows = l.gripRows(diagrams, (len(diagrams)+len(rows)-1)/len(rows))
+	}
+	return rows
+}
+
+// gripRows sets diagrams side by side in centred rows, as many in each as fit,
+// up to a number.
+func (l *layout) gripRows(diagrams [][]drawing.Mark, most int) (rows [][]drawing.Mark) {
+	var row []drawing.Mark
+	count, x := 0, 0.0
+	flush := func() {
+		if count > 0 {
+			rows = append(rows, drawing.Moved(row, (l.width-x+gripSpace)/2, 0))
+		}
+		row, count, x = nil, 0, 0
+	}
+	for _, diagram := range diagrams {
+		box := drawing.BoundsOf(diagram)
+		if count == most || x+box.Right-box.Left > l.width {
+			flush()
+		}
+		row = append(row, drawing.Moved(diagram, x-box.Left, 0)...)
+		x += box.Right - box.Left + gripSpace
+		count++
 	}
 	flush()
 	return rows

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"thirdwise/arrange"
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
 )
 
@@ -172,4 +173,13 @@ func TestSheetsLookAsTheyDid(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, string(want), string(got), "look at the sheet, then run the test with -update")
 	}
+}
+
+func TestGripsStandInRowsAboutEquallyLong(t *testing.T) {
+	s := scoreOf(t, "eleven", "title: Eleven\nkey: C major\nchart: |\n  | C Dm Em F | G Am D7 E7 | A7 Cmaj7 Fmaj7 C |\nline:\n  density: 0%\n")
+	var got []int
+	for _, row := range newLayout(paper.Notate(s), drawing.A4, usualStaff).grips() {
+		got = append(got, len(row))
+	}
+	require.Equal(t, []int{6, 5}, got)
 }
