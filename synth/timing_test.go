@@ -1,0 +1,165 @@
+package synth
+
+import (
+	"context"
+	"fmt"
+	"iter"
+	"math/big"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"thirdwise/arrange"
+)
+
+// frameOf is the sample on which a tick falls, by exact arithmetic.
+func frameOf(tick, quarterMicros, rate int) int {
+	exact := big.NewRat(int64(tick)*int64(quarterMicros)*int64(rate), arrange.Quarter*1_000_000)
+	exact.Add(exact, big.NewRat(1, 2))
+	return int(new(big.Int).Div(exact.Num(), exact.Denom()).Int64())
+}
+
+func TestTrackIsAsLongAsItsPerformanceAndTail(t *testing.T) {
+	tracks := practice()
+	p := tracks[0].Performance
+	for _, rate := range []int{44100, 48000} {
+		want := frameOf(p.Length, p.Tempos[0].QuarterMicros, rate)
+		assert.Equal(t, want+2*rate, tracks[0].frames(rate))
+		loop := Track{Performance: p, Loop: true}
+		assert.Equal(t, want, loop.frames(rate))
+	}
+	for _, r := range recordedPractice(t) {
+		assert.Len(t, r.left, r.result.Frames)
+		assert.Equal(t, tracks[0].frames(44100), r.result.Frames)
+	}
+}
+
+// A track made longer by a note that outlasts the performance.
+func TestTrackWaitsForItsLastNote(t *testing.T) {
+	p := playAlong(1, 100)
+	last := &p.Notes[len(p.Notes)-1]
+	last.Length = p.Length - last.Tick + arrange.Quarter
+	want := frameOf(p.Length+arrange.Quarter, p.Tempos[0].QuarterMicros, 44100) + 2*44100
+	assert.Equal(t, want, Track{Performance: p}.frames(44100))
+}
+
+func TestClickBeginsOnItsSample(t *testing.T) {
+	for _, rate := range []int{44100, 48000} {
+		p := playAlong(3, 97)
+		click := record(t, rate, Track{Performance: p, Mix: arrange.ClickAlone})[0]
+		for _, c := range p.Click {
+			at := frameOf(c.Tick, p.Tempos[0].QuarterMicros, rate)
+			before := 0
+			if at > 0 {
+				before = click.left[at-1]
+			}
+			assert.InDelta(t, 0, before, 200, "before tick %d", c.Tick) // −92 dBFS
+			assert.InDelta(t, 0, click.left[at], 200, "on tick %d", c.Tick)
+			assert.Greater(t, magnitudeOf(click.left[at:at+8]), 10_000, "from tick %d on", c.Tick)
+		}
+	}
+}
+
+func magnitudeOf(samples []int) int {
+	largest := 0
+	for _, x := range samples {
+		largest = max(largest, x, -x)
+	}
+	return largest
+}
+
+// Every note of the guide, alone, begins on its sample: it is silent before and
+// sounds within half a millisecond.
+func TestNoteBeginsOnItsSample(t *testing.T) {
+	stock := newStock(44100)
+	for _, part := range []arrange.Part{arrange.Chords, arrange.GuideUpper, arrange.Bass} {
+		for _, n := range playAlong(2, 97).Notes {
+			if n.Part != part {
+				continue
+			}
+			p := &arrange.Performance{
+				Tempos: []arrange.TempoChange{{QuarterMicros: 618_557}},
+				Length: n.Tick + n.Length,
+				Notes:  []arrange.Note{n},
+			}
+			r := newRoll(Track{Performance: p}, stock)
+			start := frameOf(n.Tick, 618_557, 44100)
+			var heard [64]float32
+			r.mix(heard[:], part, start-32)
+			for _, x := range heard[:32] {
+				assert.Zero(t, x)
+			}
+			assert.InDelta(t, 0, heard[32], 1e-3)
+			assert.Greater(t, magnitude(heard[32:54]), float32(5e-3))
+		}
+	}
+}
+
+func TestTempoChangeMovesNotes(t *testing.T) {
+	p := &arrange.Performance{
+		Tempos: []arrange.TempoChange{{QuarterMicros: 1_000_000}, {Tick: 960, QuarterMicros: 500_000}},
+		Length: 1920,
+	}
+	for _, tick := range []int{0, 480, 960, 1440} {
+		p.Click = append(p.Click, arrange.ClickStroke{Tick: tick, Velocity: 100})
+	}
+	r := newRoll(Track{Performance: p}, newStock(48000))
+	var starts []int
+	for _, e := range r.parts[arrange.Click].events {
+		starts = append(starts, e.start)
+	}
+	assert.Equal(t, []int{0, 48000, 96000, 120000}, starts)
+	assert.Equal(t, 144000+2*48000, r.frames)
+}
+
+// Each click of two hours falls on its exact sample, in a stream that ends on
+// its own.
+func TestTwoHoursStayOnTheSample(t *testing.T) {
+	const micros, hours = 618_557, 2 // 97 beats a minute
+	beats := hours * 3600 * 1_000_000 / micros
+	p := &arrange.Performance{
+		Tempos: []arrange.TempoChange{{QuarterMicros: micros}},
+		Length: beats * arrange.Quarter,
+	}
+	for beat := range beats {
+		p.Click = append(p.Click, arrange.ClickStroke{Tick: beat * arrange.Quarter, Velocity: 100})
+	}
+	stock := newStock(44100)
+	r := newRoll(Track{Performance: p}, stock)
+	require.Equal(t, frameOf(p.Length, micros, 44100)+2*44100, r.frames)
+
+	ctx, cancel := context.WithCancelCause(t.Context())
+	defer cancel(nil)
+	s := &recording{ctx: ctx, fail: cancel, stock: stock, gain: 1}
+	streamed, clicks := 0, 0
+	s.play(r, []arrange.Mix{arrange.ClickAlone}, func(_ int, blocks iter.Seq[stereo]) error {
+		silent := 1 << 20 // frames before the one at hand
+		for b := range blocks {
+			if magnitude(b.left) == 0 {
+				silent += len(b.left)
+				streamed += len(b.left)
+				continue
+			}
+			for _, x := range b.left {
+				if x == 0 {
+					silent++
+				} else {
+					if silent > 1000 { // a click begins, from zero on its own sample
+						begins := frameOf(clicks*arrange.Quarter, micros, 44100)
+						if d := streamed - begins; d < 0 || d > 1 {
+							return fmt.Errorf("click %d begins %d samples late", clicks, d)
+						}
+						clicks++
+					}
+					silent = 0
+				}
+				streamed++
+			}
+		}
+		return nil
+	})
+	require.NoError(t, context.Cause(ctx))
+	assert.Equal(t, r.frames, streamed)
+	assert.Equal(t, beats, clicks)
+}
