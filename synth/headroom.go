@@ -78,8 +78,12 @@ func (s *stretch) peak(d *desk, r *roll, from, to int, limit float32) float32 {
 	s.parts.fill(r, d.parts, from-margin-d.reach, frames)
 	s.left, s.right = resized(s.left, frames), resized(s.right, frames)
 	d.mix(s.left, s.right, &s.parts.parts)
+	left, right := s.left[d.reach:], s.right[d.reach:]
 	meter := peakMeter{peak: limit}
-	meter.Write(s.left[d.reach:], s.right[d.reach:])
+	const before = peakTaps - 1
+	copy(meter.left[:before], left)
+	copy(meter.right[:before], right)
+	meter.Write(left[before:], right[before:])
 	return meter.peak
 }
 
