@@ -291,3 +291,18 @@ func ExampleWritePattern() {
 	//   6       A3–C4  minor    2–1    one apart
 	//   7       B3–D4  minor    4–3    one apart
 }
+
+// In a position of five frets each finger has one; a third that needs a fret
+// before or behind them is a stretch (common practice).
+func TestPatternTellsWhereTheHandStretches(t *testing.T) {
+	key, err := theory.ParseKey("F# minor")
+	require.NoError(t, err)
+	m := NeckMap{Key: key, Neck: neck.Neck{Tuning: neck.Standard()}, Position: neck.At(5)}
+	var b bytes.Buffer
+	require.NoError(t, WritePattern(&b, m, m.Patterns()[0]))
+	var got []string
+	for _, line := range strings.Split(strings.TrimSpace(b.String()), "\n")[2:] {
+		got = append(got, strings.Join(strings.Fields(line)[3:], " "))
+	}
+	assert.Equal(t, []string{"5–4 one apart, a stretch", "7–5 two apart", "9–7 two apart", "10–9 one apart, a stretch"}, got)
+}

@@ -197,6 +197,35 @@ func TestSignsOfDifferentNotesDoNotOverlap(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) { check(t, anyScore(t)) })
 }
 
+// Accidentals stand beside the heads of their third and beside one another.
+func TestAccidentalsOfAThirdStandClear(t *testing.T) {
+	check := func(t require.TestingT, s *arrange.Score) {
+		for _, system := range systemsOf(t, s) {
+			for _, third := range system.thirds {
+				var heads, upper, lower drawing.Box = drawing.Nothing(), drawing.Nothing(), drawing.Nothing()
+				for _, m := range third.group.Marks {
+					sign, ok := m.(drawing.Sign)
+					switch {
+					case !ok:
+					case sign.Glyph == drawing.BlackHead || sign.Glyph == drawing.HalfHead || sign.Glyph == drawing.WholeHead:
+						heads = heads.With(sign.Bounds())
+					case sign.X >= third.x: // flags
+					case sign.Y == heightOf(third.event.Third.Third.Upper):
+						upper = upper.With(sign.Bounds())
+					default:
+						lower = lower.With(sign.Bounds())
+					}
+				}
+				for _, pair := range [][2]drawing.Box{{heads, upper}, {heads, lower}, {upper, lower}} {
+					require.False(t, pair[0].Overlaps(pair[1]), "%v: %v and %v", third.event.Third.Third, pair[0], pair[1])
+				}
+			}
+		}
+	}
+	check(t, scoreOf(t, "sharps", "title: Sharps\nkey: A minor\nchart: |\n  | E7 | G#dim7 | F#m7b5 | B7 | Bb | Ebm | A#m | D#m |\nline:\n  density: 100%\n"))
+	rapid.Check(t, func(t *rapid.T) { check(t, anyScore(t)) })
+}
+
 // barLinesOf returns a system's bar lines through the staff, from left to right.
 func barLinesOf(s *system) []drawing.Line {
 	var lines []drawing.Line
@@ -324,56 +353,6 @@ func TestRowsFillTheirWidth(t *testing.T) {
 				require.InDelta(t, pageWidth, s.width, 0.01)
 			}
 			require.LessOrEqual(t, s.width, pageWidth+0.01)
-		}
-	})
-}
-
-// An octave is three and a half spaces; a stem on the ledger lines reaches the
-// middle line (Gould, Behind Bars, from memory).
-func TestStemsAreAnOctaveLongAndReachTheMiddleLine(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		for _, system := range systemsOf(t, anyScore(t)) {
-			for _, b := range system.bars {
-				for i, e := range b.Events {
-					if e.Rest() || e.Value == 1 {
-						continue
-					}
-					v := b.voices[i]
-					length := v.upper - v.tip
-					if !v.up {
-						length = v.tip - v.lower
-					}
-					if e.Beams == nil && e.Value <= 16 {
-						ledger := v.up && v.upper > middleLine+stemLength || !v.up && v.lower < middleLine-stemLength
-						if !ledger {
-							require.InDelta(t, 3.5, length, 1e-9)
-						}
-					}
-					require.GreaterOrEqual(t, length, 2.74)
-					if v.up {
-						require.LessOrEqual(t, v.tip, middleLine)
-					} else {
-						require.GreaterOrEqual(t, v.tip, middleLine)
-					}
-				}
-			}
-		}
-	})
-}
-
-// Beams rise or fall by a space at most, in the direction of their notes (Ross;
-// Gould; from memory).
-func TestBeamsFollowTheirNotesGently(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		for _, system := range systemsOf(t, anyScore(t)) {
-			for _, b := range system.bars {
-				for _, g := range beamsOf(b.Measure) {
-					first, last := b.voices[g.first], b.voices[g.last]
-					rise := last.tip - first.tip
-					require.LessOrEqual(t, max(rise, -rise), 1.0+1e-9)
-					require.GreaterOrEqual(t, rise*(last.upper-first.upper), -1e-9)
-				}
-			}
 		}
 	})
 }
