@@ -1,18 +1,11 @@
 package system
 
 import (
-	"path/filepath"
-	"slices"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
-	"thirdwise/arrange"
-	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/paper"
-	"thirdwise/arrange/paper/drawing"
-	"thirdwise/theory"
 )
 
 // An octave is three and a half spaces; a stem on the ledger lines reaches the
