@@ -255,8 +255,3 @@ func BenchmarkWAV(b *testing.B) {
 		})
 	}
 }
-
-// perFrame reports the time of a stereo frame.
-func perFrame(b *testing.B, frames int) {
-	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(frames), "ns/frame")
-}
