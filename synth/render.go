@@ -67,7 +67,7 @@ type Options struct {
 
 // A Result is what was measured of a track as it was written.
 type Result struct {
-	Frames   int
+	Frames   int     // samples in each channel
 	Loudness float64 // integrated, LUFS; −Inf for silence
 	TruePeak float64 // dBTP; −Inf for silence
 	Gain     float64 // dB, the same for all tracks

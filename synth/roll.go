@@ -22,10 +22,10 @@ type roll struct {
 
 // An event is one note or click of a roll.
 type event struct {
-	start   int // in a loop also below 0, for what rings on from the end
-	release int // frames until a finger ends it
+	start   int // frame; in a loop also below 0, for what rings on from the end
+	release int // frames from the start until a finger ends it
 	sound   sound
-	gain    float32
+	gain    float32 // a factor: that of the velocity times that of the part
 }
 
 // releaseGrid is the frames in whose multiples a note lasts: under a millisecond,

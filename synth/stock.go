@@ -95,7 +95,8 @@ func newStock(rate int) *stock {
 	}
 }
 
-// expect tells the stock of a note, before any take is asked for.
+// expect tells the stock of a note that a finger ends some frames after its start.
+// All notes are told before any take is asked for.
 func (s *stock) expect(of sound, release int) {
 	s.longest[of] = max(s.longest[of], release)
 	s.endings[stockKey{of, int32(release)}] = true
