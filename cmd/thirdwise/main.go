@@ -1,6 +1,6 @@
 // Thirdwise makes practice material for joining the chords of a song with lines
-// in thirds: from a page of text, a kit of play-along audio at several tempos
-// and of MIDI files.
+// in thirds: from a page of text, a kit of play-along audio at several tempos,
+// MIDI and notation files, tab and a printed sheet.
 //
 // This package is the program: a file for each command, with its options and
 // messages. What is in a kit is the business of package kit; what sounds, that
@@ -41,7 +41,7 @@ type commands struct {
 	Check  checkCommand  `cmd:"" help:"Look for mistakes in exercises."`
 	Show   showCommand   `cmd:"" help:"Print what stands on the board: thirds, chords, chart, line."`
 	Neck   neckCommand   `cmd:"" help:"Print where the thirds of a key lie on the neck."`
-	Render renderCommand `cmd:"" help:"Write the kits of exercises: audio and MIDI."`
+	Render renderCommand `cmd:"" help:"Write the kits of exercises: audio, MIDI, notation, tab, sheet."`
 
 	Help    helpFlag    `short:"h" help:"Show this help; behind a command, the command's."`
 	Version versionFlag `help:"Print the version."`
