@@ -41,7 +41,7 @@ type commands struct {
 	Check  checkCommand  `cmd:"" help:"Look for mistakes in exercises."`
 	Show   showCommand   `cmd:"" help:"Print what stands on the board: thirds, chords, chart, line."`
 	Neck   neckCommand   `cmd:"" help:"Print where the thirds of a key lie on the neck."`
-	Render renderCommand `cmd:"" help:"Write the kits of exercises: audio, MIDI, notation, tab, sheet."`
+	Render renderCommand `cmd:"" help:"Write the kits of exercises: audio, MIDI, tab, sheet."`
 
 	Help    helpFlag    `short:"h" help:"Show this help; behind a command, the command's."`
 	Version versionFlag `help:"Print the version."`
