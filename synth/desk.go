@@ -101,57 +101,19 @@ func (d *desk) mix(left, right []float32, parts *[len(seats)][]float32) {
 	d.send = slices.Grow(d.send[:d.reach], len(left))[:d.reach+len(left)]
 	now := d.send[d.reach:]
 	clear(now)
-	sounding := slices.DeleteFunc(slices.Clone(d.parts), func(p arrange.Part) bool { return parts[p] == nil })
-	for ; len(sounding) > 1; sounding = sounding[2:] {
-		p, q := sounding[0], sounding[1]
-		spreadTwo(left, right, now, parts[p], parts[q], [4]float32{d.left[p], d.left[q], d.right[p], d.right[q]})
-	}
-	for _, p := range sounding {
-		spread(left, right, now, parts[p], [2]float32{d.left[p], d.right[p]})
+	for _, p := range d.parts {
+		if part := parts[p]; part != nil {
+			addScaled(left, part, d.left[p])
+			addScaled(right, part, d.right[p])
+			addScaled(now, part, 1)
+		}
 	}
 	if d.reach == 0 {
 		return
 	}
-	reflect(left, d.send, d.delays[0], d.gains[0], d.reach)
-	reflect(right, d.send, d.delays[1], d.gains[1], d.reach)
+	for i := range echoes {
+		addScaled(left, d.send[d.reach-d.delays[0][i]:][:len(left)], d.gains[0][i])
+		addScaled(right, d.send[d.reach-d.delays[1][i]:][:len(right)], d.gains[1][i])
+	}
 	copy(d.send, d.send[len(left):])
-}
-
-// spread adds a part to both sides, each with its gain, and to what the room is
-// sent.
-func spread(left, right, send, part []float32, gains [2]float32) {
-	left, right, send = left[:len(part)], right[:len(part)], send[:len(part)]
-	toLeft, toRight := gains[0], gains[1]
-	for i, x := range part {
-		left[i] += toLeft * x
-		right[i] += toRight * x
-		send[i] += x
-	}
-}
-
-// spreadTwo is spread for two parts, in less time than it takes twice: the gains
-// are those of both on the left, then on the right.
-func spreadTwo(left, right, send, one, two []float32, gains [4]float32) {
-	n := len(one)
-	left, right, send, two = left[:n], right[:n], send[:n], two[:n]
-	oneLeft, twoLeft, oneRight, twoRight := gains[0], gains[1], gains[2], gains[3]
-	for i, x := range one {
-		y := two[i]
-		left[i] += oneLeft*x + twoLeft*y
-		right[i] += oneRight*x + twoRight*y
-		send[i] += x + y
-	}
-}
-
-// reflect adds the reflections of what was sent to one side.
-func reflect(dst, send []float32, delays [echoes]int, gains [echoes]float32, reach int) {
-	n := len(dst)
-	s0 := send[reach-delays[0]:][:n]
-	s1 := send[reach-delays[1]:][:n]
-	s2 := send[reach-delays[2]:][:n]
-	s3 := send[reach-delays[3]:][:n]
-	g0, g1, g2, g3 := gains[0], gains[1], gains[2], gains[3]
-	for i := range dst {
-		dst[i] += (g0*s0[i] + g1*s1[i]) + (g2*s2[i] + g3*s3[i])
-	}
 }

@@ -6,20 +6,22 @@ import "math"
 // BS.1770-5, annex 1: both channels K-weighted, mean squares of 400 ms blocks
 // that overlap by 75 %, gated at −70 LUFS and then at 10 LU below what passed.
 type loudnessMeter struct {
-	shelf, highPass biquad
-	left, right     kState
-	step            int       // frames in a quarter of a block
-	filled          int       // frames in the quarter not yet complete
-	energy          float64   // sum of squares in the quarter not yet complete
-	quarters        []float64 // sum of squares of each complete quarter, both channels
+	factors  kFactors
+	state    kState
+	scale    float64   // of the sums of squares, which weigh leaves out
+	step     int       // frames in a quarter of a block
+	filled   int       // frames in the quarter not yet complete
+	energy   float64   // sum of squares in the quarter not yet complete
+	quarters []float64 // sum of squares of each complete quarter, both channels
 }
 
 // newLoudnessMeter returns a meter for signals of the given rate in samples a second.
 func newLoudnessMeter(rate int) *loudnessMeter {
+	shelf, high := kShelf48.at(rate), kHighPass48.at(rate)
 	return &loudnessMeter{
-		shelf:    kShelf48.at(rate),
-		highPass: kHighPass48.at(rate),
-		step:     rate / 10,
+		factors: newKFactors(shelf, high),
+		scale:   high.b0 * high.b0,
+		step:    rate / 10,
 	}
 }
 
@@ -27,7 +29,9 @@ func newLoudnessMeter(rate int) *loudnessMeter {
 func (m *loudnessMeter) Write(left, right []float32) {
 	for len(left) > 0 {
 		n := min(len(left), m.step-m.filled)
-		m.energy += m.weigh(left[:n], right[:n])
+		sums := weigh(left[:n], right[:n], &m.factors, &m.state)
+		m.energy += m.scale * (sums[0] + sums[1])
+		m.state.settle()
 		m.filled += n
 		left, right = left[n:], right[n:]
 		if m.filled == m.step {
@@ -114,51 +118,36 @@ func (f biquad) at(rate int) biquad {
 	return biquad{b0 / a0, b1 / a0, b2 / a0, a1 / a0, a2 / a0}
 }
 
-// kState is what the two filters of one channel remember, in transposed
-// direct form II.
-type kState struct{ shelf1, shelf2, high1, high2 float64 }
-
-// weigh returns the sum of squares of the K-weighted samples. Each filter waits
-// for its own last result, so the channels go side by side, and sums begin with
-// what does not have to wait. The high-pass has a double zero at 0 Hz, which
-// leaves its b0 to be multiplied at the end.
-func (m *loudnessMeter) weigh(left, right []float32) float64 {
-	s, h, l, r := m.shelf, m.highPass, m.left, m.right
-	right = right[:len(left)]
-	sum := 0.0
-	for i, sample := range left {
-		x := float64(sample)
-		y := s.b0*x + l.shelf1
-		l.shelf1 = s.b1*x + l.shelf2 - s.a1*y
-		l.shelf2 = s.b2*x - s.a2*y
-		z := y + l.high1
-		l.high1 = l.high2 - (y + y) - h.a1*z
-		l.high2 = y - h.a2*z
-		sum += z * z
-
-		x = float64(right[i])
-		y = s.b0*x + r.shelf1
-		r.shelf1 = s.b1*x + r.shelf2 - s.a1*y
-		r.shelf2 = s.b2*x - s.a2*y
-		z = y + r.high1
-		r.high1 = r.high2 - (y + y) - h.a1*z
-		r.high2 = y - h.a2*z
-		sum += z * z
+// newKFactors prepares two filters for weigh. What a filter in transposed direct
+// form II remembers follows from its result, and so has to wait for it; here it
+// follows from the sample and from what was remembered, which waits for less. The
+// high-pass has a double zero at 0 Hz: b1 is −2·b0, and b2 is b0.
+func newKFactors(shelf, high biquad) kFactors {
+	both := func(x float64) pair { return pair{x, x} }
+	return kFactors{
+		in:     both(shelf.b0),
+		in1:    both(shelf.b1 - shelf.a1*shelf.b0),
+		in2:    both(shelf.b2 - shelf.a2*shelf.b0),
+		back1:  both(shelf.a1),
+		back2:  both(shelf.a2),
+		high1:  both(-2 - high.a1),
+		high2:  both(1 - high.a2),
+		again1: both(high.a1),
+		again2: both(high.a2),
 	}
-	m.left, m.right = l.settled(), r.settled()
-	return sum * h.b0 * h.b0
 }
 
-// settled ends the decay of each filter in silence before its numbers become so
+// settle ends the decay of each filter in silence before its numbers become so
 // small that processors take a hundred times as long over them: 10⁻³⁰⁸, which the
 // shelf comes to within a tenth of a second from here.
-func (k kState) settled() kState {
+func (k *kState) settle() {
 	const least = 1e-15
-	if max(math.Abs(k.shelf1), math.Abs(k.shelf2)) < least {
-		k.shelf1, k.shelf2 = 0, 0
+	for side := range k.shelf1 {
+		if max(math.Abs(k.shelf1[side]), math.Abs(k.shelf2[side])) < least {
+			k.shelf1[side], k.shelf2[side] = 0, 0
+		}
+		if max(math.Abs(k.high1[side]), math.Abs(k.high2[side])) < least {
+			k.high1[side], k.high2[side] = 0, 0
+		}
 	}
-	if max(math.Abs(k.high1), math.Abs(k.high2)) < least {
-		k.high1, k.high2 = 0, 0
-	}
-	return k
 }

@@ -192,9 +192,5 @@ func add(dst, samples []float32, at int, gain float32) {
 		return
 	}
 	dst = dst[at:]
-	samples = samples[:min(len(dst), len(samples))]
-	dst = dst[:len(samples)]
-	for i, x := range samples {
-		dst[i] += gain * x
-	}
+	addScaled(dst, samples[:min(len(dst), len(samples))], gain)
 }

@@ -1,0 +1,53 @@
+package synth
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// A processor's kernel gives the same bits as the plain loop, at any length and
+// from any address.
+func TestKernelsAreThePlainLoops(t *testing.T) {
+	samples := func(t *rapid.T, name string, n int) []float32 {
+		off := rapid.IntRange(0, 3).Draw(t, name+" offset")
+		s := make([]float32, off+n)[off:]
+		for i := range s {
+			s[i] = rapid.Float32Range(-1, 1).Draw(t, name)
+		}
+		return s
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(0, 70).Draw(t, "frames")
+		left, right := samples(t, "left", n), samples(t, "right", n)
+		gain := rapid.Float32Range(-2, 2).Draw(t, "gain")
+		beyond := rapid.IntRange(0, 3).Draw(t, "beyond")
+		byKernel := append(samples(t, "dst", n), make([]float32, beyond)...)
+		plainly := slices.Clone(byKernel)
+		addScaled(byKernel, left, gain)
+		addScaledPlainly(plainly, left, gain)
+		require.Equal(t, plainly, byKernel)
+
+		rate := rapid.SampledFrom([]int{44100, 48000}).Draw(t, "rate")
+		factors := newLoudnessMeter(rate).factors
+		var one, other kState
+		for range 2 {
+			require.Equal(t, weighPlainly(left, right, &factors, &other), weigh(left, right, &factors, &one))
+			require.Equal(t, other, one)
+		}
+	})
+}
+
+func BenchmarkAddScaled(b *testing.B) {
+	dst, src := make([]float32, blockLength), make([]float32, blockLength)
+	for name, add := range map[string]func(dst, src []float32, gain float32){"kernel": addScaled, "plain": addScaledPlainly} {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				add(dst, src, 0.5)
+			}
+			b.ReportMetric(float64(b.N)*blockLength/b.Elapsed().Seconds()/1e6, "Msamples/s")
+		})
+	}
+}
