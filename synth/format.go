@@ -47,7 +47,7 @@ type Format struct {
 	Depth     int // bits a sample: 16 or 24
 }
 
-// Check reports what is wrong with the format, nil when nothing is.
+// check reports what is wrong with the format, nil when nothing is.
 func (f Format) check() error {
 	f = f.withDefaults()
 	if f.Container != WAV && f.Container != FLAC {

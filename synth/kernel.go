@@ -35,6 +35,7 @@ type kState struct{ shelf1, shelf2, high1, high2 pair }
 // weighPlainly K-weights the samples of both sides, of equal length, and returns
 // the sums of their squares.
 func weighPlainly(left, right []float32, f *kFactors, k *kState) pair {
+	right = right[:len(left)]
 	var sums pair
 	for side, samples := range [2][]float32{left, right} {
 		in, in1, in2, back1, back2 := f.in[side], f.in1[side], f.in2[side], f.back1[side], f.back2[side]

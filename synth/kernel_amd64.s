@@ -1,7 +1,7 @@
 #include "textflag.h"
 
-// func addScaled(dst, src []float32, gain float32)
-TEXT ·addScaled(SB), NOSPLIT, $0-52
+// func addScaledSSE2(dst, src []float32, gain float32)
+TEXT ·addScaledSSE2(SB), NOSPLIT, $0-52
 	MOVQ   dst_base+0(FP), DI
 	MOVQ   src_base+24(FP), SI
 	MOVQ   src_len+32(FP), CX
@@ -51,10 +51,10 @@ one:
 done:
 	RET
 
-// func weigh(left, right []float32, f *kFactors, k *kState) pair
+// func weighSSE2(left, right []float32, f *kFactors, k *kState) pair
 //
 // The low half of each register is the left side, the high half the right.
-TEXT ·weigh(SB), NOSPLIT, $0-80
+TEXT ·weighSSE2(SB), NOSPLIT, $0-80
 	MOVQ left_base+0(FP), SI
 	MOVQ left_len+8(FP), CX
 	MOVQ right_base+24(FP), DX

@@ -40,6 +40,15 @@ func TestKernelsAreThePlainLoops(t *testing.T) {
 	})
 }
 
+// What is too short for the kernel is refused before anything is written.
+func TestKernelsStayWithinTheirSlices(t *testing.T) {
+	var memory [32]float32
+	src := slices.Repeat([]float32{1}, 17)
+	require.Panics(t, func() { addScaled(memory[:16:16], src, 1) })
+	require.Panics(t, func() { weigh(src, memory[:16:16], new(kFactors), new(kState)) })
+	require.Zero(t, memory)
+}
+
 func BenchmarkAddScaled(b *testing.B) {
 	dst, src := make([]float32, blockLength), make([]float32, blockLength)
 	for name, add := range map[string]func(dst, src []float32, gain float32){"kernel": addScaled, "plain": addScaledPlainly} {

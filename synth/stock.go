@@ -157,10 +157,11 @@ func (s *stock) get(key stockKey, make func() *take) *take {
 	s.mu.Unlock()
 
 	entry.once.Do(func() {
-		entry.take = make()
-		s.mu.Lock()
+		made := make()
+		s.mu.Lock() // shrink looks at the takes of all entries
 		defer s.mu.Unlock()
-		s.bytes += entry.take.bytes()
+		entry.take = made
+		s.bytes += made.bytes()
 		s.shrink()
 	})
 	return entry.take
