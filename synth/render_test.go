@@ -195,6 +195,23 @@ func TestSmallStockMakesTheSameSamples(t *testing.T) {
 	assert.Less(t, len(tight.entries), len(roomy.entries))
 }
 
+// Processors that share a stock too small for what they ask of it all get the same
+// samples; the race detector watches what they share.
+func TestSmallStockIsShared(t *testing.T) {
+	roomy, tight := newStock(44100), newStock(44100)
+	tight.limit = 1 << 15
+	pitch := func(i int) sound { return sound{instrument: guideGuitar, key: int8(50 + i%20), layer: 4} }
+	for i := range 20 {
+		roomy.expect(pitch(i), 4096)
+		tight.expect(pitch(i), 4096)
+	}
+	concurrently(200, func(i int) {
+		assert.Equal(t, roomy.sound(pitch(i)).samples, tight.sound(pitch(i)).samples)
+	})
+	assert.LessOrEqual(t, tight.bytes, tight.limit)
+	assert.Less(t, len(tight.entries), 20)
+}
+
 type brokenDisk struct{ left int }
 
 var errDiskFull = errors.New("disk full")
