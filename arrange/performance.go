@@ -65,9 +65,6 @@ const (
 	Bass
 )
 
-// Parts returns every part.
-func Parts() []Part { return []Part{Click, Chords, GuideUpper, GuideLower, Bass} }
-
 // A Mix is the parts heard together in one file.
 type Mix int
 
