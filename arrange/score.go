@@ -75,6 +75,14 @@ type ChordSpan struct {
 	Grip         neck.Grip
 }
 
+// Symbol returns what stands above the span: the chord's symbol, or N.C.
+func (c ChordSpan) Symbol() string {
+	if c.None {
+		return "N.C."
+	}
+	return c.Chord.String()
+}
+
 // A Third is one third of the line, written.
 type Third struct {
 	Tick, Length int

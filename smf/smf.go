@@ -26,6 +26,7 @@ import (
 	midifile "gitlab.com/gomidi/midi/v2/smf"
 
 	"thirdwise/arrange"
+	"thirdwise/theory"
 )
 
 // Channels as messages count them, from 0; people count from 1.
@@ -152,11 +153,7 @@ func (t *track) addBar(bar *arrange.Bar, tick int) {
 		t.add(tick, midifile.MetaMarker(bar.Section))
 	}
 	for _, span := range bar.Chords {
-		symbol := "N.C."
-		if !span.None {
-			symbol = span.Chord.ASCII()
-		}
-		t.add(tick+span.Tick-bar.Tick, midifile.MetaText(symbol))
+		t.add(tick+span.Tick-bar.Tick, midifile.MetaText(theory.ASCII(span.Symbol())))
 	}
 }
 

@@ -64,9 +64,7 @@ func (c Chord) String() string {
 }
 
 // ASCII prints the chord's symbol with # and b: "F#m7b5", "Bb/D".
-func (c Chord) ASCII() string {
-	return strings.NewReplacer("♯", "#", "♭", "b").Replace(c.String())
-}
+func (c Chord) ASCII() string { return ASCII(c.String()) }
 
 // Transpose returns the chord with every tone moved up by an interval.
 func (c Chord) Transpose(i Interval) Chord {

@@ -53,6 +53,9 @@ func (t Tone) Up(i Interval) Tone { return Pitch{Tone: t, Octave: 4}.Up(i).Tone 
 // Down returns the tone an interval below t.
 func (t Tone) Down(i Interval) Tone { return Pitch{Tone: t, Octave: 4}.Down(i).Tone }
 
+// ASCII returns a text with # and b for the signs ♯ and ♭ of notation.
+func ASCII(text string) string { return strings.NewReplacer("♯", "#", "♭", "b").Replace(text) }
+
 func accidentals(alter int, sharp, flat string) string {
 	if alter < 0 {
 		return strings.Repeat(flat, -alter)

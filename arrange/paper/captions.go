@@ -18,7 +18,7 @@ func WriteChordCaptions(w io.Writer, s *arrange.Score, p *arrange.Performance) e
 		bar := s.Bars[played.Index]
 		for _, span := range bar.Chords {
 			from := played.Tick + span.Tick - bar.Tick
-			c.cue(from, from+span.Length, fmt.Sprintf("%s\nbar %d", symbol(span), played.Index+1))
+			c.cue(from, from+span.Length, fmt.Sprintf("%s\nbar %d", span.Symbol(), played.Index+1))
 		}
 	}
 	return c.Flush()

@@ -118,7 +118,7 @@ func degrees(of []int) string {
 // missing lists as many thirds as a table of 80 columns has room for, and counts
 // the others.
 func missing(thirds []theory.Third) string {
-	const room = 15 // characters
+	const room = 20 // characters
 	if len(thirds) == 0 {
 		return "none"
 	}
@@ -129,7 +129,7 @@ func missing(thirds []theory.Third) string {
 	for n := len(names); n > 0; n-- {
 		list := strings.Join(names[:n], " ")
 		if n < len(names) {
-			list += fmt.Sprintf(" and %d", len(names)-n)
+			list += fmt.Sprintf(" and %d more", len(names)-n)
 		}
 		if utf8.RuneCountInString(list) <= room {
 			return list

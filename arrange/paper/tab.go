@@ -133,17 +133,9 @@ func (b tabBar) narrowest() int {
 			end = column(b.Chords[i+1].Tick - b.Tick)
 		}
 		columns := end - column(c.Tick-b.Tick)
-		cell = max(cell, (utf8.RuneCountInString(symbol(c))+columns)/columns)
+		cell = max(cell, (utf8.RuneCountInString(c.Symbol())+columns)/columns)
 	}
 	return cell
-}
-
-// symbol returns what stands above a stretch of a bar.
-func symbol(c arrange.ChordSpan) string {
-	if c.None {
-		return "N.C."
-	}
-	return c.Chord.String()
 }
 
 // systems divides the bars into rows: at most four a row, a new one where a
@@ -229,7 +221,7 @@ func (t *tab) bar(b tabBar, x int, above, chords, beats row, strs []row) {
 		above.put(x+b.width()-len(times), times)
 	}
 	for _, c := range b.Chords {
-		chords.put(x+b.at(c.Tick-b.Tick), symbol(c))
+		chords.put(x+b.at(c.Tick-b.Tick), c.Symbol())
 	}
 	for i := range strs {
 		strs[i].put(x, "|")

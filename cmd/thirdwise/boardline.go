@@ -41,10 +41,7 @@ func (b *board) lineRows(bar arrange.Bar, thirds []arrange.Third) [][]string {
 		if i+1 < len(bar.Chords) {
 			end = bar.Chords[i+1].Tick
 		}
-		name := "N.C."
-		if !span.None {
-			name = span.Chord.String()
-		}
+		name := span.Symbol()
 		if len(thirds) == 0 || thirds[0].Tick != span.Tick {
 			rows = append(rows, []string{"", name, b.count(span.Tick - bar.Tick)})
 			name = ""

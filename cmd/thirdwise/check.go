@@ -15,8 +15,9 @@ type checkCommand struct {
 func (checkCommand) Help() string {
 	return `Reads and arranges exercises and prints every mistake, with its place and what
 would be right, and every warning: a chord outside the key and what the line
-does about it, a tempo hard to play along with, a stretch. Without mistakes the
-exit status is 0; a file that is all well has one line.
+does about it, a chord without a third of its own, a tempo hard to play along
+with, a stretch, a line that goes to and fro. Without mistakes the exit status
+is 0; a file that is all well has one line.
 
 With --json it prints a list of objects with file, line, column, severity
 (mistake or warning), message and remedy. Line and column count from 1 and are

@@ -203,7 +203,7 @@ func describeNeck(m paper.NeckMap, patterns []neck.Pattern) neckDescription {
 		for _, t := range p.Thirds {
 			described.Thirds = append(described.Thirds, neckThird{
 				t.Degree, t.Interval().String(), t.Shape(),
-				noteAt(t.Third.Lower, t.Pair.Lower), noteAt(t.Third.Upper, t.Pair.Upper),
+				kit.NoteAt(t.Third.Lower, t.Pair.Lower), kit.NoteAt(t.Third.Upper, t.Pair.Upper),
 			})
 		}
 		d.Patterns = append(d.Patterns, described)
@@ -214,10 +214,6 @@ func describeNeck(m paper.NeckMap, patterns []neck.Pattern) neckDescription {
 		})
 	}
 	return d
-}
-
-func noteAt(p theory.Pitch, at neck.Place) kit.Note {
-	return kit.Note{Pitch: p.ASCII(), String: at.String, Fret: at.Fret}
 }
 
 func pitchedThirds(thirds []theory.Third) []pitchedThird {

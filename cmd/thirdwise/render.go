@@ -21,7 +21,7 @@ type renderCommand struct {
 	Output   string          `short:"o" default:"kits" placeholder:"DIR" help:"The folder that kits are written to (kits)."`
 	Tempos   []int           `name:"tempo" placeholder:"BEATS" help:"Beats a minute, instead of the exercise's tempos."`
 	Mixes    []string        `name:"mix" placeholder:"MIX" help:"Mixes, instead of full, backing and guide."`
-	Key      string          `placeholder:"KEY" help:"Transpose to a key or tonic, or to all twelve keys."`
+	Key      string          `placeholder:"KEY" help:"Move to a tonic, to a key of the same mode, or to all twelve keys."`
 	Position string          `placeholder:"POSITION" help:"open, a fret, free, or all that suit the key."`
 	Format   synth.Container `default:"wav" placeholder:"FORMAT" help:"Format of the audio: wav (the default) or flac."`
 	Rate     int             `default:"44100" placeholder:"HZ" help:"Samples a second: 44100 (the default) or 48000."`
@@ -42,7 +42,7 @@ kits/porch-light (kits/porch-light-g-major with --key "G major"), and holds
   porch-light-060.mid          the same performance as MIDI, for each tempo
   porch-light-060.vtt          captions for it: the chords
   porch-light-060-tab.vtt      captions for it: the tab
-  porch-light-rising.wav       all tempos one after the other, if it is to climb
+  porch-light-rising.wav       from the lowest tempo up, where it says climb
   porch-light.mid              the notes as written, for notation editors
   porch-light.musicxml         the same as notation and tab
   porch-light-tab.txt          the tab as text

@@ -2,7 +2,6 @@ package main
 
 import (
 	"bufio"
-	"strings"
 
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/theory"
@@ -20,9 +19,9 @@ thirds with their degrees, qualities and shapes on the strings; the key's
 chords with numerals; the chart with numerals under it; the grips; and the line
 bar by bar, each third with its notes, strings, frets and role.
 
-With --json it prints an object with the same fields as kit.json but the files,
-and beside them thirds (degree, lower, upper, interval) and triads and sevenths
-(degree, symbol, numeral).
+With --json it prints an object with the same fields as kit.json but software
+and files, and beside them thirds (degree, lower, upper, interval) and triads
+and sevenths (degree, symbol, numeral).
 
 Example:
   thirdwise show my-song.yaml`
@@ -80,8 +79,7 @@ func describeBoard(a *arrangement) boardDescription {
 func describeChords(key theory.Key, chords [7]theory.Chord) []degreeChord {
 	described := make([]degreeChord, len(chords))
 	for i, chord := range chords {
-		numeral := strings.NewReplacer("♯", "#", "♭", "b").Replace(key.Numeral(chord))
-		described[i] = degreeChord{i + 1, chord.ASCII(), numeral}
+		described[i] = degreeChord{i + 1, chord.ASCII(), theory.ASCII(key.Numeral(chord))}
 	}
 	return described
 }

@@ -135,7 +135,7 @@ func (d *document) harmony(span arrange.ChordSpan, offset int) {
 		d.begin("root")
 		d.leaf("root-step", theory.C, "text", "")
 		d.end()
-		d.leaf("kind", "none", "text", "N.C.")
+		d.leaf("kind", "none", "text", span.Symbol())
 	} else {
 		d.chordSymbol(span.Chord)
 		d.frame(span.Grip)

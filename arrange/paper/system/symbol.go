@@ -15,7 +15,7 @@ const (
 // symbolParts returns a chord symbol as what is set large, small and large.
 func symbolParts(span arrange.ChordSpan) (root, suffix, bass string) {
 	if span.None {
-		return "N.C.", "", ""
+		return span.Symbol(), "", ""
 	}
 	c := span.Chord
 	if c.Bass != c.Root {

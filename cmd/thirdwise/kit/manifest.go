@@ -3,9 +3,9 @@ package kit
 import (
 	"encoding/json"
 	"io"
-	"strings"
 
 	"thirdwise/arrange"
+	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
 
@@ -157,23 +157,21 @@ func Describe(s *arrange.Score) Description {
 	for i, t := range s.Line {
 		d.Line[i] = Third{
 			Tick: t.Tick, Length: t.Length, Role: t.Role.String(), LeadsBack: t.LeadsBack,
-			Lower: describeNote(t.Third.Lower.ASCII(), t.Pair.Lower),
-			Upper: describeNote(t.Third.Upper.ASCII(), t.Pair.Upper),
+			Lower: NoteAt(t.Third.Lower, t.Pair.Lower),
+			Upper: NoteAt(t.Third.Upper, t.Pair.Upper),
 		}
 	}
 	return d
 }
 
 func describeChord(span arrange.ChordSpan) Chord {
-	c := Chord{Tick: span.Tick, Length: span.Length, Symbol: "N.C."}
-	if !span.None {
-		c.Symbol = span.Chord.ASCII()
-		c.Numeral = strings.NewReplacer("♯", "#", "♭", "b").Replace(span.Numeral)
-		c.Grip = span.Grip.String()
+	return Chord{
+		Tick: span.Tick, Length: span.Length,
+		Symbol: theory.ASCII(span.Symbol()), Numeral: theory.ASCII(span.Numeral), Grip: span.Grip.String(),
 	}
-	return c
 }
 
-func describeNote(pitch string, p neck.Place) Note {
-	return Note{Pitch: pitch, String: p.String, Fret: p.Fret}
+// NoteAt describes a pitch at a place.
+func NoteAt(p theory.Pitch, at neck.Place) Note {
+	return Note{Pitch: p.ASCII(), String: at.String, Fret: at.Fret}
 }
