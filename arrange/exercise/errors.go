@@ -18,6 +18,15 @@ type Mistake struct {
 	Excerpt string // the line at Pos, as the file has it
 }
 
+// newMistake makes a mistake in the marked stretch of a file with the given lines.
+func newMistake(file string, lines []string, at Span, message, remedy string) *Mistake {
+	m := &Mistake{File: file, Pos: at.Pos, Length: at.Length, Message: message, Remedy: remedy}
+	if line := at.Line - 1; line >= 0 && line < len(lines) {
+		m.Excerpt = lines[line]
+	}
+	return m
+}
+
 // Error returns the mistake in one line: "file:line:column: message; remedy".
 func (m *Mistake) Error() string {
 	s := fmt.Sprintf("%s:%d:%d: %s", m.File, m.Pos.Line, m.Pos.Column, m.Message)

@@ -63,11 +63,7 @@ func (e *Exercise) WithTempos(tempos []int) (*Exercise, error) {
 // Mistake makes a mistake that is found only when the exercise is arranged, in
 // the marked stretch of its text.
 func (e *Exercise) Mistake(at Span, message, remedy string) *Mistake {
-	m := &Mistake{File: e.file, Pos: at.Pos, Length: at.Length, Message: message, Remedy: remedy}
-	if line := at.Line - 1; line >= 0 && line < len(e.lines) {
-		m.Excerpt = e.lines[line]
-	}
-	return m
+	return newMistake(e.file, e.lines, at, message, remedy)
 }
 
 // LineSettings says how the line moves.

@@ -28,8 +28,8 @@ const (
 	maxMistakes = 1000 // listed
 )
 
-// Parse reads an exercise: the YAML text that a teacher writes. The name
-// is the one that mistakes are reported under, usually the file's.
+// Parse reads an exercise: the YAML text that a teacher writes. The name is the
+// one that mistakes are reported under, usually the file's.
 //
 // Everything that is wrong comes back at once, as an [ErrorList] in the order of
 // the file. Keys that no exercise has, keys given twice, and what YAML has for
@@ -67,11 +67,7 @@ func (p *exerciseParser) failed() error {
 
 // mistake notes a mistake in the marked text.
 func (p *exerciseParser) mistake(s Span, message, remedy string) {
-	m := &Mistake{File: p.name, Pos: s.Pos, Length: s.Length, Message: message, Remedy: remedy}
-	if line := s.Line - 1; line >= 0 && line < len(p.lines) {
-		m.Excerpt = p.lines[line]
-	}
-	p.mistakes = append(p.mistakes, m)
+	p.mistakes = append(p.mistakes, newMistake(p.name, p.lines, s, message, remedy))
 }
 
 // document checks the bytes, divides them into lines and has them parsed as

@@ -34,6 +34,22 @@ func (g Grip) String() string {
 	return strings.Join(places, "")
 }
 
+// Stopped returns the lowest and the highest fret at which the grip stops a
+// string, and how many strings it stops; all 0 where it stops none.
+func (g Grip) Stopped() (lowest, highest, count int) {
+	for _, fret := range g {
+		if fret <= 0 {
+			continue
+		}
+		if count == 0 || fret < lowest {
+			lowest = fret
+		}
+		highest = max(highest, fret)
+		count++
+	}
+	return lowest, highest, count
+}
+
 // Grips returns the ways to play a chord with one hand, the best first: those
 // that a beginner's book prints, where the tuning has them. Frets are counted
 // from the capo and go up to where shapes come again an octave higher.

@@ -66,7 +66,7 @@ type held struct {
 
 // hold finds the fingers for a grip, with no more barres than it needs.
 func hold(g Grip) (h held, ok bool) {
-	lowest, highest, stopped := stoppedFrets(g)
+	lowest, highest, stopped := g.Stopped()
 	if stopped == 0 {
 		return h, true
 	}
@@ -134,20 +134,6 @@ func (h *held) number(amongOpen bool) {
 		finger = min(max(finger+1, 1+s.fret-base), 5-h.count+i)
 		s.finger = finger
 	}
-}
-
-func stoppedFrets(g Grip) (lowest, highest, stopped int) {
-	for _, fret := range g {
-		if fret <= 0 {
-			continue
-		}
-		if stopped == 0 || fret < lowest {
-			lowest = fret
-		}
-		highest = max(highest, fret)
-		stopped++
-	}
-	return lowest, highest, stopped
 }
 
 func lastPlayed(g Grip) int {

@@ -173,13 +173,7 @@ const frameFrets = 4
 // frame writes a grip as a frame: from the nut, or from the grip's own lowest
 // fret where it would not fit below the nut.
 func (d *document) frame(g neck.Grip) {
-	lowest, highest := 0, 0
-	for _, fret := range g {
-		if fret > 0 && (lowest == 0 || fret < lowest) {
-			lowest = fret
-		}
-		highest = max(highest, fret)
-	}
+	lowest, highest, _ := g.Stopped()
 	first := 1
 	if highest > frameFrets {
 		first = lowest

@@ -75,7 +75,7 @@ func (l *layout) gripRows(diagrams [][]drawing.Mark, most int) (rows [][]drawing
 // sound open or not at all.
 func gripDiagram(span arrange.ChordSpan) []drawing.Mark {
 	grip := span.Grip
-	low, high := fretsOf(grip)
+	low, high, _ := grip.Stopped()
 	nut := high <= gridFrets
 	if nut {
 		low = 1
@@ -120,20 +120,5 @@ func gripDiagram(span arrange.ChordSpan) []drawing.Mark {
 			marks = append(marks, drawing.Stroke(from, at(b.Fret), to, at(b.Fret), 2*gripDot*0.8))
 		}
 	}
-	return []drawing.Mark{drawing.Group{Reads: "", Attributes: []drawing.Attribute{{Name: "grip", Value: grip.String()}}, Marks: marks}}
-}
-
-// fretsOf returns the lowest and highest fret that a grip stops; both 0 where it
-// stops none.
-func fretsOf(g neck.Grip) (low, high int) {
-	for _, fret := range g {
-		if fret <= 0 {
-			continue
-		}
-		if low == 0 || fret < low {
-			low = fret
-		}
-		high = max(high, fret)
-	}
-	return low, high
+	return []drawing.Mark{drawing.Group{Attributes: []drawing.Attribute{{Name: "grip", Value: grip.String()}}, Marks: marks}}
 }
