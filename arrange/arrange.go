@@ -1,12 +1,14 @@
 // Package arrange turns an exercise into a score.
 //
 // In goes an exercise, as package exercise has read it. [Arrange] finds the line
-// that joins the chart's chords, its places on the neck, the grips of the chords and how they
-// are strummed; out comes a [Score], complete, in written rhythm. [Score.Perform]
-// makes of it what is played: count-in, click, passes, strums, swing.
+// that joins the chart's chords, its places on the neck, the grips of the chords,
+// how they are strummed and what the bass plays; out comes a [Score], complete,
+// in written rhythm. [Score.Perform] makes of it a [Performance], what is played:
+// count-in, click, passes, strums, swing.
 //
 // Ticks are the only time here, 480 to the quarter note. Samples, MIDI events,
-// tab and sheet are made from a Score by packages synth, smf and arrange/paper.
+// tab and sheet are made from a Score and its performances by packages synth, smf
+// and arrange/paper.
 package arrange
 
 import (

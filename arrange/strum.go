@@ -95,7 +95,8 @@ func (c ChordSpan) notes(n neck.Neck) []StrumNote {
 	return notes
 }
 
-// spell returns the pitch of the chord's tone that sounds a MIDI key.
+// spell returns the pitch of the chord's tone that sounds a MIDI key. There is one:
+// the grips that [neck.Neck.Comp] finds sound a chord's tones and its bass alone.
 func (c ChordSpan) spell(key int) theory.Pitch {
 	for _, tone := range append(c.Chord.Tones(), c.Chord.Bass) {
 		if (key-tone.Class())%12 == 0 {

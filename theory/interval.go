@@ -20,8 +20,8 @@ func Between(low, high Pitch) Interval {
 // major and minor: unison, fourth and fifth.
 var perfect = [7]bool{0: true, 3: true, 4: true}
 
-// Quality returns the quality of an interval that goes up: P perfect, M major, m minor, A
-// augmented, d diminished, the last two doubled or more where need be.
+// Quality returns the quality of an interval that goes up: P perfect, M major,
+// m minor, A augmented, d diminished, the last two doubled or more where need be.
 func (i Interval) Quality() string {
 	class := mod(i.Steps, 7)
 	off := i.Semitones - naturals[class] - 12*floorDiv(i.Steps, 7)

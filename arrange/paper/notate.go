@@ -263,12 +263,11 @@ func (m *Measure) bindTuplets(units []unit) {
 	}
 }
 
-// signatureOrder is the order of sharps in a key signature, as letters counted
-// from C; flats come in the opposite order.
-var signatureOrder = [7]int{3, 0, 4, 1, 5, 2, 6}
+// signatureOrder is the order of sharps in a key signature; flats come in the
+// opposite order.
+var signatureOrder = [7]theory.Letter{theory.F, theory.C, theory.G, theory.D, theory.A, theory.E, theory.B}
 
-// signature returns the alteration that a key signature gives each letter,
-// counted from C.
+// signature returns the alteration that a key signature gives each letter.
 func signature(fifths int) (alters [7]int) {
 	for i := 0; i < fifths && i < 7; i++ {
 		alters[signatureOrder[i]] = 1

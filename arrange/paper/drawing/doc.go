@@ -4,5 +4,5 @@
 //
 // The signs of notation are outlines of our own drawing. The letters are the Go
 // fonts, which are embedded as far as they are used. What is set where is the
-// business of package sheet.
+// business of packages system and sheet.
 package drawing
