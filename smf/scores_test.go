@@ -1,13 +1,12 @@
 package smf
 
 import (
-	"os"
-	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/exercise"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
@@ -42,20 +41,11 @@ func twice(s *arrange.Score) *arrange.Score {
 // exercises returns the scores of the exercises under testdata, without a bass
 // and with one.
 func exercises(t testing.TB) []*arrange.Score {
-	files, err := filepath.Glob("../testdata/exercises/*.yaml")
-	require.NoError(t, err)
-	require.NotEmpty(t, files)
 	var scores []*arrange.Score
-	for _, file := range files {
-		text, err := os.ReadFile(file)
-		require.NoError(t, err)
-		e, err := exercise.Parse(file, text)
-		require.NoError(t, err)
+	for _, e := range arrangetest.Exercises(t) {
 		for _, bass := range []exercise.Bass{exercise.NoBass, exercise.Walking} {
 			e.Bass = bass
-			s, _, err := arrange.Arrange(e)
-			require.NoError(t, err)
-			scores = append(scores, s)
+			scores = append(scores, arrangetest.Arrange(t, e))
 		}
 	}
 	return scores

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/arrangetest"
 )
 
 // The form of a timing line, from the syntax of W3C WebVTT, section 4.
@@ -48,7 +49,7 @@ func readCaptions(t *testing.T, text string) []vttCue {
 }
 
 func TestCaptionsFollowTheChords(t *testing.T) {
-	s := exercises(t)["porch-light"]
+	s := arrangetest.Named(t, "porch-light")
 	p := s.Perform(60)
 	var b bytes.Buffer
 	require.NoError(t, WriteChordCaptions(&b, s, p))
@@ -62,7 +63,7 @@ func TestCaptionsFollowTheChords(t *testing.T) {
 }
 
 func TestCaptionsHaveTheTabOfEachBar(t *testing.T) {
-	for name, s := range exercises(t) {
+	for name, s := range arrangetest.Scores(t) {
 		for _, p := range []*arrange.Performance{s.Perform(80), s.Loop(80)} {
 			var b bytes.Buffer
 			require.NoError(t, WriteTabCaptions(&b, s, p))

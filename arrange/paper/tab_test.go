@@ -14,27 +14,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange"
-	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/arrangetest"
 	"thirdwise/theory/neck"
 )
-
-// exercises returns the score of each exercise under testdata by its name.
-func exercises(t testing.TB) map[string]*arrange.Score {
-	files, err := filepath.Glob("../../testdata/exercises/*.yaml")
-	require.NoError(t, err)
-	require.NotEmpty(t, files)
-	all := map[string]*arrange.Score{}
-	for _, file := range files {
-		text, err := os.ReadFile(file)
-		require.NoError(t, err)
-		e, err := exercise.Parse(file, text)
-		require.NoError(t, err)
-		s, _, err := arrange.Arrange(e)
-		require.NoError(t, err)
-		all[strings.TrimSuffix(filepath.Base(file), ".yaml")] = s
-	}
-	return all
-}
 
 func tabOf(t testing.TB, s *arrange.Score) string {
 	var b bytes.Buffer
@@ -44,7 +26,7 @@ func tabOf(t testing.TB, s *arrange.Score) string {
 
 // The tabs of three exercises, as a person has looked at them.
 func TestTabLooksAsItDid(t *testing.T) {
-	scores := exercises(t)
+	scores := arrangetest.Scores(t)
 	for _, name := range []string{"porch-light", "harbour-ladder", "rowing-home"} {
 		golden := filepath.Join("../../testdata/tab", name+".txt")
 		got := tabOf(t, scores[name])
@@ -78,7 +60,7 @@ func TestBeatsAreCountedAsPlayersDo(t *testing.T) {
 }
 
 func TestTabFitsEightyColumns(t *testing.T) {
-	for name, s := range exercises(t) {
+	for name, s := range arrangetest.Scores(t) {
 		for _, line := range strings.Split(tabOf(t, s), "\n") {
 			assert.LessOrEqual(t, utf8.RuneCountInString(line), 80, "%s: %s", name, line)
 		}
@@ -88,7 +70,7 @@ func TestTabFitsEightyColumns(t *testing.T) {
 // A reader who knows nothing of the score gets the line back from the tab: the
 // frets, their strings and the beats they stand over.
 func TestTabReadBackIsTheLine(t *testing.T) {
-	for name, s := range exercises(t) {
+	for name, s := range arrangetest.Scores(t) {
 		t.Run(name, func(t *testing.T) {
 			n := Notate(s)
 			var want []readThird
@@ -191,7 +173,7 @@ func tickAt(t *testing.T, counts []rune, from, to, column int, meter arrange.Met
 func isDigit(r rune) bool { return r >= '0' && r <= '9' }
 
 func BenchmarkWriteTab(b *testing.B) {
-	s := exercises(b)["porch-light"]
+	s := arrangetest.Named(b, "porch-light")
 	for b.Loop() {
 		tabOf(b, s)
 	}

@@ -16,6 +16,7 @@ import (
 	"pgregory.net/rapid"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/exercise"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
@@ -230,9 +231,7 @@ func scoreOf(t require.TestingT, text string) *arrange.Score {
 	e, err := exercise.Parse("exercise.yaml", []byte(text))
 	require.NoError(t, err)
 	e.Bass = exercise.RootFifth
-	s, _, err := arrange.Arrange(e)
-	require.NoError(t, err)
-	return s
+	return arrangetest.Arrange(t, e)
 }
 
 // The golden file has been looked at, as text and drawn by verovio.
@@ -275,22 +274,11 @@ func BenchmarkWrite(b *testing.B) {
 // exerciseScores returns the scores of the exercises under testdata by name,
 // without a bass and with one.
 func exerciseScores(t require.TestingT) map[string]*arrange.Score {
-	files, err := filepath.Glob("../../../testdata/exercises/*.yaml")
-	require.NoError(t, err)
-	require.NotEmpty(t, files)
 	scores := map[string]*arrange.Score{}
-	for _, file := range files {
-		text, err := os.ReadFile(file)
-		require.NoError(t, err)
-		e, err := exercise.Parse(file, text)
-		require.NoError(t, err)
-		name := strings.TrimSuffix(filepath.Base(file), ".yaml")
-		s, _, err := arrange.Arrange(e)
-		require.NoError(t, err)
-		scores[name] = s
+	for name, e := range arrangetest.Exercises(t) {
+		scores[name] = arrangetest.Arrange(t, e)
 		e.Bass = exercise.Walking
-		scores[name+" with a bass"], _, err = arrange.Arrange(e)
-		require.NoError(t, err)
+		scores[name+" with a bass"] = arrangetest.Arrange(t, e)
 	}
 	return scores
 }

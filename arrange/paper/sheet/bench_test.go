@@ -4,13 +4,14 @@ import (
 	"bytes"
 	"io"
 	"testing"
+	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/paper/drawing"
 
 	"github.com/stretchr/testify/require"
 )
 
 func BenchmarkLay(b *testing.B) {
-	s := scoreNamed(b, "harbour-ladder")
+	s := arrangetest.Named(b, "harbour-ladder")
 	for b.Loop() {
 		if _, err := Lay(s, drawing.A4); err != nil {
 			b.Fatal(err)
@@ -23,7 +24,7 @@ func BenchmarkWriteSVG(b *testing.B) { benchmarkWrite(b, drawing.WriteSVG) }
 func BenchmarkWritePDF(b *testing.B) { benchmarkWrite(b, drawing.WritePDF) }
 
 func benchmarkWrite(b *testing.B, write func(io.Writer, *drawing.Sheet) error) {
-	sheet, err := Lay(scoreNamed(b, "harbour-ladder"), drawing.A4)
+	sheet, err := Lay(arrangetest.Named(b, "harbour-ladder"), drawing.A4)
 	require.NoError(b, err)
 	var out bytes.Buffer
 	for b.Loop() {

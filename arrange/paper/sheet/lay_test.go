@@ -14,39 +14,17 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"thirdwise/arrange"
-	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
 
-const exercises = "../../../testdata/exercises"
-
-// scoreOf arranges an exercise.
-func scoreOf(t require.TestingT, name, text string) *arrange.Score {
-	e, err := exercise.Parse(name, []byte(text))
-	require.NoError(t, err)
-	s, _, err := arrange.Arrange(e)
-	require.NoError(t, err)
-	return s
-}
-
-// scoreNamed arranges one of the exercises that the repository holds.
-func scoreNamed(t require.TestingT, name string) *arrange.Score {
-	src, err := os.ReadFile(filepath.Join(exercises, name+".yaml"))
-	require.NoError(t, err)
-	return scoreOf(t, name, string(src))
-}
-
-// everyExercise calls f with each exercise that the repository holds.
+// everyExercise calls f with the score of each exercise under testdata.
 func everyExercise(t *testing.T, f func(t *testing.T, s *arrange.Score)) {
-	files, err := filepath.Glob(filepath.Join(exercises, "*.yaml"))
-	require.NoError(t, err)
-	require.NotEmpty(t, files)
-	for _, file := range files {
-		name := strings.TrimSuffix(filepath.Base(file), ".yaml")
-		t.Run(name, func(t *testing.T) { f(t, scoreNamed(t, name)) })
+	for name, s := range arrangetest.Scores(t) {
+		t.Run(name, func(t *testing.T) { f(t, s) })
 	}
 }
 
@@ -69,7 +47,7 @@ func TestEverythingLiesOnThePaper(t *testing.T) {
 // The sizes are those of a rastrum (Gould, Behind Bars, from memory).
 func TestAShortSheetHasALargerStaff(t *testing.T) {
 	staff := func(bars, density int) float64 {
-		s := scoreOf(t, "bars", fmt.Sprintf("title: Bars\nkey: C major\nchart: |\n  |%s\nline:\n  density: %d%%\n  grid: sixteenths\n", strings.Repeat(" C | F |", bars/2), density))
+		s := arrangetest.Score(t, fmt.Sprintf("title: Bars\nkey: C major\nchart: |\n  |%s\nline:\n  density: %d%%\n  grid: sixteenths\n", strings.Repeat(" C | F |", bars/2), density))
 		sheet, err := Lay(s, drawing.A4)
 		require.NoError(t, err)
 		return 4 * sheet.Space
@@ -81,7 +59,7 @@ func TestAShortSheetHasALargerStaff(t *testing.T) {
 }
 
 func TestSheetIsTheSameEveryTime(t *testing.T) {
-	s := scoreNamed(t, "harbour-ladder")
+	s := arrangetest.Named(t, "harbour-ladder")
 	var svg, pdf [2]bytes.Buffer
 	for i := range 2 {
 		sheet, err := Lay(s, drawing.A4)
@@ -138,7 +116,7 @@ func TestSVGIsWellFormedAndNamesEveryThirdOnce(t *testing.T) {
 }
 
 func TestTitlesOfAnyCharactersArePrinted(t *testing.T) {
-	s := scoreNamed(t, "first-rung")
+	s := arrangetest.Named(t, "first-rung")
 	for _, title := range []string{"<b> & \"quotes\"", "漢字 🎸", "Żółw ♯ ♭", strings.Repeat("Long ", 60), "\u202eright to left"} {
 		s.Title = title
 		sheet, err := Lay(s, drawing.A4)
@@ -151,7 +129,7 @@ func TestTitlesOfAnyCharactersArePrinted(t *testing.T) {
 func TestLayRefusesWhatCannotBeSet(t *testing.T) {
 	_, err := Lay(&arrange.Score{Title: "Nothing"}, drawing.A4)
 	require.ErrorContains(t, err, "no bars")
-	_, err = Lay(scoreNamed(t, "top-rung"), drawing.Paper{Name: "slip", Width: 60, Height: 200})
+	_, err = Lay(arrangetest.Named(t, "top-rung"), drawing.Paper{Name: "slip", Width: 60, Height: 200})
 	require.ErrorContains(t, err, "slip")
 }
 
@@ -160,7 +138,7 @@ var fontBytes = regexp.MustCompile(`base64,[A-Za-z0-9+/=]+`)
 
 func TestSheetsLookAsTheyDid(t *testing.T) {
 	for _, name := range []string{"porch-light", "harbour-ladder", "three-buttons", "odd-socks", "two-strides", "goat-meadow"} {
-		sheet, err := Lay(scoreNamed(t, name), drawing.A4)
+		sheet, err := Lay(arrangetest.Named(t, name), drawing.A4)
 		require.NoError(t, err)
 		var out bytes.Buffer
 		require.NoError(t, drawing.WriteSVG(&out, sheet))
@@ -176,7 +154,7 @@ func TestSheetsLookAsTheyDid(t *testing.T) {
 }
 
 func TestGripsStandInRowsAboutEquallyLong(t *testing.T) {
-	s := scoreOf(t, "eleven", "title: Eleven\nkey: C major\nchart: |\n  | C Dm Em F | G Am D7 E7 | A7 Cmaj7 Fmaj7 C |\nline:\n  density: 0%\n")
+	s := arrangetest.Score(t, "title: Eleven\nkey: C major\nchart: |\n  | C Dm Em F | G Am D7 E7 | A7 Cmaj7 Fmaj7 C |\nline:\n  density: 0%\n")
 	var got []int
 	for _, row := range newLayout(paper.Notate(s), drawing.A4, usualStaff).grips() {
 		got = append(got, len(row))

@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/paper"
 )
 
@@ -67,7 +68,7 @@ func TestBarsFallIntoRowsOfFour(t *testing.T) {
 		{4, "4"}, {8, "4 4"}, {12, "4 4 4"}, {16, "4 4 4 4"}, {5, "5"}, {9, "5 4"}, {13, "4 5 4"},
 	} {
 		chart := "|" + strings.Repeat(" C |", c.bars)
-		s := scoreOf(t, "even", fmt.Sprintf("title: Even\nkey: C major\nchart: |\n  %s\nline:\n  density: 50%%\n", chart))
+		s := arrangetest.Score(t, fmt.Sprintf("title: Even\nkey: C major\nchart: |\n  %s\nline:\n  density: 50%%\n", chart))
 		rows, ok := Of(paper.Notate(s)).Break(pageWidth, 0)
 		require.True(t, ok)
 		var got []string

@@ -3,8 +3,6 @@ package system
 import (
 	"cmp"
 	"fmt"
-	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -12,38 +10,17 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 	"thirdwise/arrange"
+	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/theory"
 )
 
-const exercises = "../../../testdata/exercises"
-
-// scoreOf arranges an exercise.
-func scoreOf(t require.TestingT, name, text string) *arrange.Score {
-	e, err := exercise.Parse(name, []byte(text))
-	require.NoError(t, err)
-	s, _, err := arrange.Arrange(e)
-	require.NoError(t, err)
-	return s
-}
-
-// scoreNamed arranges one of the exercises that the repository holds.
-func scoreNamed(t require.TestingT, name string) *arrange.Score {
-	src, err := os.ReadFile(filepath.Join(exercises, name+".yaml"))
-	require.NoError(t, err)
-	return scoreOf(t, name, string(src))
-}
-
-// everyExercise calls f with each exercise that the repository holds.
+// everyExercise calls f with the score of each exercise under testdata.
 func everyExercise(t *testing.T, f func(t *testing.T, s *arrange.Score)) {
-	files, err := filepath.Glob(filepath.Join(exercises, "*.yaml"))
-	require.NoError(t, err)
-	require.NotEmpty(t, files)
-	for _, file := range files {
-		name := strings.TrimSuffix(filepath.Base(file), ".yaml")
-		t.Run(name, func(t *testing.T) { f(t, scoreNamed(t, name)) })
+	for name, s := range arrangetest.Scores(t) {
+		t.Run(name, func(t *testing.T) { f(t, s) })
 	}
 }
 
@@ -222,7 +199,7 @@ func TestAccidentalsOfAThirdStandClear(t *testing.T) {
 			}
 		}
 	}
-	check(t, scoreOf(t, "sharps", "title: Sharps\nkey: A minor\nchart: |\n  | E7 | G#dim7 | F#m7b5 | B7 | Bb | Ebm | A#m | D#m |\nline:\n  density: 100%\n"))
+	check(t, arrangetest.Score(t, "title: Sharps\nkey: A minor\nchart: |\n  | E7 | G#dim7 | F#m7b5 | B7 | Bb | Ebm | A#m | D#m |\nline:\n  density: 100%\n"))
 	rapid.Check(t, func(t *rapid.T) { check(t, anyScore(t)) })
 }
 
@@ -261,7 +238,7 @@ func TestBarLinesStandClearOfNotes(t *testing.T) {
 // thin ones (Gould, Behind Bars, from memory); a section begins behind two thin
 // lines, and a piece ends with a thin and a thick one (common practice).
 func TestRepeatsThatMeetShareTheirThickLine(t *testing.T) {
-	s := scoreOf(t, "repeats", "title: Repeats\nkey: C major\nchart: |\n  |: C :| |: F :|\n  [B] | G |\n  [C] | C |\nline:\n  density: 0%\n")
+	s := arrangetest.Score(t, "title: Repeats\nkey: C major\nchart: |\n  |: C :| |: F :|\n  [B] | G |\n  [C] | C |\nline:\n  density: 0%\n")
 	systems := systemsOf(t, s)
 	require.Len(t, systems, 1)
 	var got []float64

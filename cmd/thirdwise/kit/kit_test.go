@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange"
-	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/synth"
@@ -21,19 +21,10 @@ import (
 func smallKit(t testing.TB) kit.Kit {
 	return kit.Kit{
 		Name:   "small",
-		Score:  scoreOf(t, "title: Small\nkey: C major\nchart: \"| C | G7 |\"\ntempos: [180]\npasses: 1\n"),
+		Score:  arrangetest.Score(t, "title: Small\nkey: C major\nchart: \"| C | G7 |\"\ntempos: [180]\npasses: 1\n"),
 		Mixes:  []arrange.Mix{arrange.Full, arrange.ClickAlone},
 		Format: synth.Format{Rate: 44100, Depth: 16}, Paper: drawing.A4,
 	}
-}
-
-func scoreOf(t testing.TB, text string) *arrange.Score {
-	t.Helper()
-	e, err := exercise.Parse("exercise.yaml", []byte(text))
-	require.NoError(t, err)
-	s, _, err := arrange.Arrange(e)
-	require.NoError(t, err)
-	return s
 }
 
 func unwatched(done, all int) {}
@@ -95,7 +86,7 @@ func TestAPanicLeavesNoDraft(t *testing.T) {
 func BenchmarkPublish(b *testing.B) {
 	const text = "title: Long\nkey: C major\ntempos: [60, 70, 80, 90, 100]\nchart: |\n  "
 	k, folder := smallKit(b), b.TempDir()
-	k.Score = scoreOf(b, text+strings.Repeat("| C | Am | Dm | G ", 8)+"|\n")
+	k.Score = arrangetest.Score(b, text+strings.Repeat("| C | Am | Dm | G ", 8)+"|\n")
 	k.Mixes = []arrange.Mix{arrange.Full, arrange.Backing, arrange.Guide}
 	seconds := 0.0
 	for b.Loop() {
