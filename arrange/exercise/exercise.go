@@ -48,8 +48,8 @@ func (e *Exercise) TempoSpan(i int) (at Span, ok bool) {
 // error says which of them an exercise cannot have.
 func (e *Exercise) WithTempos(tempos []int) (*Exercise, error) {
 	for i, tempo := range tempos {
-		if tempo < MinTempo || tempo > MaxTempo {
-			return nil, fmt.Errorf("the tempo %d is outside %d to %d beats a minute", tempo, MinTempo, MaxTempo)
+		if tempo < minTempo || tempo > maxTempo {
+			return nil, fmt.Errorf("the tempo %d is outside %d to %d beats a minute", tempo, minTempo, maxTempo)
 		}
 		if slices.Contains(tempos[:i], tempo) {
 			return nil, fmt.Errorf("the tempo %d is given twice", tempo)

@@ -10,12 +10,12 @@ import (
 
 // Limits of an exercise.
 const (
-	MaxTitle   = 200 // characters
-	MinTempo   = 20  // beats a minute
-	MaxTempo   = 400
-	MaxPasses  = 100
-	MaxCountIn = 8  // bars
-	MaxClimb   = 50 // beats a minute
+	maxTitle   = 200 // characters
+	minTempo   = 20  // beats a minute
+	maxTempo   = 400
+	maxPasses  = 100
+	maxCountIn = 8  // bars
+	maxClimb   = 50 // beats a minute
 	maxSigns   = 64
 )
 
@@ -56,12 +56,12 @@ func (p *exerciseParser) exercise(root *ast.MappingNode) *Exercise {
 	p.read(fields, "key", func(t text) { e.Key = p.key(t) })
 	p.read(fields, "meter", func(t text) { e.Meter = p.meter(t) })
 	p.read(fields, "chart", func(t text) { e.Chart = p.chart(t, e.Key, e.Meter) })
-	p.read(fields, "passes", func(t text) { e.Passes = p.whole(t, "passes", 1, MaxPasses) })
+	p.read(fields, "passes", func(t text) { e.Passes = p.whole(t, "passes", 1, maxPasses) })
 	if f, ok := fields["tempos"]; ok {
 		e.Tempos, e.tempoSpans = p.tempos(f)
 	}
 	p.read(fields, "climb", func(t text) { e.Climb = p.climb(t, e.Tempos) })
-	p.read(fields, "count-in", func(t text) { e.CountIn = p.whole(t, "bars of count-in", 1, MaxCountIn) })
+	p.read(fields, "count-in", func(t text) { e.CountIn = p.whole(t, "bars of count-in", 1, maxCountIn) })
 	p.read(fields, "feel", func(t text) { e.Feel = p.feel(t, e.Meter) })
 	if f, ok := fields["line"]; ok {
 		p.line(f, &e)

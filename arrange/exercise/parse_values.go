@@ -15,8 +15,8 @@ func (p *exerciseParser) title(t text) string {
 	if strings.ContainsRune(s, '\n') {
 		p.mistake(t.whole(), "the title has more than one line", "write it in one")
 	}
-	if n := utf8.RuneCountInString(s); n > MaxTitle {
-		p.mistake(t.whole(), fmt.Sprintf("the title has %d characters", n), fmt.Sprintf("use at most %d", MaxTitle))
+	if n := utf8.RuneCountInString(s); n > maxTitle {
+		p.mistake(t.whole(), fmt.Sprintf("the title has %d characters", n), fmt.Sprintf("use at most %d", maxTitle))
 	}
 	return s
 }
@@ -70,7 +70,7 @@ func (p *exerciseParser) tempos(f field) (tempos []int, spans []Span) {
 	seen := map[int]bool{}
 	for _, t := range items {
 		before := len(p.mistakes)
-		n := p.whole(t, "tempo", MinTempo, MaxTempo)
+		n := p.whole(t, "tempo", minTempo, maxTempo)
 		if len(p.mistakes) > before {
 			continue
 		}
@@ -86,7 +86,7 @@ func (p *exerciseParser) tempos(f field) (tempos []int, spans []Span) {
 
 // climb reads by how much the rising practice track goes up each time.
 func (p *exerciseParser) climb(t text, tempos []int) int {
-	climb := p.whole(t, "beats a minute of climb", 1, MaxClimb)
+	climb := p.whole(t, "beats a minute of climb", 1, maxClimb)
 	if len(tempos) == 1 {
 		p.mistake(t.whole(), "there is but one tempo, and nothing to climb to", "list two tempos or more, or leave climb out")
 	}

@@ -178,8 +178,8 @@ type search struct {
 	found  []ratedGrip
 
 	hand       int // the lowest fret stopped
-	choices    [MaxStrings][]choice
-	bassBeyond [MaxStrings + 1]int // the lowest key at which the bass can sound on this string or a higher one
+	choices    [maxStrings][]choice
+	bassBeyond [maxStrings + 1]int // the lowest key at which the bass can sound on this string or a higher one
 }
 
 // A choice is one fret of one string that sounds a tone of the chord.
@@ -213,7 +213,7 @@ func (s *search) list() {
 	strings := s.neck.Strings()
 	s.bassBeyond[strings] = 1 << 10
 	for i := strings - 1; i >= 0; i-- {
-		open := s.neck.OpenKey(strings - i)
+		open := s.neck.openKey(strings - i)
 		s.choices[i] = s.choices[i][:0]
 		s.bassBeyond[i] = s.bassBeyond[i+1]
 		for fret := 0; fret <= min(s.hand+reach(s.hand), s.neck.LastFret()); fret++ {

@@ -104,7 +104,7 @@ func (s *search) countTones(t *tally, so stretch) {
 		if fret == NotPlayed {
 			continue
 		}
-		key := s.neck.OpenKey(len(s.grip)-i) + fret
+		key := s.neck.openKey(len(s.grip)-i) + fret
 		if key > so.lowest {
 			second = min(second, key)
 		}

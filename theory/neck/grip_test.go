@@ -116,7 +116,7 @@ func lowestKey(n Neck, g Grip) int {
 	lowest := 1 << 10
 	for i, fret := range g {
 		if fret != NotPlayed {
-			lowest = min(lowest, n.OpenKey(len(g)-i)+fret)
+			lowest = min(lowest, n.openKey(len(g)-i)+fret)
 		}
 	}
 	return lowest
@@ -126,7 +126,7 @@ func lowestKey(n Neck, g Grip) int {
 func classes(n Neck, g Grip) (sounding [12]int) {
 	for i, fret := range g {
 		if fret != NotPlayed {
-			sounding[(n.OpenKey(len(g)-i)+fret)%12]++
+			sounding[(n.openKey(len(g)-i)+fret)%12]++
 		}
 	}
 	return sounding

@@ -19,8 +19,8 @@ import (
 // Limits of a neck.
 const (
 	Frets      = 24 // frets from the nut, with or without a capo
-	MinStrings = 4
-	MaxStrings = 8
+	minStrings = 4
+	maxStrings = 8
 	MaxCapo    = 12
 )
 
@@ -61,9 +61,9 @@ var (
 // with spaces between: "D2 A2 D3 G3 B3 E4". Four to eight strings are a tuning.
 func ParseTuning(s string) (Tuning, error) {
 	names := strings.Fields(s)
-	if len(names) < MinStrings || len(names) > MaxStrings {
+	if len(names) < minStrings || len(names) > maxStrings {
 		return nil, fmt.Errorf("tuning %q has %d pitches; %d to %d were expected, the lowest string first, as in %q",
-			s, len(names), MinStrings, MaxStrings, "E2 A2 D3 G3 B3 E4")
+			s, len(names), minStrings, maxStrings, "E2 A2 D3 G3 B3 E4")
 	}
 	tuning := make(Tuning, len(names))
 	for i, name := range names {
@@ -96,8 +96,8 @@ type Neck struct {
 // Check returns an error where the neck has too few or too many strings, or the
 // capo is off the neck: below 0, or above fret 12.
 func (n Neck) Check() error {
-	if len(n.Tuning) < MinStrings || len(n.Tuning) > MaxStrings {
-		return fmt.Errorf("a neck with %d strings; %d to %d were expected", len(n.Tuning), MinStrings, MaxStrings)
+	if len(n.Tuning) < minStrings || len(n.Tuning) > maxStrings {
+		return fmt.Errorf("a neck with %d strings; %d to %d were expected", len(n.Tuning), minStrings, maxStrings)
 	}
 	if n.Capo < 0 || n.Capo > MaxCapo {
 		return fmt.Errorf("capo at fret %d; 0 (none) to %d was expected", n.Capo, MaxCapo)
@@ -111,16 +111,16 @@ func (n Neck) Strings() int { return len(n.Tuning) }
 // LastFret returns the highest fret, counted from the capo.
 func (n Neck) LastFret() int { return Frets - n.Capo }
 
-// OpenKey returns the MIDI key that a string sounds when no finger stops it,
+// openKey returns the MIDI key that a string sounds when no finger stops it,
 // the capo included.
-func (n Neck) OpenKey(str int) int { return n.Tuning[len(n.Tuning)-str].MIDI() + n.Capo }
+func (n Neck) openKey(str int) int { return n.Tuning[len(n.Tuning)-str].MIDI() + n.Capo }
 
 // Key returns the MIDI key that sounds at a place.
-func (n Neck) Key(p Place) int { return n.OpenKey(p.String) + p.Fret }
+func (n Neck) Key(p Place) int { return n.openKey(p.String) + p.Fret }
 
-// FretOf returns the fret at which a string sounds a pitch, and whether it can.
-func (n Neck) FretOf(p theory.Pitch, str int) (fret int, ok bool) {
-	fret = p.MIDI() - n.OpenKey(str)
+// fretOf returns the fret at which a string sounds a pitch, and whether it can.
+func (n Neck) fretOf(p theory.Pitch, str int) (fret int, ok bool) {
+	fret = p.MIDI() - n.openKey(str)
 	return fret, fret >= 0 && fret <= n.LastFret()
 }
 
@@ -128,7 +128,7 @@ func (n Neck) FretOf(p theory.Pitch, str int) (fret int, ok bool) {
 func (n Neck) Places(p theory.Pitch) []Place {
 	var places []Place
 	for str := 1; str <= n.Strings(); str++ {
-		if fret, ok := n.FretOf(p, str); ok {
+		if fret, ok := n.fretOf(p, str); ok {
 			places = append(places, Place{str, fret})
 		}
 	}
@@ -154,8 +154,8 @@ func (n Neck) Pairs(t theory.Third) []Pair { return slices.Collect(n.pairs(t)) }
 func (n Neck) pairs(t theory.Third) iter.Seq[Pair] {
 	return func(yield func(Pair) bool) {
 		for str := 1; str < n.Strings(); str++ {
-			upper, ok1 := n.FretOf(t.Upper, str)
-			lower, ok2 := n.FretOf(t.Lower, str+1)
+			upper, ok1 := n.fretOf(t.Upper, str)
+			lower, ok2 := n.fretOf(t.Lower, str+1)
 			if ok1 && ok2 && !yield(Pair{Lower: Place{str + 1, lower}, Upper: Place{str, upper}}) {
 				return
 			}

@@ -114,8 +114,8 @@ const (
 	Close   Verb = 'Z'
 )
 
-// Count returns how many points a verb has.
-func (v Verb) Count() int {
+// count returns how many points a verb has.
+func (v Verb) count() int {
 	switch v {
 	case MoveTo, LineTo:
 		return 1
@@ -184,7 +184,7 @@ func (s Shape) moved(dx, dy float64) Mark {
 func (p Path) bounds() Box {
 	b := Nothing()
 	for _, step := range p {
-		for _, q := range step.Points[:step.Verb.Count()] {
+		for _, q := range step.Points[:step.Verb.count()] {
 			b = b.With(Box{q.X, q.Y, q.X, q.Y})
 		}
 	}
@@ -195,7 +195,7 @@ func (p Path) bounds() Box {
 func (p Path) placed(dx, dy, scale float64) Path {
 	out := make(Path, len(p))
 	for i, step := range p {
-		for j := range step.Points[:step.Verb.Count()] {
+		for j := range step.Points[:step.Verb.count()] {
 			step.Points[j] = Point{step.Points[j].X*scale + dx, step.Points[j].Y*scale + dy}
 		}
 		out[i] = step

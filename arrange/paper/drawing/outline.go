@@ -47,7 +47,7 @@ func parsePath(s string) (Path, error) {
 		}
 		numbers := strings.Fields(s[:end])
 		s = s[end:]
-		if len(numbers) != 2*step.Verb.Count() {
+		if len(numbers) != 2*step.Verb.count() {
 			return nil, fmt.Errorf("command %c has %d numbers", step.Verb, len(numbers))
 		}
 		for i, n := range numbers {

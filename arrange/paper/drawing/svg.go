@@ -177,7 +177,7 @@ func pathText(p Path) string {
 	var b strings.Builder
 	for _, step := range p {
 		b.WriteByte(byte(step.Verb))
-		for i, q := range step.Points[:step.Verb.Count()] {
+		for i, q := range step.Points[:step.Verb.count()] {
 			if i > 0 {
 				b.WriteByte(' ')
 			}
