@@ -118,7 +118,7 @@ func degrees(of []int) string {
 // missing lists as many thirds as a table of 80 columns has room for, and counts
 // the others.
 func missing(thirds []theory.Third) string {
-	const room = 20 // characters
+	const room = 18 // characters
 	if len(thirds) == 0 {
 		return "none"
 	}

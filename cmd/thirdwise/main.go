@@ -14,6 +14,8 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"reflect"
+	"strconv"
 	"syscall"
 
 	"github.com/alecthomas/kong"
@@ -63,6 +65,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		kong.Description("Practice material for joining chords with lines in thirds."),
 		kong.NoDefaultHelp(),
 		kong.WithHyphenPrefixedParameters(true), // a loudness is below zero
+		kong.KindMapper(reflect.Int, kong.MapperFunc(wholeNumber)),
 		kong.Writers(stdout, stderr),
 		kong.Exit(func(int) { answered = true }),
 	)
@@ -88,6 +91,21 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		return wrongCommand
 	}
 	return wrong
+}
+
+// wholeNumber reads an option's whole number. Its message is for those who do
+// not program; kong's own tells of bits.
+func wholeNumber(ctx *kong.DecodeContext, target reflect.Value) error {
+	var text string
+	if err := ctx.Scan.PopValueInto("number", &text); err != nil {
+		return err
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil {
+		return fmt.Errorf("%q is not a whole number", text)
+	}
+	target.SetInt(int64(n))
+	return nil
 }
 
 // A lineError is something wrong with the command line that only showed when

@@ -153,6 +153,17 @@ func TestAWrongCommandLineIsStatusTwoAndWritesNothing(t *testing.T) {
 	}
 }
 
+func TestAWrongNumberIsToldInPlainWords(t *testing.T) {
+	path := file(t, "small.yaml", small)
+	for _, args := range [][]string{
+		{"render", "--tempo", "60.5", path},
+		{"render", "--tempo", "50,60.5", path},
+		{"neck", "C", "--capo", "60.5"},
+	} {
+		assert.Contains(t, thirdwise(args...).stderr, `"60.5" is not a whole number`, args)
+	}
+}
+
 // entries lists what is in a folder.
 func entries(t *testing.T, folder string) []string {
 	t.Helper()
