@@ -2,8 +2,6 @@ package arrange_test
 
 import (
 	"fmt"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -12,36 +10,11 @@ import (
 	"pgregory.net/rapid"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/exercise"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
-
-func parse(t require.TestingT, text string) *exercise.Exercise {
-	e, err := exercise.Parse("exercise.yaml", []byte(text))
-	require.NoError(t, err)
-	return e
-}
-
-func score(t require.TestingT, text string) *arrange.Score {
-	s, _, err := arrange.Arrange(parse(t, text))
-	require.NoError(t, err)
-	return s
-}
-
-// exercises returns the text of every exercise under testdata by its name.
-func exercises(t require.TestingT) map[string]string {
-	files, err := filepath.Glob("../testdata/exercises/*.yaml")
-	require.NoError(t, err)
-	require.NotEmpty(t, files)
-	all := map[string]string{}
-	for _, file := range files {
-		text, err := os.ReadFile(file)
-		require.NoError(t, err)
-		all[filepath.Base(file)] = string(text)
-	}
-	return all
-}
 
 func ExampleArrange() {
 	e, err := exercise.Parse("example.yaml", []byte("title: Two Doors\nkey: G major\nchart: '| G | Em |'\nline: {density: 0%}\n"))
@@ -102,14 +75,14 @@ func anyExercise(t *rapid.T) string {
 func TestScoreKeepsItsPromises(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := anyExercise(t)
-		s, _, err := arrange.Arrange(parse(t, text))
+		s, _, err := arrange.Arrange(arrangetest.Parse(t, text))
 		if err != nil {
 			var list exercise.ErrorList
 			require.ErrorAs(t, err, &list, "an exercise that cannot be played is a mistake with a place")
 			require.Positive(t, list[0].Pos.Line)
 			t.Skip("cannot be played in this position")
 		}
-		again, _, err := arrange.Arrange(parse(t, text))
+		again, _, err := arrange.Arrange(arrangetest.Parse(t, text))
 		require.NoError(t, err)
 		require.Equal(t, s, again, "the same exercise gives the same score")
 		checkScore(t, s)
@@ -118,9 +91,8 @@ func TestScoreKeepsItsPromises(t *testing.T) {
 }
 
 func TestScoresOfTheExercises(t *testing.T) {
-	for name, text := range exercises(t) {
+	for name, s := range arrangetest.Scores(t) {
 		t.Run(name, func(t *testing.T) {
-			s := score(t, text)
 			checkScore(t, s)
 			for _, tempo := range s.Tempos {
 				checkPerformance(t, s, s.Perform(tempo))
@@ -222,7 +194,7 @@ func checkPerformance(t require.TestingT, s *arrange.Score, p *arrange.Performan
 // and leaves the written rhythm straight.
 func TestSwingMovesWhatPlays(t *testing.T) {
 	text := "title: Gate\nkey: F major\nchart: '| F | C7 |'\nfeel: swing\nline: {density: 100%}\npasses: 1\n"
-	s := score(t, text)
+	s := arrangetest.Score(t, text)
 	var written, played []int
 	for _, third := range s.Line[:8] {
 		written = append(written, third.Tick)
@@ -239,12 +211,12 @@ func TestSwingMovesWhatPlays(t *testing.T) {
 // Without a position the lowest is found, and over the common open chords that
 // is the open one.
 func TestLowestPositionIsFound(t *testing.T) {
-	s := score(t, "title: Low\nkey: C major\nchart: '| C | F | G | C |'\n")
+	s := arrangetest.Score(t, "title: Low\nkey: C major\nchart: '| C | F | G | C |'\n")
 	assert.Equal(t, neck.Open, s.Position)
 }
 
 func TestUnplayableLineSaysWhichBarAndWhy(t *testing.T) {
-	_, _, err := arrange.Arrange(parse(t, "title: High\nkey: C major\nchart: '| C | F | G | C |'\nline: {low: C6, high: C6}\nguitar: {position: open}\n"))
+	_, _, err := arrange.Arrange(arrangetest.Parse(t, "title: High\nkey: C major\nchart: '| C | F | G | C |'\nline: {low: C6, high: C6}\nguitar: {position: open}\n"))
 	var list exercise.ErrorList
 	require.ErrorAs(t, err, &list)
 	assert.Equal(t, 3, list[0].Pos.Line)
@@ -254,7 +226,7 @@ func TestUnplayableLineSaysWhichBarAndWhy(t *testing.T) {
 }
 
 func TestWhereNoPositionIsAskedForNoneIsBlamed(t *testing.T) {
-	_, _, err := arrange.Arrange(parse(t, "title: High\nkey: C major\nchart: '| C |'\nline: {low: C8}\n"))
+	_, _, err := arrange.Arrange(arrangetest.Parse(t, "title: High\nkey: C major\nchart: '| C |'\nline: {low: C8}\n"))
 	var list exercise.ErrorList
 	require.ErrorAs(t, err, &list)
 	assert.Contains(t, list[0].Message, "no line can be played anywhere on the neck within the compass from C8 up")
@@ -262,7 +234,7 @@ func TestWhereNoPositionIsAskedForNoneIsBlamed(t *testing.T) {
 }
 
 func TestWarningsTellOfAlteredChords(t *testing.T) {
-	_, warnings, err := arrange.Arrange(parse(t, "title: Turn\nkey: A minor\nchart: '| Am | E7 | B7 | Asus4 | Am |'\ntempos: [25, 320]\n"))
+	_, warnings, err := arrange.Arrange(arrangetest.Parse(t, "title: Turn\nkey: A minor\nchart: '| Am | E7 | B7 | Asus4 | Am |'\ntempos: [25, 320]\n"))
 	require.NoError(t, err)
 	var messages []string
 	for _, w := range warnings {
@@ -280,7 +252,7 @@ func TestWarningsTellOfAlteredChords(t *testing.T) {
 // What is said of a chord or of a stretched third is said once, where it first
 // stands.
 func TestWarningsAreGivenOnce(t *testing.T) {
-	_, warnings, err := arrange.Arrange(parse(t, "title: Turn\nkey: C major\nchart: '| C | D7 | C | D7 |: D7 :| x5 |'\nguitar: {position: 1}\n"))
+	_, warnings, err := arrange.Arrange(arrangetest.Parse(t, "title: Turn\nkey: C major\nchart: '| C | D7 | C | D7 |: D7 :| x5 |'\nguitar: {position: 1}\n"))
 	require.NoError(t, err)
 	seen := map[string]bool{}
 	for _, w := range warnings {
@@ -299,8 +271,8 @@ func TestWarningsAreGivenOnce(t *testing.T) {
 // fret), so a line there goes to and fro; from the first fret it need not.
 func TestToAndFroIsWarnedAbout(t *testing.T) {
 	const text = "title: Chair\nkey: Bb major\nchart: '| Am7b5 | D7 | Gm7 | Gm7 |'\n"
-	warned := func(text string) (remedy string, found bool) {
-		_, warnings, err := arrange.Arrange(parse(t, text))
+	warned := func(e *exercise.Exercise) (remedy string, found bool) {
+		_, warnings, err := arrange.Arrange(e)
 		require.NoError(t, err)
 		for _, w := range warnings {
 			if strings.Contains(w.Message, "goes to and fro between") {
@@ -309,13 +281,13 @@ func TestToAndFroIsWarnedAbout(t *testing.T) {
 		}
 		return "", false
 	}
-	remedy, found := warned(text)
+	remedy, found := warned(arrangetest.Parse(t, text))
 	assert.True(t, found)
 	assert.Equal(t, "ask for position 1", remedy)
-	_, found = warned(text + "guitar: {position: 1}\n")
+	_, found = warned(arrangetest.Parse(t, text+"guitar: {position: 1}\n"))
 	assert.False(t, found)
-	for name, text := range exercises(t) {
-		_, found := warned(text)
+	for name, e := range arrangetest.Exercises(t) {
+		_, found := warned(e)
 		assert.False(t, found, name)
 	}
 }
@@ -339,7 +311,7 @@ func TestTempoCountsTheBeat(t *testing.T) {
 
 func TestTransposedExerciseHasTheSameNumerals(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		e := parse(t, "title: Move\nkey: D minor\nchart: '| Dm | Gm | B♭ | A7 | E7b9 | C#dim7 |'\nguitar: {position: free}\n")
+		e := arrangetest.Parse(t, "title: Move\nkey: D minor\nchart: '| Dm | Gm | B♭ | A7 | E7b9 | C#dim7 |'\nguitar: {position: free}\n")
 		key, err := e.TargetKey(rapid.SampledFrom(strings.Fields("C C♯ D E♭ E F F♯ G A♭ A B♭ B G♯")).Draw(t, "key"))
 		if err != nil {
 			t.Skip(err)
@@ -357,7 +329,7 @@ func TestTransposedExerciseHasTheSameNumerals(t *testing.T) {
 }
 
 func TestTargetKeyKeepsTheMode(t *testing.T) {
-	e := parse(t, "title: Move\nkey: D minor\nchart: '| Dm |'\n")
+	e := arrangetest.Parse(t, "title: Move\nkey: D minor\nchart: '| Dm |'\n")
 	key, err := e.TargetKey("E")
 	require.NoError(t, err)
 	assert.Equal(t, "E minor", key.String())
@@ -367,7 +339,7 @@ func TestTargetKeyKeepsTheMode(t *testing.T) {
 
 func BenchmarkArrange(b *testing.B) {
 	text := "title: Long\nkey: C major\nchart: '" + strings.Repeat("| C | Am | Dm | G7 ", 64) + "|'\n"
-	e := parse(b, text)
+	e := arrangetest.Parse(b, text)
 	for b.Loop() {
 		if _, _, err := arrange.Arrange(e); err != nil {
 			b.Fatal(err)
@@ -376,7 +348,7 @@ func BenchmarkArrange(b *testing.B) {
 }
 
 func BenchmarkPerform(b *testing.B) {
-	s := score(b, "title: Long\nkey: C major\nchart: '"+strings.Repeat("| C | Am | Dm | G7 ", 64)+"|'\n")
+	s := arrangetest.Score(b, "title: Long\nkey: C major\nchart: '"+strings.Repeat("| C | Am | Dm | G7 ", 64)+"|'\n")
 	for b.Loop() {
 		s.Perform(90)
 	}

@@ -1,6 +1,7 @@
 package arrange_test
 
 import (
+	"math/big"
 	"slices"
 	"testing"
 
@@ -8,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange"
+	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/exercise"
 )
 
@@ -26,7 +28,7 @@ const climbing = "title: Hill\nkey: C major\nchart: '| C | Am | F | G |'\ntempos
 // The rising practice track goes through the chart once a tempo, with a bar of
 // click before each, the last step cut short at the highest tempo.
 func TestRisingTrackGoesThroughTheTempos(t *testing.T) {
-	s := score(t, climbing)
+	s := arrangetest.Score(t, climbing)
 	p := s.Rising()
 	assert.Equal(t, []arrange.TempoChange{
 		{Tick: 0, QuarterMicros: 1_000_000},          // 60
@@ -43,14 +45,26 @@ func TestRisingTrackGoesThroughTheTempos(t *testing.T) {
 	assert.InDelta(t, seconds*44100, float64(p.Sample(p.Length, 44100)), 1)
 }
 
+// Two hundred thousand hours at 20 beats a minute, far beyond any exercise, are
+// reckoned as exactly as integers of any size reckon them (math/big).
+func TestSamplesStayExactHoweverLongItLasts(t *testing.T) {
+	p := &arrange.Performance{Tempos: []arrange.TempoChange{{QuarterMicros: 2_999_999}}}
+	for tick := 1; tick < 200_000*3600*arrange.Quarter/3; tick = 7*tick + 3 {
+		exact := new(big.Int).Mul(big.NewInt(int64(tick)), big.NewInt(2_999_999*48000))
+		second := big.NewInt(1_000_000 * arrange.Quarter)
+		exact.Add(exact, big.NewInt(second.Int64()/2)).Div(exact, second)
+		assert.Equal(t, exact.Int64(), int64(p.Sample(tick, 48000)), "tick %d", tick)
+	}
+}
+
 func TestRisingTrackNeedsAClimb(t *testing.T) {
-	assert.Nil(t, score(t, "title: Flat\nkey: C major\nchart: '| C |'\n").Rising())
+	assert.Nil(t, arrangetest.Score(t, "title: Flat\nkey: C major\nchart: '| C |'\n").Rising())
 }
 
 // The loop is the chart once, and nothing in it comes to an end: the line leads
 // back and every chord is strummed through.
 func TestLoopLeadsBack(t *testing.T) {
-	s := score(t, climbing)
+	s := arrangetest.Score(t, climbing)
 	p := s.Loop(60)
 	assert.Equal(t, s.Length(), p.Length)
 	assert.Len(t, notesOf(p, arrange.GuideUpper), len(s.Line))
@@ -60,7 +74,7 @@ func TestLoopLeadsBack(t *testing.T) {
 }
 
 func TestEchoHasTheGuideOnOddPasses(t *testing.T) {
-	s := score(t, "title: Canyon\nkey: C major\nchart: '| C | F |'\npasses: 4\n")
+	s := arrangetest.Score(t, "title: Canyon\nkey: C major\nchart: '| C | F |'\npasses: 4\n")
 	p := s.Perform(60)
 	echo := p.Echo()
 	assert.Equal(t, notesOf(p, arrange.Chords), notesOf(echo, arrange.Chords))
@@ -72,7 +86,7 @@ func TestEchoHasTheGuideOnOddPasses(t *testing.T) {
 
 // A student who plays the last chord wants to hear it end.
 func TestLastChordRings(t *testing.T) {
-	s := score(t, climbing)
+	s := arrangetest.Score(t, climbing)
 	p := s.Perform(60)
 	last := p.Notes[len(p.Notes)-1]
 	assert.Equal(t, p.Length+480, last.Tick+last.Length)
@@ -84,8 +98,9 @@ func TestLastChordRings(t *testing.T) {
 // The bass begins each chord with its root, or the bass that the symbol names,
 // and walks into the next by a step (common practice).
 func TestBassWalksIntoTheNextChord(t *testing.T) {
-	for _, text := range exercises(t) {
-		s := walkingScore(t, text)
+	for _, e := range arrangetest.Exercises(t) {
+		e.Bass = exercise.Walking
+		s := arrangetest.Arrange(t, e)
 		at := map[int]arrange.BassNote{}
 		ends := map[int]arrange.BassNote{}
 		for _, n := range s.Bass {
@@ -113,22 +128,11 @@ func TestBassWalksIntoTheNextChord(t *testing.T) {
 // The chart goes round, so its last note walks into its first chord too.
 func TestBassWalksBackToTheBeginning(t *testing.T) {
 	for _, chart := range []string{"| Am | F | C | Am |", "| Bb | Gm | Eb | F |", "| C | C |", "| G |"} {
-		s := score(t, "title: Round\nkey: C major\nchart: '"+chart+"'\nbass: walking\n")
+		s := arrangetest.Score(t, "title: Round\nkey: C major\nchart: '"+chart+"'\nbass: walking\n")
 		first, last := s.Bass[0].Pitch, s.Bass[len(s.Bass)-1].Pitch
 		steps := first.Staff() - last.Staff()
 		assert.Equal(t, 1, max(steps, -steps), "%s: %s into %s", chart, last, first)
 	}
-}
-
-// walkingScore arranges an exercise with a walking bass, whichever it asks for.
-func walkingScore(t *testing.T, text string) *arrange.Score {
-	t.Helper()
-	e, err := exercise.Parse("exercise.yaml", []byte(text))
-	require.NoError(t, err)
-	e.Bass = exercise.Walking
-	s, _, err := arrange.Arrange(e)
-	require.NoError(t, err)
-	return s
 }
 
 func beginsChord(s *arrange.Score, tick int) bool {
@@ -143,7 +147,7 @@ func beginsChord(s *arrange.Score, tick int) bool {
 }
 
 func TestBassOfRootAndFifth(t *testing.T) {
-	s := score(t, "title: Low\nkey: C major\nchart: '| C | F/C | Bdim | % |'\nbass: root-fifth\n")
+	s := arrangetest.Score(t, "title: Low\nkey: C major\nchart: '| C | F/C | Bdim | % |'\nbass: root-fifth\n")
 	var names []string
 	for _, n := range s.Bass {
 		names = append(names, n.Pitch.Tone.String())
@@ -152,5 +156,5 @@ func TestBassOfRootAndFifth(t *testing.T) {
 }
 
 func TestBassIsOffUnlessAskedFor(t *testing.T) {
-	assert.Empty(t, score(t, "title: Low\nkey: C major\nchart: '| C |'\n").Bass)
+	assert.Empty(t, arrangetest.Score(t, "title: Low\nkey: C major\nchart: '| C |'\n").Bass)
 }

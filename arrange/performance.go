@@ -154,5 +154,6 @@ func (p *Performance) Sample(tick, rate int) int {
 		sum += (end - change.Tick) * change.QuarterMicros
 	}
 	const second = 1_000_000 * Quarter
-	return (sum*rate + second/2) / second
+	// Whole seconds apart, so that the product stays in range however long it lasts.
+	return sum/second*rate + (sum%second*rate+second/2)/second
 }

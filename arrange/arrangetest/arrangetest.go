@@ -14,10 +14,15 @@ import (
 	"thirdwise/arrange/exercise"
 )
 
-// Score arranges the exercise in a text.
-func Score(t require.TestingT, text string) *arrange.Score {
-	return Arrange(t, parse(t, "exercise.yaml", text))
+// Parse reads the exercise in a text.
+func Parse(t require.TestingT, text string) *exercise.Exercise {
+	e, err := exercise.Parse("exercise.yaml", []byte(text))
+	require.NoError(t, err)
+	return e
 }
+
+// Score arranges the exercise in a text.
+func Score(t require.TestingT, text string) *arrange.Score { return Arrange(t, Parse(t, text)) }
 
 // Arrange arranges an exercise.
 func Arrange(t require.TestingT, e *exercise.Exercise) *arrange.Score {
@@ -42,7 +47,7 @@ func Exercises(t require.TestingT) map[string]*exercise.Exercise {
 	for _, file := range files {
 		text, err := os.ReadFile(file)
 		require.NoError(t, err)
-		all[strings.TrimSuffix(filepath.Base(file), ".yaml")] = parse(t, file, string(text))
+		all[strings.TrimSuffix(filepath.Base(file), ".yaml")] = Parse(t, string(text))
 	}
 	return all
 }
@@ -61,10 +66,4 @@ func Named(t require.TestingT, name string) *arrange.Score {
 	e := Exercises(t)[name]
 	require.NotNil(t, e, name)
 	return Arrange(t, e)
-}
-
-func parse(t require.TestingT, file, text string) *exercise.Exercise {
-	e, err := exercise.Parse(file, []byte(text))
-	require.NoError(t, err)
-	return e
 }
