@@ -66,6 +66,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		kong.NoDefaultHelp(),
 		kong.WithHyphenPrefixedParameters(true), // a loudness is below zero
 		kong.KindMapper(reflect.Int, kong.MapperFunc(wholeNumber)),
+		kong.KindMapper(reflect.Float64, kong.MapperFunc(number)),
 		kong.Writers(stdout, stderr),
 		kong.Exit(func(int) { answered = true }),
 	)
@@ -105,6 +106,20 @@ func wholeNumber(ctx *kong.DecodeContext, target reflect.Value) error {
 		return fmt.Errorf("%q is not a whole number", text)
 	}
 	target.SetInt(int64(n))
+	return nil
+}
+
+// number reads an option's number, as wholeNumber does.
+func number(ctx *kong.DecodeContext, target reflect.Value) error {
+	var text string
+	if err := ctx.Scan.PopValueInto("number", &text); err != nil {
+		return err
+	}
+	n, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		return fmt.Errorf("%q is not a number", text)
+	}
+	target.SetFloat(n)
 	return nil
 }
 

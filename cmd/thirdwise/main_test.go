@@ -162,6 +162,7 @@ func TestAWrongNumberIsToldInPlainWords(t *testing.T) {
 	} {
 		assert.Contains(t, thirdwise(args...).stderr, `"60.5" is not a whole number`, args)
 	}
+	assert.Contains(t, thirdwise("render", "--loudness", "loud", path).stderr, `"loud" is not a number`)
 }
 
 // entries lists what is in a folder.
