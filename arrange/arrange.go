@@ -145,7 +145,7 @@ func (a *arranger) line() error {
 // noLine is the error of there being no line: why not in the position, which is
 // the whole neck where the exercise names none.
 func (a *arranger) noLine(why *line.Error, p neck.Position) error {
-	where, remedy := "anywhere on the neck", "choose another tuning"
+	where, remedy := "anywhere on the neck", "choose another tuning, and name its lowest string first"
 	if a.Position != neck.Lowest {
 		where = "in position " + p.String()
 		remedy = "ask for another position, or leave the position out and the lowest that works is found"
