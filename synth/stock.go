@@ -145,7 +145,7 @@ func (s *stock) isFull() bool {
 	return s.bytes > s.limit*3/4
 }
 
-func (s *stock) get(key stockKey, make func() *take) *take {
+func (s *stock) get(key stockKey, create func() *take) *take {
 	s.mu.Lock()
 	entry := s.entries[key]
 	if entry == nil {
@@ -157,7 +157,7 @@ func (s *stock) get(key stockKey, make func() *take) *take {
 	s.mu.Unlock()
 
 	entry.once.Do(func() {
-		made := make()
+		made := create()
 		s.mu.Lock() // shrink looks at the takes of all entries
 		defer s.mu.Unlock()
 		entry.take = made

@@ -58,7 +58,7 @@ type KeyPosition struct {
 const (
 	mostPositions = 5
 	lastOfOctave  = 11 // a fret further up, the open position comes again
-	apart         = 2  // frets from one position to the next, at least
+	leastApart    = 2  // frets from one position to the next, at least
 )
 
 // Positions returns the positions in which a key lies well on a neck, from the
@@ -78,7 +78,7 @@ func (n Neck) Positions(k theory.Key) []KeyPosition {
 	var well []KeyPosition
 	for _, kp := range all {
 		near := func(other KeyPosition) bool {
-			return max(kp.Position.hand()-other.Position.hand(), other.Position.hand()-kp.Position.hand()) < apart
+			return max(kp.Position.hand()-other.Position.hand(), other.Position.hand()-kp.Position.hand()) < leastApart
 		}
 		if len(well) < mostPositions && 4*len(kp.Thirds) >= 3*len(all[0].Thirds) && !slices.ContainsFunc(well, near) {
 			well = append(well, kp)

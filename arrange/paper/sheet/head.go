@@ -10,6 +10,7 @@ import (
 	"thirdwise/theory/neck"
 )
 
+// Sizes and distances above the music, in staff spaces.
 const (
 	titleSize  = 3.8
 	longTitle  = 2.6 // of a title that is longer than a line
