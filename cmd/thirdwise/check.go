@@ -31,10 +31,10 @@ Example:
 func (c checkCommand) Validate() error { return onceFromInput(c.Files) }
 
 // Run prints what was found.
-func (c checkCommand) Run(d *desk) error {
+func (c checkCommand) Run(con *console) error {
 	found := []finding{}
 	for _, path := range c.Files {
-		all, mistakes, err := d.arrange(path, asWritten)
+		all, mistakes, err := con.arrange(path, asWritten)
 		if err != nil {
 			return err
 		}
@@ -45,11 +45,11 @@ func (c checkCommand) Run(d *desk) error {
 			text += reports(a.warnings) + a.summary()
 		}
 		if !c.JSON {
-			fmt.Fprint(d.stdout, text)
+			fmt.Fprint(con.stdout, text)
 		}
 	}
 	if c.JSON {
-		if err := writeJSON(d.stdout, found); err != nil {
+		if err := writeJSON(con.stdout, found); err != nil {
 			return err
 		}
 	}

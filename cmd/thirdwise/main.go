@@ -49,9 +49,9 @@ type commands struct {
 	Version versionFlag `help:"Print the version."`
 }
 
-// A desk is what a command works at: where it reads and writes, and the context
+// A console is what a command works at: where it reads and writes, and the context
 // that an interrupt ends.
-type desk struct {
+type console struct {
 	ctx            context.Context
 	stdin          io.Reader
 	stdout, stderr io.Writer
@@ -82,7 +82,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		fmt.Fprintf(stderr, "%s --help tells more\n", commandPath(err))
 		return wrongCommand
 	}
-	err = command.Run(&desk{ctx: ctx, stdin: stdin, stdout: stdout, stderr: stderr})
+	err = command.Run(&console{ctx: ctx, stdin: stdin, stdout: stdout, stderr: stderr})
 	if err == nil {
 		return done
 	}

@@ -108,11 +108,11 @@ func (c *neckCommand) readStrings(n neck.Neck) error {
 }
 
 // Run prints the map.
-func (c *neckCommand) Run(d *desk) error {
+func (c *neckCommand) Run(con *console) error {
 	if c.JSON {
-		return writeJSON(d.stdout, describeNeck(c.neckMap, c.patterns()))
+		return writeJSON(con.stdout, describeNeck(c.neckMap, c.patterns()))
 	}
-	w := bufio.NewWriter(d.stdout)
+	w := bufio.NewWriter(con.stdout)
 	if err := c.write(w); err != nil {
 		return err
 	}

@@ -24,9 +24,9 @@ Example:
 }
 
 // Run writes the starter.
-func (c newCommand) Run(d *desk) error {
+func (c newCommand) Run(con *console) error {
 	if c.File == "-" {
-		_, err := fmt.Fprint(d.stdout, exercise.Starter)
+		_, err := fmt.Fprint(con.stdout, exercise.Starter)
 		return err
 	}
 	f, err := os.OpenFile(c.File, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
@@ -42,6 +42,6 @@ func (c newCommand) Run(d *desk) error {
 	if err := f.Close(); err != nil {
 		return err
 	}
-	fmt.Fprintf(d.stdout, "wrote %s; thirdwise render %s makes its kit\n", c.File, c.File)
+	fmt.Fprintf(con.stdout, "wrote %s; thirdwise render %s makes its kit\n", c.File, c.File)
 	return nil
 }

@@ -55,12 +55,12 @@ func asWritten(e *exercise.Exercise) ([][]variant, error) { return [][]variant{{
 // arrange reads the exercise in a file, or on standard input where the path is
 // "-", and arranges its variants. Where the exercise has mistakes it returns
 // them and no arrangement; an error is one of the command line.
-func (d *desk) arrange(path string, vary vary) ([]*arrangement, []finding, error) {
+func (con *console) arrange(path string, vary vary) ([]*arrangement, []finding, error) {
 	file := arrangement{name: path, path: path}
 	if path == "-" {
 		file.name, file.path = "standard input", ""
 	}
-	text, err := d.read(path)
+	text, err := con.read(path)
 	if err != nil {
 		return nil, mistakes(file.name, err), nil
 	}
@@ -135,8 +135,8 @@ func (v variant) mistakes(name string, err error) []finding {
 
 // read returns the bytes of a file or of standard input, and no more of them
 // than show that they are too many for an exercise.
-func (d *desk) read(path string) ([]byte, error) {
-	source := d.stdin
+func (con *console) read(path string) ([]byte, error) {
+	source := con.stdin
 	if path != "-" {
 		file, err := os.Open(path)
 		if err != nil {
@@ -187,13 +187,13 @@ func findings(severity string, list []*exercise.Mistake) []finding {
 // arrangeAll arranges the variants of several exercises. It prints warnings, of
 // an exercise in several variants those of the first, and where there are
 // mistakes, all of them; then it returns an error.
-func (d *desk) arrangeAll(paths []string, vary vary) ([]*arrangement, error) {
+func (con *console) arrangeAll(paths []string, vary vary) ([]*arrangement, error) {
 	var (
 		all   []*arrangement
 		found []finding
 	)
 	for _, path := range paths {
-		variants, mistakes, err := d.arrange(path, vary)
+		variants, mistakes, err := con.arrange(path, vary)
 		if err != nil {
 			return nil, err
 		}
@@ -203,7 +203,7 @@ func (d *desk) arrangeAll(paths []string, vary vary) ([]*arrangement, error) {
 			found = append(found, variants[0].warnings...)
 		}
 	}
-	fmt.Fprint(d.stderr, reports(found))
+	fmt.Fprint(con.stderr, reports(found))
 	if n := count(found, mistake); n > 0 {
 		return nil, errors.New(counted(n, "mistake", "mistakes"))
 	}

@@ -141,8 +141,8 @@ func oneOf(option string, value int, allowed ...int) error {
 }
 
 // Run writes the kits.
-func (c *renderCommand) Run(d *desk) error {
-	all, err := d.arrangeAll(c.Files, c.vary)
+func (c *renderCommand) Run(con *console) error {
+	all, err := con.arrangeAll(c.Files, c.vary)
 	if err != nil {
 		return err
 	}
@@ -157,8 +157,8 @@ func (c *renderCommand) Run(d *desk) error {
 		return err
 	}
 	for _, k := range kits {
-		p := newProgress(d.stdout, filepath.Join(c.Output, k.Name))
-		files, err := k.Publish(d.ctx, c.Output, p.count)
+		p := newProgress(con.stdout, filepath.Join(c.Output, k.Name))
+		files, err := k.Publish(con.ctx, c.Output, p.count)
 		if err != nil {
 			p.clear()
 			return fmt.Errorf("the kit %s was not written: %w", filepath.Join(c.Output, k.Name), cause(err))

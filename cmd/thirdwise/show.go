@@ -28,16 +28,16 @@ Example:
 }
 
 // Run prints the board.
-func (c showCommand) Run(d *desk) error {
-	all, err := d.arrangeAll([]string{c.File}, asWritten)
+func (c showCommand) Run(con *console) error {
+	all, err := con.arrangeAll([]string{c.File}, asWritten)
 	if err != nil {
 		return err
 	}
 	a := all[0]
 	if c.JSON {
-		return writeJSON(d.stdout, describeBoard(a))
+		return writeJSON(con.stdout, describeBoard(a))
 	}
-	w := bufio.NewWriter(d.stdout)
+	w := bufio.NewWriter(con.stdout)
 	(&board{w: w, exercise: a.Exercise, score: a.score}).write()
 	return w.Flush()
 }

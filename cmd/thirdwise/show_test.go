@@ -69,7 +69,7 @@ func TestCountIsWhatPlayersSay(t *testing.T) {
 		{"6/8", 1200, "6"}, {"6/8", 360, "2½"}, {"2/2", 240, "1¼"}, {"4/4", 48, "1 1/10"},
 	} {
 		text := strings.Replace(small, "passes", "meter: "+row.meter+"\npasses", 1)
-		all, found, err := (&desk{stdin: strings.NewReader(text)}).arrange("-", asWritten)
+		all, found, err := (&console{stdin: strings.NewReader(text)}).arrange("-", asWritten)
 		require.NoError(t, err)
 		require.Len(t, all, 1, found)
 		assert.Equal(t, row.want, (&board{score: all[0].score}).count(row.tick), row)

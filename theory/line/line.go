@@ -118,7 +118,7 @@ func (m Maker) Line(segments []Segment) ([]Third, error) {
 	w := newWeaver(m, segments)
 	path, err := w.path()
 	if err != nil && len(m.Repeats) > 0 {
-		m.Repeats = nil
+		m.Repeats = m.repeatable(segments)
 		return m.Line(segments)
 	}
 	if err != nil {

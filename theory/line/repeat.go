@@ -1,5 +1,7 @@
 package line
 
+import "slices"
+
 // A RepeatedPart is a run of segments that comes several times in succession. The
 // line is the same each time, but for the way from its last arrival: that leads
 // back to the first, and the last time on to what follows.
@@ -7,6 +9,19 @@ type RepeatedPart struct {
 	First  int // index of the first segment, the first time
 	Length int // segments
 	Times  int // how often they come in all
+}
+
+// repeatable returns those of the repeated parts that can have one line, where not
+// all of them can.
+func (m Maker) repeatable(segments []Segment) []RepeatedPart {
+	var kept []RepeatedPart
+	for _, part := range m.Repeats {
+		m.Repeats = append(slices.Clip(kept), part)
+		if _, err := newWeaver(m, segments).path(); err == nil {
+			kept = m.Repeats
+		}
+	}
+	return kept
 }
 
 // A hop is the way from one station to another that the path takes as a whole:
