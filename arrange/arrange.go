@@ -2,13 +2,8 @@
 //
 // In goes an exercise, as package exercise has read it. [Arrange] finds the line
 // that joins the chart's chords, its places on the neck, the grips of the chords,
-// how they are strummed and what the bass plays; out comes a [Score], complete,
-// in written rhythm. [Score.Perform] makes of it a [Performance], what is played:
-// count-in, click, passes, strums, swing.
-//
-// Ticks are the only time here, 480 to the quarter note. Samples, MIDI events,
-// tab and sheet are made from a Score and its performances by packages synth, smf
-// and arrange/paper.
+// how they are strummed and what the bass plays; out comes a [score.Score],
+// complete, in written rhythm.
 package arrange
 
 import (
@@ -16,6 +11,7 @@ import (
 	"fmt"
 
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/line"
 	"thirdwise/theory/neck"
@@ -26,8 +22,8 @@ import (
 // does about it, an extreme tempo, a stretch of the hand.
 //
 // An exercise whose line or chords cannot be played is an [exercise.ErrorList].
-func Arrange(e *exercise.Exercise) (*Score, []*exercise.Mistake, error) {
-	a := &arranger{Exercise: e, score: &Score{
+func Arrange(e *exercise.Exercise) (*score.Score, []*exercise.Mistake, error) {
+	a := &arranger{Exercise: e, score: &score.Score{
 		Title: e.Title, Key: e.Key, Meter: e.Meter, Feel: e.Feel, Tempos: e.Tempos,
 		CountIn: e.CountIn, Passes: e.Passes, Density: e.Line.Density, Grid: e.Line.Grid,
 		Climb: e.Climb, Neck: e.Neck,
@@ -47,14 +43,14 @@ func Arrange(e *exercise.Exercise) (*Score, []*exercise.Mistake, error) {
 // An arranger is the state of arranging one exercise.
 type arranger struct {
 	*exercise.Exercise
-	score *Score
+	score *score.Score
 	spans []spanRef // every stretch with a chord, in the order of the score
 }
 
 // A spanRef is a span of the score that has a chord, with the place in the
 // exercise's text from which it comes.
 type spanRef struct {
-	*ChordSpan
+	*score.ChordSpan
 	bar     int // of the score, from 0
 	written exercise.ChartChord
 }
@@ -63,9 +59,9 @@ type spanRef struct {
 func (a *arranger) bars() {
 	for i, written := range a.Unfold() {
 		chart := a.Chart[written]
-		bar := Bar{Tick: i * a.Meter.Bar(), Section: chart.Section, Written: written}
+		bar := score.Bar{Tick: i * a.Meter.Bar(), Section: chart.Section, Written: written}
 		for _, c := range chart.Chords {
-			span := ChordSpan{Tick: bar.Tick + c.Tick, Length: c.Length, None: c.None}
+			span := score.ChordSpan{Tick: bar.Tick + c.Tick, Length: c.Length, None: c.None}
 			if !c.None {
 				span.Chord = c.Chord
 				span.Numeral = a.Key.Numeral(c.Chord)
@@ -170,7 +166,7 @@ func (a *arranger) compassForbids(p neck.Position) bool {
 }
 
 // lineIn finds the line in one position.
-func (a *arranger) lineIn(p neck.Position) ([]Third, error) {
+func (a *arranger) lineIn(p neck.Position) ([]score.Third, error) {
 	low, high, ok := a.compass(p)
 	if !ok {
 		return nil, &line.Error{Reason: "no third of the key can be played here"}
@@ -198,10 +194,10 @@ func (a *arranger) lineIn(p neck.Position) ([]Third, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := make([]Third, len(found))
+	out := make([]score.Third, len(found))
 	for i, t := range found {
-		out[i] = Third{
-			Tick: t.Tick, Length: t.Length, Third: t.Third, Pair: pairs[i],
+		out[i] = score.Third{
+			Tick: t.Tick, Length: t.Length, Notes: t.Third, Places: pairs[i],
 			Role: t.Role, LeadsBack: t.LeadsBack,
 		}
 	}

@@ -12,6 +12,7 @@ import (
 	"thirdwise/arrange"
 	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
@@ -47,22 +48,22 @@ func anyExercise(t *rapid.T) string {
 	if _, err := theory.ParseKey(key); err != nil {
 		key = "C " + mode.String()
 	}
-	meter := rapid.SampledFrom(strings.Fields(anyMeter)).Draw(t, "meter")
+	signature := rapid.SampledFrom(strings.Fields(anyMeter)).Draw(t, "meter")
 	grids := []string{"quarters", "eighths", "triplets", "sixteenths"}
-	if strings.HasSuffix(meter, "/8") {
+	if strings.HasSuffix(signature, "/8") {
 		grids = []string{"eighths", "sixteenths"}
 	}
 	shares := map[string][]int{"2/4": {1, 2}, "3/4": {1, 3}, "4/4": {1, 2, 3, 4}, "5/4": {1, 5}, "2/2": {1, 2}, "6/8": {1, 2}, "9/8": {1, 3}, "12/8": {1, 2, 4}}
 	var chart strings.Builder
 	for range rapid.IntRange(1, 6).Draw(t, "bars") {
 		chart.WriteString("|")
-		for range rapid.SampledFrom(shares[meter]).Draw(t, "shares") {
+		for range rapid.SampledFrom(shares[signature]).Draw(t, "shares") {
 			chart.WriteString(" " + rapid.SampledFrom(strings.Fields("1 2 3 4 5 6 7 I IV V V7/V N.C.")).Draw(t, "chord"))
 		}
 		chart.WriteString(" ")
 	}
 	return fmt.Sprintf("title: Any\nkey: %s\nmeter: %s\nchart: '%s|'\npasses: %d\nline: {density: %d%%, grid: %s}\nguitar: {position: %s, capo: %d}\n",
-		key, meter, chart.String(),
+		key, signature, chart.String(),
 		rapid.IntRange(1, 3).Draw(t, "passes"),
 		rapid.IntRange(0, 100).Draw(t, "density"),
 		rapid.SampledFrom(grids).Draw(t, "grid"),
@@ -101,7 +102,7 @@ func TestScoresOfTheExercises(t *testing.T) {
 	}
 }
 
-func checkScore(t require.TestingT, s *arrange.Score) {
+func checkScore(t require.TestingT, s *score.Score) {
 	require.NotEqual(t, neck.Lowest, s.Position)
 	next := 0 // of the line
 	for i, bar := range s.Bars {
@@ -114,19 +115,19 @@ func checkScore(t require.TestingT, s *arrange.Score) {
 				continue
 			}
 			require.Equal(t, span.Tick, s.Line[next].Tick, "an arrival on the chord's first tick")
-			require.Equal(t, arrange.Arrival, s.Line[next].Role)
+			require.Equal(t, score.Arrival, s.Line[next].Role)
 			for first := next; next < len(s.Line) && s.Line[next].Tick < tick; next++ {
 				third := s.Line[next]
-				require.Equal(t, next > first, third.Role != arrange.Arrival)
-				require.True(t, span.Scale.Contains(third.Third.Lower.Tone) && span.Scale.Contains(third.Third.Upper.Tone))
-				require.Equal(t, third.Third.Lower.MIDI(), s.Neck.Key(third.Pair.Lower))
-				require.Equal(t, third.Third.Upper.MIDI(), s.Neck.Key(third.Pair.Upper))
-				require.Equal(t, third.Pair.Upper.String+1, third.Pair.Lower.String, "neighbouring strings")
+				require.Equal(t, next > first, third.Role != score.Arrival)
+				require.True(t, span.Scale.Contains(third.Notes.Lower.Tone) && span.Scale.Contains(third.Notes.Upper.Tone))
+				require.Equal(t, third.Notes.Lower.MIDI(), s.Neck.Key(third.Places.Lower))
+				require.Equal(t, third.Notes.Upper.MIDI(), s.Neck.Key(third.Places.Upper))
+				require.Equal(t, third.Places.Upper.String+1, third.Places.Lower.String, "neighbouring strings")
 				if s.Position == neck.Open {
-					require.LessOrEqual(t, max(third.Pair.Lower.Fret, third.Pair.Upper.Fret), neck.Span)
+					require.LessOrEqual(t, max(third.Places.Lower.Fret, third.Places.Upper.Fret), neck.Span)
 				}
 				if fret, ok := s.Position.Fret(); ok {
-					for _, p := range []neck.Place{third.Pair.Lower, third.Pair.Upper} {
+					for _, p := range []neck.Place{third.Places.Lower, third.Places.Upper} {
 						require.GreaterOrEqual(t, p.Fret, fret-1)
 						require.LessOrEqual(t, p.Fret, fret+neck.Span+1)
 					}
@@ -150,7 +151,7 @@ func checkScore(t require.TestingT, s *arrange.Score) {
 
 // checkPerformance checks that no string sounds two notes at once, that the
 // click is on every beat, and that every pass has the line.
-func checkPerformance(t require.TestingT, s *arrange.Score, p *arrange.Performance) {
+func checkPerformance(t require.TestingT, s *score.Score, p *score.Performance) {
 	require.Equal(t, (s.CountIn+s.Passes*len(s.Bars))*s.Meter.Bar(), p.Length)
 	for i, stroke := range p.Click {
 		require.Equal(t, i*s.Meter.UnitTicks(), stroke.Tick)
@@ -166,12 +167,12 @@ func checkPerformance(t require.TestingT, s *arrange.Score, p *arrange.Performan
 			require.GreaterOrEqual(t, n.Tick, p.Notes[i-1].Tick)
 		}
 		voice := fmt.Sprint(n.Part)
-		if n.Part == arrange.Chords {
+		if n.Part == score.Chords {
 			voice += fmt.Sprint(" string ", n.String)
 		}
 		require.GreaterOrEqual(t, n.Tick, ends[voice], "voice %s", voice)
 		ends[voice] = n.Tick + n.Length
-		if n.Part == arrange.GuideUpper {
+		if n.Part == score.GuideUpper {
 			thirds[n.Pass]++
 		}
 	}
@@ -200,7 +201,7 @@ func TestSwingMovesWhatPlays(t *testing.T) {
 		written = append(written, third.Tick)
 	}
 	for _, n := range s.Perform(100).Notes {
-		if n.Part == arrange.GuideLower && n.Tick < 2*1920 {
+		if n.Part == score.GuideLower && n.Tick < 2*1920 {
 			played = append(played, n.Tick-1920)
 		}
 	}
@@ -289,23 +290,6 @@ func TestToAndFroIsWarnedAbout(t *testing.T) {
 	for name, e := range arrangetest.Exercises(t) {
 		_, found := warned(e)
 		assert.False(t, found, name)
-	}
-}
-
-// The tempo counts the beat of the meter, and is a whole number of microseconds
-// a quarter, as Standard MIDI Files 1.0 says it.
-func TestTempoCountsTheBeat(t *testing.T) {
-	for _, c := range []struct {
-		meter arrange.Meter
-		tempo int
-		want  int
-	}{
-		{arrange.Meter{Beats: 4, Unit: 4}, 120, 500_000},
-		{arrange.Meter{Beats: 4, Unit: 4}, 70, 857_143},
-		{arrange.Meter{Beats: 6, Unit: 8}, 60, 666_667},
-		{arrange.Meter{Beats: 2, Unit: 2}, 60, 500_000},
-	} {
-		assert.Equal(t, c.want, c.meter.QuarterMicros(c.tempo), "%v at %d", c.meter, c.tempo)
 	}
 }
 

@@ -2,16 +2,10 @@ package arrange
 
 import (
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
-
-// A BassNote is one note of the bass part, written.
-type BassNote struct {
-	Tick, Length int
-	Pitch        theory.Pitch
-	neck.Place   // on a bass guitar of four strings
-}
 
 // bassNeck is a bass guitar in its usual tuning, E1 A1 D2 G2: the guitar's four
 // low strings an octave lower.
@@ -56,7 +50,7 @@ type bassBeat struct {
 
 // bass writes the bass part once through the chart, so that it can go round. It
 // is a shortest path over what each note can be, one for each beginning.
-func bass(s *Score, setting exercise.Bass) []BassNote {
+func bass(s *score.Score, setting exercise.Bass) []score.BassNote {
 	if setting == exercise.NoBass {
 		return nil
 	}
@@ -70,10 +64,10 @@ func bass(s *Score, setting exercise.Bass) []BassNote {
 			best, least = path, cost
 		}
 	}
-	notes := make([]BassNote, len(beats))
+	notes := make([]score.BassNote, len(beats))
 	for b, choice := range best {
 		p := beats[b].choice[choice]
-		notes[b] = BassNote{
+		notes[b] = score.BassNote{
 			Tick: beats[b].tick, Length: beats[b].end - beats[b].tick,
 			Pitch: p, Place: bassNeck.Places(p)[0],
 		}
@@ -125,7 +119,7 @@ func bassPath(beats []bassBeat, first int) (path []int, cost int) {
 }
 
 // bassBeats lists when the bass plays and what each note can be.
-func bassBeats(s *Score, setting exercise.Bass) []bassBeat {
+func bassBeats(s *score.Score, setting exercise.Bass) []bassBeat {
 	step := s.Meter.Beat()
 	if setting == exercise.RootFifth && s.Meter.Unit == 4 {
 		step *= 2

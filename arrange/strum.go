@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
@@ -35,8 +36,8 @@ const upStrings = 4
 
 // strums writes the chords part: the pattern's strokes over each chord's grip.
 // Every chord begins with a down-strum, whatever the pattern has there.
-func strums(s *Score, pattern []exercise.StrumSign) []Strum {
-	var all []Strum
+func strums(s *score.Score, pattern []exercise.StrumSign) []score.Strum {
+	var all []score.Strum
 	slot := s.Meter.Bar() / len(pattern)
 	for _, bar := range s.Bars {
 		for _, span := range bar.Chords {
@@ -45,7 +46,7 @@ func strums(s *Score, pattern []exercise.StrumSign) []Strum {
 			}
 			end := span.Tick + span.Length
 			first := len(all)
-			notes := span.notes(s.Neck)
+			notes := gripNotes(span, s.Neck)
 			all = append(all, downStrum(notes, span.Tick))
 			for i, sign := range pattern {
 				tick := bar.Tick + i*slot
@@ -72,32 +73,34 @@ func strums(s *Score, pattern []exercise.StrumSign) []Strum {
 }
 
 // downStrum writes a stroke across a grip's notes, from the lowest string up.
-func downStrum(notes []StrumNote, tick int) Strum { return Strum{Tick: tick, Notes: notes} }
+func downStrum(notes []score.StrumNote, tick int) score.Strum {
+	return score.Strum{Tick: tick, Notes: notes}
+}
 
 // upStrum writes a stroke across the top of a grip's notes, from the highest
 // string down.
-func upStrum(notes []StrumNote, tick int) Strum {
+func upStrum(notes []score.StrumNote, tick int) score.Strum {
 	top := slices.Clone(notes[max(0, len(notes)-upStrings):])
 	slices.Reverse(top)
-	return Strum{Tick: tick, Up: true, Notes: top}
+	return score.Strum{Tick: tick, Up: true, Notes: top}
 }
 
-// notes spells the notes of the span's grip, from the lowest string up.
-func (c ChordSpan) notes(n neck.Neck) []StrumNote {
-	var notes []StrumNote
+// gripNotes spells the notes of a span's grip, from the lowest string up.
+func gripNotes(c score.ChordSpan, n neck.Neck) []score.StrumNote {
+	var notes []score.StrumNote
 	for i, fret := range c.Grip {
 		if fret == neck.NotPlayed {
 			continue
 		}
 		place := neck.Place{String: len(c.Grip) - i, Fret: fret}
-		notes = append(notes, StrumNote{c.spell(n.Key(place)), place})
+		notes = append(notes, score.StrumNote{Pitch: spell(c, n.Key(place)), Place: place})
 	}
 	return notes
 }
 
-// spell returns the pitch of the chord's tone that sounds a MIDI key. There is one:
+// spell returns the pitch of a chord's tone that sounds a MIDI key. There is one:
 // the grips that [neck.Neck.Comp] finds sound a chord's tones and its bass alone.
-func (c ChordSpan) spell(key int) theory.Pitch {
+func spell(c score.ChordSpan, key int) theory.Pitch {
 	for _, tone := range append(c.Chord.Tones(), c.Chord.Bass) {
 		if (key-tone.Class())%12 == 0 {
 			return tone.Sounding(key)

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
@@ -82,14 +83,14 @@ func (a *arranger) stretchWarnings() (list exercise.ErrorList) {
 	}
 	told := map[theory.Third]bool{}
 	for _, t := range a.score.Line {
-		if told[t.Third] {
+		if told[t.Notes] {
 			continue
 		}
-		told[t.Third] = true
-		for _, place := range []neck.Place{t.Pair.Lower, t.Pair.Upper} {
+		told[t.Notes] = true
+		for _, place := range []neck.Place{t.Places.Lower, t.Places.Upper} {
 			if place.Fret < fret || place.Fret > fret+neck.Span {
 				list = append(list, a.atBar(t.Tick, fmt.Sprintf("%s is a stretch: fret %d, outside position %d to %d",
-					t.Third, place.Fret, fret, fret+neck.Span), ""))
+					t.Notes, place.Fret, fret, fret+neck.Span), ""))
 				break
 			}
 		}
@@ -121,18 +122,18 @@ func (a *arranger) toAndFroWarnings() (list exercise.ErrorList) {
 	}
 	first := a.score.Line[at]
 	return exercise.ErrorList{a.atBar(first.Tick, fmt.Sprintf("the line goes to and fro between %s and %s, for want of others in reach",
-		first.Third, a.score.Line[at+1].Third), remedy)}
+		first.Notes, a.score.Line[at+1].Notes), remedy)}
 }
 
 // toAndFro returns the index of the first third with which a line begins to go
 // to and fro between two, for as many thirds as are heard as nothing else; -1
 // where it does not.
-func toAndFro(line []Third) int {
+func toAndFro(line []score.Third) int {
 	const heard = 6
 	run := 2 // thirds up to this one that alternate
 	for i := 2; i < len(line); i++ {
-		now, before := line[i].Staff(), line[i-1].Staff()
-		if now == before || now != line[i-2].Staff() {
+		now, before := line[i].Notes.Staff(), line[i-1].Notes.Staff()
+		if now == before || now != line[i-2].Notes.Staff() {
 			run = 2
 			continue
 		}

@@ -11,7 +11,7 @@ import (
 	"gitlab.com/gomidi/midi/v2"
 	midifile "gitlab.com/gomidi/midi/v2/smf"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 )
 
 // dump lists a file's messages with their absolute ticks.
@@ -34,7 +34,7 @@ func dump(t *testing.T, file []byte) string {
 
 // A readFile is what gomidi makes of the bytes.
 type readFile struct {
-	tempos []arrange.TempoChange
+	tempos []score.TempoChange
 	tracks []readTrack
 }
 
@@ -61,7 +61,7 @@ func read(t *testing.T, file []byte) readFile {
 			case m.GetMetaTrackName(&track.name):
 			case m.Is(midifile.MetaTempoMsg):
 				micros := int(m[3])<<16 | int(m[4])<<8 | int(m[5])
-				out.tempos = append(out.tempos, arrange.TempoChange{Tick: track.end, QuarterMicros: micros})
+				out.tempos = append(out.tempos, score.TempoChange{Tick: track.end, QuarterMicros: micros})
 			case m.Is(midi.NoteOnMsg):
 				m.GetNoteOn(&channel, &key, &velocity)
 				require.NotContains(t, open, key, "track %q, tick %d", track.name, track.end)

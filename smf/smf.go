@@ -25,8 +25,9 @@ import (
 	"gitlab.com/gomidi/midi/v2"
 	midifile "gitlab.com/gomidi/midi/v2/smf"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 	"thirdwise/theory"
+	"thirdwise/theory/meter"
 )
 
 // Channels as messages count them, from 0; people count from 1.
@@ -57,13 +58,13 @@ const (
 
 // strokeLength is how long a stroke of the click holds its key as it is played:
 // a sixteenth, shorter than any two strokes are apart. Wood does not ring.
-const strokeLength = arrange.Quarter / 4
+const strokeLength = meter.Quarter / 4
 
 // Write writes the file for notation editors. It has the chart once with its
 // repeats written out and no count-in; notes of a part do not overlap, their
 // lengths are the written ones, and every track ends on the last bar line. The
 // tempo is the exercise's last, the one it works towards.
-func Write(w io.Writer, s *arrange.Score) error {
+func Write(w io.Writer, s *score.Score) error {
 	first := signatures(s)
 	first.add(0, tempo(s.Meter.QuarterMicros(s.Tempo())))
 	for i := range s.Bars {
@@ -76,7 +77,7 @@ func Write(w io.Writer, s *arrange.Score) error {
 	for _, t := range tracks {
 		t.end = s.Length()
 	}
-	if err := write(w, arrange.Quarter, tracks); err != nil {
+	if err := write(w, meter.Quarter, tracks); err != nil {
 		return fmt.Errorf("the MIDI file of %q: %w", s.Title, err)
 	}
 	return nil
@@ -86,7 +87,7 @@ func Write(w io.Writer, s *arrange.Score) error {
 // tick of the performance; the file's tempo changes are the performance's own,
 // so that both agree to the sample at any length. Tracks end where the
 // performance does, or with their last note if that rings on.
-func WritePerformance(w io.Writer, s *arrange.Score, p *arrange.Performance) error {
+func WritePerformance(w io.Writer, s *score.Score, p *score.Performance) error {
 	first := signatures(s)
 	for _, change := range p.Tempos {
 		first.add(change.Tick, tempo(change.QuarterMicros))
@@ -103,11 +104,11 @@ func WritePerformance(w io.Writer, s *arrange.Score, p *arrange.Performance) err
 	for _, n := range p.Notes {
 		played := note{n.Tick, n.Tick + n.Length, n.Pitch.MIDI(), n.Velocity}
 		switch n.Part {
-		case arrange.Chords:
+		case score.Chords:
 			chords.notes = append(chords.notes, played)
-		case arrange.GuideUpper, arrange.GuideLower:
+		case score.GuideUpper, score.GuideLower:
 			guide.notes = append(guide.notes, played)
-		case arrange.Bass:
+		case score.Bass:
 			bass.notes = append(bass.notes, played)
 		}
 	}
@@ -118,14 +119,14 @@ func WritePerformance(w io.Writer, s *arrange.Score, p *arrange.Performance) err
 	for _, t := range tracks {
 		t.end = p.Length
 	}
-	if err := write(w, arrange.Quarter, tracks); err != nil {
+	if err := write(w, meter.Quarter, tracks); err != nil {
 		return fmt.Errorf("the MIDI file of %q as it is played: %w", s.Title, err)
 	}
 	return nil
 }
 
 // signatures begins the first track.
-func signatures(s *arrange.Score) *track {
+func signatures(s *score.Score) *track {
 	t := &track{}
 	t.add(0, midifile.MetaTrackSequenceName(s.Title))
 	t.add(0, timeSignature(s.Meter))
@@ -137,8 +138,8 @@ func signatures(s *arrange.Score) *track {
 // timeSignature says the meter and how many MIDI clocks, 24 to the quarter
 // note, a beat has: 24 in 4/4, 36 in 6/8, 48 in 2/2. The last number is the
 // thirty-second notes in a quarter.
-func timeSignature(m arrange.Meter) midifile.Message {
-	return midifile.MetaTimeSig(uint8(m.Beats), uint8(m.Unit), uint8(24*m.Beat()/arrange.Quarter), 8)
+func timeSignature(m meter.Meter) midifile.Message {
+	return midifile.MetaTimeSig(uint8(m.Beats), uint8(m.Unit), uint8(24*m.Beat()/meter.Quarter), 8)
 }
 
 func tempo(quarterMicros int) midifile.Message {
@@ -148,7 +149,7 @@ func tempo(quarterMicros int) midifile.Message {
 // addBar adds the section that begins with the bar and the symbols of its
 // chords, the bar's first beat standing at a tick. Symbols are spelled with #
 // and b: the standard promises no more than ASCII in texts.
-func (t *track) addBar(bar *arrange.Bar, tick int) {
+func (t *track) addBar(bar *score.Bar, tick int) {
 	if bar.Section != "" {
 		t.add(tick, midifile.MetaMarker(bar.Section))
 	}
@@ -159,7 +160,7 @@ func (t *track) addBar(bar *arrange.Bar, tick int) {
 
 // writtenClick has the strokes of one pass without the count-in, each until the
 // next.
-func writtenClick(s *arrange.Score) *track {
+func writtenClick(s *score.Score) *track {
 	once := *s
 	once.CountIn, once.Passes = 0, 1
 	strokes := once.Perform(s.Tempo()).Click
@@ -181,7 +182,7 @@ func woodBlock(accent bool) (key int) {
 	return lowWoodBlock
 }
 
-func writtenChords(s *arrange.Score) *track {
+func writtenChords(s *score.Score) *track {
 	t := newChords()
 	for _, strum := range s.Strums {
 		for _, n := range strum.Notes {
@@ -191,18 +192,18 @@ func writtenChords(s *arrange.Score) *track {
 	return t
 }
 
-func writtenGuide(s *arrange.Score) *track {
+func writtenGuide(s *score.Score) *track {
 	t := newGuide()
 	for _, third := range s.Line {
 		end := third.Tick + third.Length
 		t.notes = append(t.notes,
-			note{third.Tick, end, third.Third.Lower.MIDI(), guideVelocity},
-			note{third.Tick, end, third.Third.Upper.MIDI(), guideVelocity})
+			note{third.Tick, end, third.Notes.Lower.MIDI(), guideVelocity},
+			note{third.Tick, end, third.Notes.Upper.MIDI(), guideVelocity})
 	}
 	return t
 }
 
-func writtenBass(s *arrange.Score) *track {
+func writtenBass(s *score.Score) *track {
 	t := newBass()
 	for _, n := range s.Bass {
 		t.notes = append(t.notes, note{n.Tick, n.Tick + n.Length, n.Pitch.MIDI(), bassVelocity})

@@ -11,9 +11,9 @@ import (
 	"github.com/stretchr/testify/require"
 	"gitlab.com/gomidi/midi/v2/gm"
 
-	"thirdwise/arrange"
-	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/score"
 	"thirdwise/theory"
+	"thirdwise/theory/meter"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
@@ -27,7 +27,7 @@ func TestWrittenFileHoldsTheScoreNoteForNote(t *testing.T) {
 
 // checkWritten reads the score's written file back and compares it with the
 // score.
-func checkWritten(t *testing.T, s *arrange.Score) {
+func checkWritten(t *testing.T, s *score.Score) {
 	t.Helper()
 	var buf bytes.Buffer
 	require.NoError(t, Write(&buf, s))
@@ -37,7 +37,7 @@ func checkWritten(t *testing.T, s *arrange.Score) {
 	var line []sounding
 	for _, third := range s.Line {
 		end := third.Tick + third.Length
-		line = append(line, sounding{third.Tick, end, third.Third.Lower.MIDI()}, sounding{third.Tick, end, third.Third.Upper.MIDI()})
+		line = append(line, sounding{third.Tick, end, third.Notes.Lower.MIDI()}, sounding{third.Tick, end, third.Notes.Upper.MIDI()})
 	}
 	var chords []sounding
 	for _, strum := range s.Strums {
@@ -96,13 +96,13 @@ func TestPerformanceFileIsTheAudioTickForSample(t *testing.T) {
 }
 
 // trackOf names the track that each part stands in.
-var trackOf = map[arrange.Part]string{
-	arrange.Chords: "Chords", arrange.GuideUpper: "Guide", arrange.GuideLower: "Guide", arrange.Bass: "Bass",
+var trackOf = map[score.Part]string{
+	score.Chords: "Chords", score.GuideUpper: "Guide", score.GuideLower: "Guide", score.Bass: "Bass",
 }
 
 // checkPlayed reads the performance's file back. The time of each note follows
 // from nothing but the file: deltas and tempo events.
-func checkPlayed(t *testing.T, s *arrange.Score, p *arrange.Performance) {
+func checkPlayed(t *testing.T, s *score.Score, p *score.Performance) {
 	t.Helper()
 	var buf bytes.Buffer
 	require.NoError(t, WritePerformance(&buf, s, p))
@@ -153,7 +153,7 @@ func TestTempoAndMeterAreThoseOfTheStandard(t *testing.T) {
 	}
 	// Standard MIDI Files 1.0, worked example: 120 quarters a minute; from memory.
 	assert.Equal(t, unhex(t, "FF 51 03 07 A1 20"), []byte(tempo(500_000)))
-	for _, m := range exercise.Meters() {
+	for _, m := range meter.Meters() {
 		for bpm := 20; bpm <= 400; bpm++ {
 			micros := m.QuarterMicros(bpm)
 			got := tempo(micros)
@@ -179,7 +179,7 @@ func TestKeySignatureNamesSharpsAndSide(t *testing.T) {
 	} {
 		key, err := theory.ParseKey(row.key)
 		require.NoError(t, err)
-		events := signatures(&arrange.Score{Key: key, Meter: arrangeMeter(4, 4)}).events
+		events := signatures(&score.Score{Key: key, Meter: arrangeMeter(4, 4)}).events
 		assert.Equal(t, []byte{0xFF, 0x59, 0x02, row.sharps, row.min}, []byte(events[2].message), row.key)
 	}
 }

@@ -13,7 +13,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 )
 
 // perFrame reports the time of a stereo frame, and how many are done in a second.
@@ -58,7 +58,7 @@ func BenchmarkNote(b *testing.B) {
 // in the room.
 func BenchmarkMix(b *testing.B) {
 	r := newRoll(Track{Performance: playAlong(16, 100)}, newStock(44100))
-	d := newDesk(arrange.Full, &smallRoom, 1, 44100)
+	d := newDesk(score.Full, &smallRoom, 1, 44100)
 	var parts block
 	left, right := make([]float32, blockLength), make([]float32, blockLength)
 	pass := func() {
@@ -76,7 +76,7 @@ func BenchmarkMix(b *testing.B) {
 
 // A kit of five tempos by three mixes, 32 bars twice through, written to disk.
 func BenchmarkKit(b *testing.B) {
-	var performances []*arrange.Performance
+	var performances []*score.Performance
 	for _, tempo := range []int{60, 70, 80, 90, 100} {
 		performances = append(performances, playAlong(64, tempo))
 	}
@@ -85,7 +85,7 @@ func BenchmarkKit(b *testing.B) {
 	for b.Loop() {
 		var tracks []Track
 		for _, p := range performances {
-			for _, m := range []arrange.Mix{arrange.Full, arrange.Backing, arrange.Guide} {
+			for _, m := range []score.Mix{score.Full, score.Backing, score.Guide} {
 				file, err := os.Create(filepath.Join(folder, fmt.Sprintf("%d.wav", len(tracks))))
 				require.NoError(b, err)
 				defer file.Close()

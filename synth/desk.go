@@ -4,7 +4,7 @@ import (
 	"math"
 	"slices"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 )
 
 // A seat is where a part sits: its instrument, its gain, and its place in the
@@ -18,11 +18,11 @@ type seat struct {
 }
 
 var seats = [...]seat{
-	arrange.Click:      {clickBar, 1.5, 0},
-	arrange.Chords:     {chordsGuitar, 0.55, -0.3},
-	arrange.GuideUpper: {guideGuitar, 0.88, 0.3},
-	arrange.GuideLower: {guideGuitar, 0.88, 0.3},
-	arrange.Bass:       {bassGuitar, 1.1, 0},
+	score.Click:      {clickBar, 1.5, 0},
+	score.Chords:     {chordsGuitar, 0.55, -0.3},
+	score.GuideUpper: {guideGuitar, 0.88, 0.3},
+	score.GuideLower: {guideGuitar, 0.88, 0.3},
+	score.Bass:       {bassGuitar, 1.1, 0},
 }
 
 // echoes is how many early reflections of the room each side hears.
@@ -63,7 +63,7 @@ func (e echo) frames(rate int) int { return int(math.Round(e.seconds * float64(r
 
 // A desk sets the parts of one mix in the stereo image and in the room.
 type desk struct {
-	parts       []arrange.Part
+	parts       []score.Part
 	left, right [len(seats)]float32 // gains
 	reach       int                 // frames that the room looks back
 	delays      [2][echoes]int
@@ -72,7 +72,7 @@ type desk struct {
 }
 
 // newDesk returns the desk of a mix. The room may be nil.
-func newDesk(m arrange.Mix, space *room, gain float32, rate int) *desk {
+func newDesk(m score.Mix, space *room, gain float32, rate int) *desk {
 	d := &desk{parts: m.Parts(), reach: space.reach(rate)}
 	for _, p := range d.parts {
 		// Equal power: both sides of a part in the middle are 3 dB down.

@@ -14,7 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
@@ -36,10 +36,10 @@ func TestRendersAreGolden(t *testing.T) {
 		track Track
 		Options
 	}{
-		{"full", Track{Performance: p, Mix: arrange.Full}, Options{}},
-		{"backing-48", Track{Performance: p, Mix: arrange.Backing}, Options{Format: Format{Rate: 48000, Depth: 24}}},
-		{"guide-dry", Track{Performance: p, Mix: arrange.Guide}, Options{Dry: true, Loudness: -23}},
-		{"loop", Track{Performance: &looped, Mix: arrange.Loop, Loop: true}, Options{}},
+		{"full", Track{Performance: p, Mix: score.Full}, Options{}},
+		{"backing-48", Track{Performance: p, Mix: score.Backing}, Options{Format: Format{Rate: 48000, Depth: 24}}},
+		{"guide-dry", Track{Performance: p, Mix: score.Guide}, Options{Dry: true, Loudness: -23}},
+		{"loop", Track{Performance: &looped, Mix: score.Loop, Loop: true}, Options{}},
 	} {
 		var file bytes.Buffer
 		row.track.Out = &file

@@ -3,7 +3,7 @@ package synth
 import (
 	"slices"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 )
 
 // crestSpan is the frames for which a bound of the true peak is kept.
@@ -113,7 +113,7 @@ func (d *desk) bound(parts *[len(seats)][]float32, span int) float32 {
 
 // bound fills spans, the first of which begins at a frame, with what no true peak
 // of a part passes: the sum of its notes' own.
-func (r *roll) bound(spans []float32, p arrange.Part, from int) {
+func (r *roll) bound(spans []float32, p score.Part, from int) {
 	clear(spans)
 	r.unroll(from, len(spans)*crestSpan, func(from, at, frames int) {
 		r.sounding(p, from, frames, func(e event) {

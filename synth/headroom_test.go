@@ -5,17 +5,17 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 )
 
 // The peak that is found where it can be is the peak of the whole track, and the
 // bound of each span holds.
 func TestPeakIsThatOfTheWholeTrack(t *testing.T) {
 	for _, loop := range []bool{false, true} {
-		track := Track{Performance: playAlong(2, 100), Mix: arrange.Full, Loop: loop}
+		track := Track{Performance: playAlong(2, 100), Mix: score.Full, Loop: loop}
 		stock := newStock(44100)
 		r := newRoll(track, stock)
-		d := newDesk(arrange.Full, &smallRoom, 1, 44100)
+		d := newDesk(score.Full, &smallRoom, 1, 44100)
 		lead := d.reach/crestSpan + 2
 		count := r.frames / crestSpan
 		var bounds [len(seats)][]float32
@@ -39,7 +39,7 @@ func TestPeakIsThatOfTheWholeTrack(t *testing.T) {
 
 		s := &recording{
 			ctx: t.Context(), space: &smallRoom, stock: stock, gain: 1,
-			renditions: []*rendition{{roll: r, mixes: []arrange.Mix{arrange.Full}}},
+			renditions: []*rendition{{roll: r, mixes: []score.Mix{score.Full}}},
 		}
 		assert.InEpsilon(t, whole, s.peak(whole/2), 1e-4)
 		assert.Equal(t, 2*whole, s.peak(2*whole))

@@ -4,7 +4,7 @@ import (
 	"iter"
 	"math"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 )
 
 // level finds the recording's gain.
@@ -23,7 +23,7 @@ func (s *recording) level() {
 // loudness returns the integrated loudness of the reference's full mix.
 func (s *recording) loudness() float64 {
 	meter := newLoudnessMeter(s.stock.rate)
-	s.play(s.reference, []arrange.Mix{arrange.Full}, func(_ int, blocks iter.Seq[stereo]) error {
+	s.play(s.reference, []score.Mix{score.Full}, func(_ int, blocks iter.Seq[stereo]) error {
 		for b := range blocks {
 			meter.Write(b.left, b.right)
 		}

@@ -1,8 +1,9 @@
 package synth
 
 import (
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 	"thirdwise/theory"
+	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
 )
 
@@ -32,25 +33,25 @@ func pitchOf(p neck.Place) theory.Pitch {
 
 // playAlong is a performance as the arranger makes them, in 4/4: a bar of click,
 // then bars of strummed chords, a click and a line of thirds.
-func playAlong(bars, tempo int) *arrange.Performance {
-	meter := arrange.Meter{Beats: 4, Unit: 4}
-	micros := meter.QuarterMicros(tempo)
-	p := &arrange.Performance{
-		Tempos: []arrange.TempoChange{{Tick: 0, QuarterMicros: micros}},
-		Length: (bars + 1) * meter.Bar(),
+func playAlong(bars, tempo int) *score.Performance {
+	in := meter.Meter{Beats: 4, Unit: 4}
+	micros := in.QuarterMicros(tempo)
+	p := &score.Performance{
+		Tempos: []score.TempoChange{{Tick: 0, QuarterMicros: micros}},
+		Length: (bars + 1) * in.Bar(),
 	}
-	const eighth = arrange.Quarter / 2
-	spread := 10_000 * arrange.Quarter / micros // ticks in 10 ms
-	for tick := 0; tick < p.Length; tick += arrange.Quarter {
-		accent := tick%meter.Bar() == 0
+	const eighth = meter.Quarter / 2
+	spread := 10_000 * meter.Quarter / micros // ticks in 10 ms
+	for tick := 0; tick < p.Length; tick += meter.Quarter {
+		accent := tick%in.Bar() == 0
 		velocity := 90
 		if accent {
 			velocity = 110
 		}
-		p.Click = append(p.Click, arrange.ClickStroke{Tick: tick, Accent: accent, Velocity: velocity})
+		p.Click = append(p.Click, score.ClickStroke{Tick: tick, Accent: accent, Velocity: velocity})
 	}
 	for bar := range bars {
-		start := (bar + 1) * meter.Bar()
+		start := (bar + 1) * in.Bar()
 		grip := grips[bar%len(grips)]
 		strokes := []int{0, 2, 3, 5, 6, 7}
 		for i, slot := range strokes {
@@ -69,9 +70,9 @@ func playAlong(bars, tempo int) *arrange.Performance {
 					continue
 				}
 				place := neck.Place{String: 6 - index, Fret: grip[index]}
-				p.Notes = append(p.Notes, arrange.Note{
+				p.Notes = append(p.Notes, score.Note{
 					Tick: at, Length: start + end*eighth - at,
-					Pitch: pitchOf(place), Place: place, Velocity: velocity, Part: arrange.Chords, Pass: 1,
+					Pitch: pitchOf(place), Place: place, Velocity: velocity, Part: score.Chords, Pass: 1,
 				})
 				at += spread
 			}
@@ -79,14 +80,14 @@ func playAlong(bars, tempo int) *arrange.Performance {
 		root := neck.Place{String: 3, Fret: []int{3, 0, 5, 3}[bar%4]} // of a bass guitar
 		pitch := pitchOf(neck.Place{String: root.String + 2, Fret: root.Fret})
 		pitch.Octave--
-		p.Notes = append(p.Notes, arrange.Note{
-			Tick: start, Length: meter.Bar() / 2,
-			Pitch: pitch, Place: root, Velocity: 84, Part: arrange.Bass, Pass: 1,
+		p.Notes = append(p.Notes, score.Note{
+			Tick: start, Length: in.Bar() / 2,
+			Pitch: pitch, Place: root, Velocity: 84, Part: score.Bass, Pass: 1,
 		})
 		for slot, frets := range thirds {
-			for i, part := range []arrange.Part{arrange.GuideLower, arrange.GuideUpper} {
+			for i, part := range []score.Part{score.GuideLower, score.GuideUpper} {
 				place := neck.Place{String: 3 - i, Fret: frets[i]}
-				p.Notes = append(p.Notes, arrange.Note{
+				p.Notes = append(p.Notes, score.Note{
 					Tick: start + slot*eighth, Length: eighth,
 					Pitch: pitchOf(place), Place: place, Velocity: 96, Part: part, Pass: 1,
 				})

@@ -6,7 +6,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 )
 
 // What tells a plucked string from a tone that a machine sustains. The ranges are
@@ -88,7 +88,7 @@ func TestNoNoteStandsOut(t *testing.T) {
 
 func TestMixesBreathe(t *testing.T) {
 	recordings := recordedPractice(t)
-	for _, m := range []arrange.Mix{arrange.Full, arrange.Backing, arrange.Guide} {
+	for _, m := range []score.Mix{score.Full, score.Backing, score.Guide} {
 		r := recordings[m].result
 		crest := r.TruePeak - r.Loudness
 		assert.Greater(t, crest, 10.0, m.String())
@@ -99,12 +99,12 @@ func TestMixesBreathe(t *testing.T) {
 // The guide is heard over the chords, and the click through both.
 func TestGuideStandsOutOverChords(t *testing.T) {
 	recordings := recordedPractice(t)
-	chords := recordings[arrange.ChordsAlone].result.Loudness
-	upper := recordings[arrange.GuideUpperAlone].result.Loudness
-	lower := recordings[arrange.GuideLowerAlone].result.Loudness
+	chords := recordings[score.ChordsAlone].result.Loudness
+	upper := recordings[score.GuideUpperAlone].result.Loudness
+	lower := recordings[score.GuideLowerAlone].result.Loudness
 	guide := 10 * math.Log10(math.Pow(10, upper/10)+math.Pow(10, lower/10))
 	assert.InDelta(t, 3, guide-chords, 1.5)
-	click := recordings[arrange.ClickAlone].result.TruePeak
-	full := recordings[arrange.Full].result.TruePeak
+	click := recordings[score.ClickAlone].result.TruePeak
+	full := recordings[score.Full].result.TruePeak
 	assert.InDelta(t, -8, click-full, 3)
 }

@@ -12,13 +12,13 @@ import (
 	"sync"
 	"sync/atomic"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 )
 
 // A Track is one audio file to be made: a mix of a performance.
 type Track struct {
-	Performance *arrange.Performance
-	Mix         arrange.Mix
+	Performance *score.Performance
+	Mix         score.Mix
 	// Loop makes a track that repeats without a seam: it is exactly as long as
 	// the performance, and what rings on beyond the end sounds at the beginning.
 	Loop bool
@@ -57,7 +57,7 @@ type Options struct {
 	Loudness float64
 	// Reference is the performance whose full mix has the loudness; nil means
 	// the last track's.
-	Reference *arrange.Performance
+	Reference *score.Performance
 	// Dry leaves out the room.
 	Dry bool
 	// Done, where it is not nil, is told of each track that is complete, by its
@@ -146,13 +146,13 @@ type recording struct {
 type rendition struct {
 	*roll
 	tracks []int
-	mixes  []arrange.Mix // of the tracks
+	mixes  []score.Mix // of the tracks
 }
 
 // layOut makes the rolls: one for all tracks of a performance.
 func (s *recording) layOut() {
 	type key struct {
-		performance *arrange.Performance
+		performance *score.Performance
 		loop        bool
 	}
 	known := make(map[key]*rendition)
@@ -197,8 +197,8 @@ type block struct {
 }
 
 // needs returns the parts that any of some mixes has.
-func needs(mixes []arrange.Mix) []arrange.Part {
-	var parts []arrange.Part
+func needs(mixes []score.Mix) []score.Part {
+	var parts []score.Part
 	for _, m := range mixes {
 		for _, p := range m.Parts() {
 			if !slices.Contains(parts, p) {
@@ -210,7 +210,7 @@ func needs(mixes []arrange.Mix) []arrange.Part {
 }
 
 // fill makes the next samples of some parts of a roll, from a frame on.
-func (b *block) fill(r *roll, parts []arrange.Part, from, frames int) {
+func (b *block) fill(r *roll, parts []score.Part, from, frames int) {
 	b.frames = frames
 	for _, p := range parts {
 		b.buffers[p] = resized(b.buffers[p], frames)
@@ -231,7 +231,7 @@ type stereo struct{ left, right []float32 }
 // play makes mixes of a roll at the same time, a block at a time: one goroutine
 // mixes the parts, and one a mix sets the desk and calls read with its samples.
 // It returns when all have read what they want; an error ends the recording.
-func (s *recording) play(r *roll, mixes []arrange.Mix, read func(mix int, blocks iter.Seq[stereo]) error) {
+func (s *recording) play(r *roll, mixes []score.Mix, read func(mix int, blocks iter.Seq[stereo]) error) {
 	const ahead = 3 // blocks in the making
 	var readers sync.WaitGroup
 	free := make(chan *block, ahead)
@@ -273,7 +273,7 @@ func (s *recording) play(r *roll, mixes []arrange.Mix, read func(mix int, blocks
 
 // mixed returns the blocks of a mix, made from blocks of parts. The first of these
 // only leads in: it is what a loop's end leaves in the room, and otherwise silent.
-func (s *recording) mixed(r *roll, m arrange.Mix, queue <-chan *block, free chan<- *block) iter.Seq[stereo] {
+func (s *recording) mixed(r *roll, m score.Mix, queue <-chan *block, free chan<- *block) iter.Seq[stereo] {
 	return func(yield func(stereo) bool) {
 		board := newDesk(m, s.space, s.gain, r.stock.rate)
 		var left, right [blockLength]float32

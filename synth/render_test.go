@@ -14,7 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 )
 
 // recorded is a track read back from its file.
@@ -52,11 +52,11 @@ func record(t testing.TB, rate int, tracks ...Track) []recorded {
 	return recordings
 }
 
-// practice is every mix of two bars, in the order of arrange.Mixes.
+// practice is every mix of two bars, in the order of score.Mixes.
 func practice() []Track {
 	p := playAlong(2, 100)
 	var tracks []Track
-	for _, m := range arrange.Mixes() {
+	for _, m := range score.Mixes() {
 		tracks = append(tracks, Track{Performance: p, Mix: m})
 	}
 	return tracks
@@ -75,17 +75,17 @@ func recordedPractice(t testing.TB) []recorded {
 
 func TestPartsSumToMixes(t *testing.T) {
 	recordings := recordedPractice(t)
-	alone := map[arrange.Part]recorded{
-		arrange.Click:      recordings[arrange.ClickAlone],
-		arrange.Chords:     recordings[arrange.ChordsAlone],
-		arrange.GuideUpper: recordings[arrange.GuideUpperAlone],
-		arrange.GuideLower: recordings[arrange.GuideLowerAlone],
-		arrange.Bass:       recordings[arrange.BassAlone],
+	alone := map[score.Part]recorded{
+		score.Click:      recordings[score.ClickAlone],
+		score.Chords:     recordings[score.ChordsAlone],
+		score.GuideUpper: recordings[score.GuideUpperAlone],
+		score.GuideLower: recordings[score.GuideLowerAlone],
+		score.Bass:       recordings[score.BassAlone],
 	}
 	// Each part and the mix are rounded to 24 bits; float32 sums add as much.
 	// One step of 16 bits is 256 of these.
 	const tolerance = 8
-	for _, m := range []arrange.Mix{arrange.Full, arrange.Backing, arrange.Guide} {
+	for _, m := range []score.Mix{score.Full, score.Backing, score.Guide} {
 		worst := 0
 		for i, mixed := range recordings[m].left {
 			for _, p := range m.Parts() {
@@ -98,7 +98,7 @@ func TestPartsSumToMixes(t *testing.T) {
 }
 
 func TestLoudnessAndPeak(t *testing.T) {
-	full := recordedPractice(t)[arrange.Full].result
+	full := recordedPractice(t)[score.Full].result
 	assert.InDelta(t, -18, full.Loudness, 0.01)
 
 	loud := practice()
@@ -137,7 +137,7 @@ func TestLoopHasNoSeam(t *testing.T) {
 	long := newRoll(Track{Performance: &again}, stock)
 	require.Equal(t, 3*loop.frames, long.frames-2*44100)
 	got, want := make([]float32, loop.frames), make([]float32, loop.frames)
-	for _, p := range arrange.Full.Parts() {
+	for _, p := range score.Full.Parts() {
 		loop.mix(got, p, 0)
 		long.mix(want, p, loop.frames)
 		for i := range got {
@@ -161,7 +161,7 @@ func TestBytesDoNotDependOnProcessors(t *testing.T) {
 		defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(processors))
 		var tracks []Track
 		files := [6]bytes.Buffer{}
-		for i, m := range []arrange.Mix{arrange.Full, arrange.Backing, arrange.Guide} {
+		for i, m := range []score.Mix{score.Full, score.Backing, score.Guide} {
 			tracks = append(tracks,
 				Track{Performance: p, Mix: m, Out: &files[2*i]},
 				Track{Performance: q, Mix: m, Out: &files[2*i+1]})
@@ -188,8 +188,8 @@ func TestSmallStockMakesTheSameSamples(t *testing.T) {
 	roomy, tight := newStock(44100), newStock(44100)
 	tight.limit = 1 << 18
 	want, got := make([]float32, 100_000), make([]float32, 100_000)
-	newRoll(Track{Performance: p}, roomy).mix(want, arrange.Chords, 100_000)
-	newRoll(Track{Performance: p}, tight).mix(got, arrange.Chords, 100_000)
+	newRoll(Track{Performance: p}, roomy).mix(want, score.Chords, 100_000)
+	newRoll(Track{Performance: p}, tight).mix(got, score.Chords, 100_000)
 	assert.Equal(t, want, got)
 	assert.LessOrEqual(t, tight.bytes, tight.limit)
 	assert.Less(t, len(tight.entries), len(roomy.entries))
@@ -226,8 +226,8 @@ func (d *brokenDisk) Write(p []byte) (int, error) {
 func TestRenderStops(t *testing.T) {
 	p := playAlong(4, 60)
 	tracks := []Track{
-		{Performance: p, Mix: arrange.Full, Out: io.Discard},
-		{Performance: p, Mix: arrange.Backing, Out: &brokenDisk{100_000}},
+		{Performance: p, Mix: score.Full, Out: io.Discard},
+		{Performance: p, Mix: score.Backing, Out: &brokenDisk{100_000}},
 	}
 	_, err := Render(context.Background(), tracks, Options{})
 	assert.ErrorIs(t, err, errDiskFull)
@@ -248,8 +248,8 @@ func TestRenderStops(t *testing.T) {
 }
 
 func TestSilenceStaysSilent(t *testing.T) {
-	p := &arrange.Performance{Tempos: []arrange.TempoChange{{QuarterMicros: 500_000}}, Length: 480}
-	silence := record(t, 44100, Track{Performance: p, Mix: arrange.Full})[0]
+	p := &score.Performance{Tempos: []score.TempoChange{{QuarterMicros: 500_000}}, Length: 480}
+	silence := record(t, 44100, Track{Performance: p, Mix: score.Full})[0]
 	assert.Zero(t, magnitudeOf(silence.left))
 	assert.True(t, math.IsInf(silence.result.Loudness, -1))
 	assert.Zero(t, silence.result.Gain)
@@ -259,8 +259,8 @@ func TestSilenceStaysSilent(t *testing.T) {
 func TestDoneIsToldOfEachTrack(t *testing.T) {
 	p := playAlong(1, 120)
 	tracks := []Track{
-		{Performance: p, Mix: arrange.Guide, Out: io.Discard},
-		{Performance: p, Mix: arrange.Full, Out: io.Discard},
+		{Performance: p, Mix: score.Guide, Out: io.Discard},
+		{Performance: p, Mix: score.Full, Out: io.Discard},
 	}
 	told := make(map[int]Result)
 	results, err := Render(context.Background(), tracks, Options{Done: func(i int, r Result) { told[i] = r }})

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"sort"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 )
 
 // A roll is a performance with its ticks turned into frames, ready to be added up
@@ -40,11 +40,11 @@ func newRoll(t Track, s *stock) *roll {
 	for _, c := range p.Click {
 		start := p.Sample(c.Tick, s.rate)
 		e := event{start: start, release: s.rate, gain: loudnessOf(c.Velocity)}
-		e.sound = sound{instrument: seats[arrange.Click].instrument, layer: layer(c.Velocity)}
+		e.sound = sound{instrument: seats[score.Click].instrument, layer: layer(c.Velocity)}
 		if c.Accent {
 			e.sound.instrument = clickBarAccent
 		}
-		r.add(arrange.Click, e)
+		r.add(score.Click, e)
 	}
 	last := make(map[[2]int]int) // index of the latest event of a part on a string
 	for _, n := range p.Notes {
@@ -72,17 +72,17 @@ func newRoll(t Track, s *stock) *roll {
 		})
 	}
 	for i := range r.parts {
-		r.finish(arrange.Part(i))
+		r.finish(score.Part(i))
 	}
 	return r
 }
 
-func (r *roll) add(p arrange.Part, e event) {
+func (r *roll) add(p score.Part, e event) {
 	r.parts[p].events = append(r.parts[p].events, e)
 }
 
 // finish completes a part once all its events are there.
-func (r *roll) finish(p arrange.Part) {
+func (r *roll) finish(p score.Part) {
 	part := &r.parts[p]
 	for i := range part.events {
 		e := &part.events[i]
@@ -119,7 +119,7 @@ func loudnessOf(velocity int) float32 {
 // mix fills dst with the samples of a part from a frame on, and reports whether
 // any event sounds in them. A loop has frames before its first and after its last,
 // too.
-func (r *roll) mix(dst []float32, p arrange.Part, from int) (sounds bool) {
+func (r *roll) mix(dst []float32, p score.Part, from int) (sounds bool) {
 	clear(dst)
 	r.unroll(from, len(dst), func(from, at, frames int) {
 		if r.mixWithin(dst[at:at+frames], p, from) {
@@ -129,7 +129,7 @@ func (r *roll) mix(dst []float32, p arrange.Part, from int) (sounds bool) {
 	return sounds
 }
 
-func (r *roll) mixWithin(dst []float32, p arrange.Part, from int) (sounds bool) {
+func (r *roll) mixWithin(dst []float32, p score.Part, from int) (sounds bool) {
 	r.sounding(p, from, len(dst), func(e event) {
 		t := r.stock.sound(e.sound)
 		at := e.start - from
@@ -167,7 +167,7 @@ func (r *roll) unroll(from, frames int, yield func(from, at, frames int)) {
 
 // sounding calls yield with the events of a part that may sound in some frames
 // from a frame on, in the order of their starts.
-func (r *roll) sounding(p arrange.Part, from, frames int, yield func(event)) {
+func (r *roll) sounding(p score.Part, from, frames int, yield func(event)) {
 	part := &r.parts[p]
 	first := sort.Search(len(part.events), func(i int) bool {
 		return part.events[i].start > from-part.reach

@@ -10,12 +10,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
+	"thirdwise/theory/meter"
 )
 
 // frameOf is the sample on which a tick falls, by exact arithmetic.
 func frameOf(tick, quarterMicros, rate int) int {
-	exact := big.NewRat(int64(tick)*int64(quarterMicros)*int64(rate), arrange.Quarter*1_000_000)
+	exact := big.NewRat(int64(tick)*int64(quarterMicros)*int64(rate), meter.Quarter*1_000_000)
 	exact.Add(exact, big.NewRat(1, 2))
 	return int(new(big.Int).Div(exact.Num(), exact.Denom()).Int64())
 }
@@ -39,15 +40,15 @@ func TestTrackIsAsLongAsItsPerformanceAndTail(t *testing.T) {
 func TestTrackWaitsForItsLastNote(t *testing.T) {
 	p := playAlong(1, 100)
 	last := &p.Notes[len(p.Notes)-1]
-	last.Length = p.Length - last.Tick + arrange.Quarter
-	want := frameOf(p.Length+arrange.Quarter, p.Tempos[0].QuarterMicros, 44100) + 2*44100
+	last.Length = p.Length - last.Tick + meter.Quarter
+	want := frameOf(p.Length+meter.Quarter, p.Tempos[0].QuarterMicros, 44100) + 2*44100
 	assert.Equal(t, want, Track{Performance: p}.frames(44100))
 }
 
 func TestClickBeginsOnItsSample(t *testing.T) {
 	for _, rate := range []int{44100, 48000} {
 		p := playAlong(3, 97)
-		click := record(t, rate, Track{Performance: p, Mix: arrange.ClickAlone})[0]
+		click := record(t, rate, Track{Performance: p, Mix: score.ClickAlone})[0]
 		for _, c := range p.Click {
 			at := frameOf(c.Tick, p.Tempos[0].QuarterMicros, rate)
 			before := 0
@@ -73,15 +74,15 @@ func magnitudeOf(samples []int) int {
 // sounds within half a millisecond.
 func TestNoteBeginsOnItsSample(t *testing.T) {
 	stock := newStock(44100)
-	for _, part := range []arrange.Part{arrange.Chords, arrange.GuideUpper, arrange.Bass} {
+	for _, part := range []score.Part{score.Chords, score.GuideUpper, score.Bass} {
 		for _, n := range playAlong(2, 97).Notes {
 			if n.Part != part {
 				continue
 			}
-			p := &arrange.Performance{
-				Tempos: []arrange.TempoChange{{QuarterMicros: 618_557}},
+			p := &score.Performance{
+				Tempos: []score.TempoChange{{QuarterMicros: 618_557}},
 				Length: n.Tick + n.Length,
-				Notes:  []arrange.Note{n},
+				Notes:  []score.Note{n},
 			}
 			r := newRoll(Track{Performance: p}, stock)
 			start := frameOf(n.Tick, 618_557, 44100)
@@ -97,16 +98,16 @@ func TestNoteBeginsOnItsSample(t *testing.T) {
 }
 
 func TestTempoChangeMovesNotes(t *testing.T) {
-	p := &arrange.Performance{
-		Tempos: []arrange.TempoChange{{QuarterMicros: 1_000_000}, {Tick: 960, QuarterMicros: 500_000}},
+	p := &score.Performance{
+		Tempos: []score.TempoChange{{QuarterMicros: 1_000_000}, {Tick: 960, QuarterMicros: 500_000}},
 		Length: 1920,
 	}
 	for _, tick := range []int{0, 480, 960, 1440} {
-		p.Click = append(p.Click, arrange.ClickStroke{Tick: tick, Velocity: 100})
+		p.Click = append(p.Click, score.ClickStroke{Tick: tick, Velocity: 100})
 	}
 	r := newRoll(Track{Performance: p}, newStock(48000))
 	var starts []int
-	for _, e := range r.parts[arrange.Click].events {
+	for _, e := range r.parts[score.Click].events {
 		starts = append(starts, e.start)
 	}
 	assert.Equal(t, []int{0, 48000, 96000, 120000}, starts)
@@ -118,12 +119,12 @@ func TestTempoChangeMovesNotes(t *testing.T) {
 func TestTwoHoursStayOnTheSample(t *testing.T) {
 	const micros, hours = 618_557, 2 // 97 beats a minute
 	beats := hours * 3600 * 1_000_000 / micros
-	p := &arrange.Performance{
-		Tempos: []arrange.TempoChange{{QuarterMicros: micros}},
-		Length: beats * arrange.Quarter,
+	p := &score.Performance{
+		Tempos: []score.TempoChange{{QuarterMicros: micros}},
+		Length: beats * meter.Quarter,
 	}
 	for beat := range beats {
-		p.Click = append(p.Click, arrange.ClickStroke{Tick: beat * arrange.Quarter, Velocity: 100})
+		p.Click = append(p.Click, score.ClickStroke{Tick: beat * meter.Quarter, Velocity: 100})
 	}
 	stock := newStock(44100)
 	r := newRoll(Track{Performance: p}, stock)
@@ -133,7 +134,7 @@ func TestTwoHoursStayOnTheSample(t *testing.T) {
 	defer cancel(nil)
 	s := &recording{ctx: ctx, fail: cancel, stock: stock, gain: 1}
 	streamed, clicks := 0, 0
-	s.play(r, []arrange.Mix{arrange.ClickAlone}, func(_ int, blocks iter.Seq[stereo]) error {
+	s.play(r, []score.Mix{score.ClickAlone}, func(_ int, blocks iter.Seq[stereo]) error {
 		silent := 1 << 20 // frames before the one at hand
 		for b := range blocks {
 			if magnitude(b.left) == 0 {
@@ -146,7 +147,7 @@ func TestTwoHoursStayOnTheSample(t *testing.T) {
 					silent++
 				} else {
 					if silent > 1000 { // a click begins, from zero on its own sample
-						begins := frameOf(clicks*arrange.Quarter, micros, 44100)
+						begins := frameOf(clicks*meter.Quarter, micros, 44100)
 						if d := streamed - begins; d < 0 || d > 1 {
 							return fmt.Errorf("click %d begins %d samples late", clicks, d)
 						}

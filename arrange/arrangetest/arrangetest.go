@@ -12,6 +12,7 @@ import (
 
 	"thirdwise/arrange"
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/score"
 )
 
 // Parse reads the exercise in a text.
@@ -22,10 +23,10 @@ func Parse(t require.TestingT, text string) *exercise.Exercise {
 }
 
 // Score arranges the exercise in a text.
-func Score(t require.TestingT, text string) *arrange.Score { return Arrange(t, Parse(t, text)) }
+func Score(t require.TestingT, text string) *score.Score { return Arrange(t, Parse(t, text)) }
 
 // Arrange arranges an exercise.
-func Arrange(t require.TestingT, e *exercise.Exercise) *arrange.Score {
+func Arrange(t require.TestingT, e *exercise.Exercise) *score.Score {
 	s, _, err := arrange.Arrange(e)
 	require.NoError(t, err)
 	return s
@@ -53,8 +54,8 @@ func Exercises(t require.TestingT) map[string]*exercise.Exercise {
 }
 
 // Scores returns the scores of the exercises under testdata by name.
-func Scores(t require.TestingT) map[string]*arrange.Score {
-	scores := map[string]*arrange.Score{}
+func Scores(t require.TestingT) map[string]*score.Score {
+	scores := map[string]*score.Score{}
 	for name, e := range Exercises(t) {
 		scores[name] = Arrange(t, e)
 	}
@@ -62,7 +63,7 @@ func Scores(t require.TestingT) map[string]*arrange.Score {
 }
 
 // Named returns the score of one of the exercises under testdata.
-func Named(t require.TestingT, name string) *arrange.Score {
+func Named(t require.TestingT, name string) *score.Score {
 	e := Exercises(t)[name]
 	require.NotNil(t, e, name)
 	return Arrange(t, e)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"thirdwise/theory"
+	"thirdwise/theory/meter"
 )
 
 // The chart is read in two steps.
@@ -34,7 +35,7 @@ const (
 
 // chart reads the chart in a key and a meter. In the zero Meter, bars have no
 // length and shares are not checked.
-func (p *exerciseParser) chart(t text, k theory.Key, m Meter) []ChartBar {
+func (p *exerciseParser) chart(t text, k theory.Key, m meter.Meter) []ChartBar {
 	r := chartReader{exerciseParser: p, key: k, meter: m}
 	before := len(p.mistakes)
 	for _, s := range scanChart(t) {
@@ -51,7 +52,7 @@ func (p *exerciseParser) chart(t text, k theory.Key, m Meter) []ChartBar {
 type chartReader struct {
 	*exerciseParser
 	key   theory.Key
-	meter Meter
+	meter meter.Meter
 	bars  []ChartBar
 
 	words    []chartSign // of the bar that is being read
@@ -240,7 +241,7 @@ func (r *chartReader) barBefore(w chartSign) []ChartChord {
 
 // share returns the ticks of each of the bar's shares.
 func (r *chartReader) share() int {
-	shares, ticks := len(r.words), r.meter.barOrZero()
+	shares, ticks := len(r.words), barTicks(r.meter)
 	if ticks%shares == 0 {
 		return ticks / shares
 	}
@@ -256,9 +257,9 @@ func (r *chartReader) share() int {
 	return 0
 }
 
-// barOrZero returns the length of a bar in ticks, 0 for the zero Meter.
-func (m Meter) barOrZero() int {
-	if m == (Meter{}) {
+// barTicks returns the length of a bar in ticks, 0 in the zero Meter.
+func barTicks(m meter.Meter) int {
+	if m == (meter.Meter{}) {
 		return 0
 	}
 	return m.Bar()

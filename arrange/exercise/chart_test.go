@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"thirdwise/arrange/exercise"
+	"thirdwise/theory/meter"
 )
 
 func chartOf(t require.TestingT, meter, chart string) *exercise.Exercise {
@@ -89,7 +90,7 @@ func TestChordsKnowTheirPlaceInTheFile(t *testing.T) {
 }
 
 func TestSharesAreWholeTicks(t *testing.T) {
-	for _, m := range exercise.Meters() {
+	for _, m := range meter.Meters() {
 		for shares := 1; shares <= 16; shares++ {
 			chart := "|" + strings.Repeat(" C", shares) + " |"
 			list := mistakes(t, fmt.Sprintf("title: t\nkey: C major\nmeter: %s\nchart: '%s'\n", m, chart))
@@ -103,7 +104,7 @@ func TestSharesAreWholeTicks(t *testing.T) {
 func TestChartSurvivesPrinting(t *testing.T) {
 	names := []string{"C", "Am", "F#m7b5", "B♭/D", "Gsus4", "E7", "N.C.", "Dm7", "Abmaj7"}
 	rapid.Check(t, func(t *rapid.T) {
-		meter := rapid.SampledFrom(exercise.Meters()).Draw(t, "meter")
+		in := rapid.SampledFrom(meter.Meters()).Draw(t, "meter")
 		blank := func() string { return rapid.SampledFrom([]string{" ", "  ", "\t", "\n", " \n\n "}).Draw(t, "blank") }
 		var text strings.Builder
 		var want []string
@@ -120,7 +121,7 @@ func TestChartSurvivesPrinting(t *testing.T) {
 					text.WriteString(" [Part 1]")
 					words = append(words, "[Part 1]")
 				}
-				shares := rapid.SampledFrom([]int{1, 2, 3, 4, 6}).Filter(func(n int) bool { return meter.Bar()%n == 0 }).Draw(t, "shares")
+				shares := rapid.SampledFrom([]int{1, 2, 3, 4, 6}).Filter(func(n int) bool { return in.Bar()%n == 0 }).Draw(t, "shares")
 				length, name := 0, ""
 				for j := 0; j < shares; j++ {
 					text.WriteString(blank())
@@ -130,11 +131,11 @@ func TestChartSurvivesPrinting(t *testing.T) {
 						}
 						word := rapid.SampledFrom(names).Draw(t, "chord")
 						text.WriteString(word)
-						name, length = strings.ReplaceAll(word, "♭", "b"), meter.Bar()/shares
+						name, length = strings.ReplaceAll(word, "♭", "b"), in.Bar()/shares
 						continue
 					}
 					text.WriteString("/")
-					length += meter.Bar() / shares
+					length += in.Bar() / shares
 				}
 				text.WriteString(blank())
 				want = append(want, strings.Join(append(words, fmt.Sprintf("%s+%d", name, length)), " "))
@@ -150,7 +151,7 @@ func TestChartSurvivesPrinting(t *testing.T) {
 			}
 			text.WriteString("\n")
 		}
-		e := chartOf(t, meter.String(), text.String())
+		e := chartOf(t, in.String(), text.String())
 		assert.Equal(t, want, symbols(e))
 		assert.Equal(t, played, e.Unfold())
 	})

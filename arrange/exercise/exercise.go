@@ -6,6 +6,7 @@ import (
 	"unicode/utf8"
 
 	"thirdwise/theory"
+	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
 )
 
@@ -15,12 +16,12 @@ import (
 type Exercise struct {
 	Title   string
 	Key     theory.Key
-	Meter   Meter
+	Meter   meter.Meter
 	Chart   []ChartBar // as written, not unfolded
 	Passes  int        // times through the chart, 1 or more
 	Tempos  []int      // beats a minute
 	CountIn int        // bars
-	Feel    Feel
+	Feel    meter.Feel
 	Line    LineSettings
 	Neck    neck.Neck
 	// Position is neck.Lowest where the exercise names none.
@@ -69,7 +70,7 @@ func (e *Exercise) Mistake(at Span, message, remedy string) *Mistake {
 // LineSettings says how the line moves.
 type LineSettings struct {
 	Density   int // per cent, 0 to 100
-	Grid      Grid
+	Grid      meter.Grid
 	Low, High *theory.Pitch // compass of the line's lower note; nil where it follows from the position
 }
 

@@ -5,6 +5,7 @@ import (
 
 	"github.com/goccy/go-yaml/ast"
 
+	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
 )
 
@@ -32,11 +33,11 @@ var (
 // but title, key and chart.
 func defaults() Exercise {
 	return Exercise{
-		Meter:   Meter{4, 4},
+		Meter:   meter.Meter{Beats: 4, Unit: 4},
 		Passes:  2,
 		Tempos:  []int{60, 80, 100},
 		CountIn: 1,
-		Line:    LineSettings{Density: 50, Grid: Eighths},
+		Line:    LineSettings{Density: 50, Grid: meter.Eighths},
 		Neck:    neck.Neck{Tuning: neck.Standard()},
 	}
 }

@@ -14,6 +14,7 @@ import (
 
 	"thirdwise/arrange/exercise"
 	"thirdwise/theory"
+	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
 )
 
@@ -65,12 +66,12 @@ func TestMistakesAreReportedWithPlaceAndRemedy(t *testing.T) {
 
 func TestAnExerciseOfDefaultsIsTheExampleWrittenOut(t *testing.T) {
 	e := parse(t, "title: Porch Light\nkey: C major\nchart: C |\n")
-	assert.Equal(t, exercise.Meter{Beats: 4, Unit: 4}, e.Meter)
+	assert.Equal(t, meter.Meter{Beats: 4, Unit: 4}, e.Meter)
 	assert.Equal(t, 2, e.Passes)
 	assert.Equal(t, []int{60, 80, 100}, e.Tempos)
 	assert.Equal(t, 1, e.CountIn)
-	assert.Equal(t, exercise.Straight, e.Feel)
-	assert.Equal(t, exercise.LineSettings{Density: 50, Grid: exercise.Eighths}, e.Line)
+	assert.Equal(t, meter.Straight, e.Feel)
+	assert.Equal(t, exercise.LineSettings{Density: 50, Grid: meter.Eighths}, e.Line)
 	assert.Equal(t, neck.Neck{Tuning: neck.Standard()}, e.Neck)
 	assert.Equal(t, neck.Lowest, e.Position)
 	assert.Nil(t, e.Strum)
@@ -115,7 +116,7 @@ bass: walking
 	assert.Equal(t, 4, e.Climb)
 	assert.Equal(t, exercise.Walking, e.Bass)
 	assert.Equal(t, 2, e.CountIn)
-	assert.Equal(t, exercise.LineSettings{Density: 75, Grid: exercise.Sixteenths, Low: pitch("A3"), High: pitch("F#5")}, e.Line)
+	assert.Equal(t, exercise.LineSettings{Density: 75, Grid: meter.Sixteenths, Low: pitch("A3"), High: pitch("F#5")}, e.Line)
 	assert.Equal(t, "D2 A2 D3 F♯3 A3 D4", e.Neck.Tuning.String())
 	assert.Equal(t, 2, e.Neck.Capo)
 	assert.Equal(t, neck.At(5), e.Position)
@@ -127,7 +128,7 @@ func TestOneTempoNeedsNoList(t *testing.T) {
 }
 
 func TestSwingNeedsQuarterBeats(t *testing.T) {
-	for _, m := range exercise.Meters() {
+	for _, m := range meter.Meters() {
 		list := mistakes(t, fmt.Sprintf("title: t\nkey: C major\nchart: C |\nmeter: %s\nfeel: swing\n", m))
 		assert.Equal(t, m.Unit == 4, len(list) == 0, "%s: %v", m, list)
 	}
@@ -273,7 +274,7 @@ func checkSound(t *testing.T, e *exercise.Exercise) {
 	require.NotEmpty(t, e.Title)
 	require.NoError(t, e.Key.Check())
 	require.NoError(t, e.Neck.Check())
-	require.Contains(t, exercise.Meters(), e.Meter)
+	require.Contains(t, meter.Meters(), e.Meter)
 	require.NotEmpty(t, e.Chart)
 	require.NotEmpty(t, e.Tempos)
 	require.LessOrEqual(t, len(e.Unfold()), exercise.MaxBars)

@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"thirdwise/theory"
+	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
 )
 
@@ -38,16 +39,16 @@ func (p *exerciseParser) key(t text) theory.Key {
 	return k
 }
 
-func (p *exerciseParser) meter(t text) Meter {
+func (p *exerciseParser) meter(t text) meter.Meter {
 	var names []string
-	for _, m := range Meters() {
+	for _, m := range meter.Meters() {
 		if m.String() == t.String() {
 			return m
 		}
 		names = append(names, m.String())
 	}
 	p.mistake(t.whole(), quoted(t.String())+" is no meter known here", "use one of "+strings.Join(names, ", "))
-	return Meter{}
+	return meter.Meter{}
 }
 
 // whole reads a whole number within limits; what is counted stands in the
@@ -103,18 +104,18 @@ func (p *exerciseParser) bass(t text) Bass {
 	return NoBass
 }
 
-func (p *exerciseParser) feel(t text, m Meter) Feel {
+func (p *exerciseParser) feel(t text, m meter.Meter) meter.Feel {
 	switch t.String() {
-	case Straight.String():
-		return Straight
-	case Swing.String():
-		if m != (Meter{}) && m.Beat() != Quarter {
+	case meter.Straight.String():
+		return meter.Straight
+	case meter.Swing.String():
+		if m != (meter.Meter{}) && m.Beat() != meter.Quarter {
 			p.mistake(t.whole(), fmt.Sprintf("%s has no quarter beats to swing", m), "use straight, or a meter such as 4/4")
 		}
-		return Swing
+		return meter.Swing
 	}
 	p.mistake(t.whole(), quoted(t.String())+" is no feel", "use straight or swing")
-	return Straight
+	return meter.Straight
 }
 
 func (p *exerciseParser) density(t text) int {
@@ -130,10 +131,9 @@ func (p *exerciseParser) density(t text) int {
 	return n
 }
 
-func (p *exerciseParser) grid(t text, m Meter) Grid {
+func (p *exerciseParser) grid(t text, m meter.Meter) meter.Grid {
 	var names []string
-	for i := range grids {
-		g := Grid(i)
+	for _, g := range meter.Grids() {
 		if g.String() == t.String() {
 			p.gridFits(t, g, m)
 			return g
@@ -141,14 +141,14 @@ func (p *exerciseParser) grid(t text, m Meter) Grid {
 		names = append(names, g.String())
 	}
 	p.mistake(t.whole(), quoted(t.String())+" is no grid", didYouMean(t.String(), names, "the grids are"))
-	return Eighths
+	return meter.Eighths
 }
 
 // gridFits notes a grid whose slots do not lie in the meter.
-func (p *exerciseParser) gridFits(t text, g Grid, m Meter) {
+func (p *exerciseParser) gridFits(t text, g meter.Grid, m meter.Meter) {
 	switch {
-	case m == Meter{}:
-	case g == Triplets && m.Compound():
+	case m == meter.Meter{}:
+	case g == meter.Triplets && m.Compound():
 		p.mistake(t.whole(), fmt.Sprintf("the beat of %s has three eighths already; triplets do not fit it", m), "use eighths")
 	case m.Bar()%g.Ticks() != 0:
 		p.mistake(t.whole(), fmt.Sprintf("%s do not fill a bar of %s", g, m), "use eighths or sixteenths")
@@ -206,7 +206,7 @@ func (p *exerciseParser) position(t text, n neck.Neck) neck.Position {
 	return position
 }
 
-func (p *exerciseParser) strum(t text, m Meter) []StrumSign {
+func (p *exerciseParser) strum(t text, m meter.Meter) []StrumSign {
 	const remedy = "use D for a down-stroke, U for an up-stroke, - for none"
 	var strum []StrumSign
 	strokes, known := 0, true
@@ -227,7 +227,7 @@ func (p *exerciseParser) strum(t text, m Meter) []StrumSign {
 	case !known:
 	case strokes == 0:
 		p.mistake(t.whole(), "the strum has no stroke", remedy)
-	case len(strum) > maxSigns, m != Meter{} && m.Bar()%len(strum) != 0:
+	case len(strum) > maxSigns, m != meter.Meter{} && m.Bar()%len(strum) != 0:
 		p.mistake(t.whole(), fmt.Sprintf("a strum of %d signs does not divide a bar of %s evenly", len(strum), m),
 			"write one sign a slot, with the same number of slots for each beat")
 	}

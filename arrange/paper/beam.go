@@ -1,13 +1,13 @@
 package paper
 
-import "thirdwise/arrange"
+import "thirdwise/theory/meter"
 
 // beam joins neighbouring notes shorter than a quarter within a beat, or within
 // a tuplet, by beams. A rest breaks them.
-func (m *Measure) beam(meter arrange.Meter) {
+func (m *Measure) beam(of meter.Meter) {
 	for first := 0; first < len(m.Events); {
 		last := first
-		for last+1 < len(m.Events) && m.beamsWith(meter, first, last+1) {
+		for last+1 < len(m.Events) && m.beamsWith(of, first, last+1) {
 			last++
 		}
 		if last > first {
@@ -19,12 +19,12 @@ func (m *Measure) beam(meter arrange.Meter) {
 
 // beamsWith reports whether the event at index next can stand under one beam
 // with the one at index first.
-func (m *Measure) beamsWith(meter arrange.Meter, first, next int) bool {
+func (m *Measure) beamsWith(of meter.Meter, first, next int) bool {
 	a, b := &m.Events[first], &m.Events[next]
 	if a.Rest() || b.Rest() || a.Value.Flags() == 0 || b.Value.Flags() == 0 || a.Tuplet != b.Tuplet {
 		return false
 	}
-	start, beat := 0, meter.Beat()
+	start, beat := 0, of.Beat()
 	if a.Tuplet >= 0 {
 		t := m.Tuplets[a.Tuplet]
 		start = m.Events[t.First].Tick

@@ -6,12 +6,12 @@ import (
 	"io"
 	"strings"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 )
 
 // WriteChordCaptions writes WebVTT captions for the audio of a performance: a
 // cue for each chord, with its symbol and bar. The errors are those of w.
-func WriteChordCaptions(w io.Writer, s *arrange.Score, p *arrange.Performance) error {
+func WriteChordCaptions(w io.Writer, s *score.Score, p *score.Performance) error {
 	c := newCaptions(w, p, "")
 	c.leadIns(s)
 	for _, played := range p.Bars {
@@ -29,7 +29,7 @@ const tabStyle = "STYLE\n::cue {\n  font-family: monospace;\n  white-space: pre;
 
 // WriteTabCaptions writes WebVTT captions for the audio of a performance: a cue
 // for each bar, with its tab. The errors are those of w.
-func WriteTabCaptions(w io.Writer, s *arrange.Score, p *arrange.Performance) error {
+func WriteTabCaptions(w io.Writer, s *score.Score, p *score.Performance) error {
 	t := newTab(Notate(s))
 	tabs := make([]string, len(s.Bars))
 	for _, b := range t.bars {
@@ -62,17 +62,17 @@ func (t *tab) alone(b tabBar) string {
 // Tracks Format).
 type captions struct {
 	*bufio.Writer
-	performance *arrange.Performance
+	performance *score.Performance
 }
 
-func newCaptions(w io.Writer, p *arrange.Performance, style string) captions {
+func newCaptions(w io.Writer, p *score.Performance, style string) captions {
 	c := captions{bufio.NewWriter(w), p}
 	c.WriteString("WEBVTT\n\n" + style)
 	return c
 }
 
 // leadIns writes a cue for each stretch of click before the chart is played.
-func (c captions) leadIns(s *arrange.Score) {
+func (c captions) leadIns(s *score.Score) {
 	end := 0 // of what was played before
 	for _, bar := range c.performance.Bars {
 		if bar.Tick > end {

@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"thirdwise/arrange"
 	"thirdwise/arrange/arrangetest"
+	"thirdwise/arrange/score"
 )
 
 // The form of a timing line, from the syntax of W3C WebVTT, section 4.
@@ -64,7 +64,7 @@ func TestCaptionsFollowTheChords(t *testing.T) {
 
 func TestCaptionsHaveTheTabOfEachBar(t *testing.T) {
 	for name, s := range arrangetest.Scores(t) {
-		for _, p := range []*arrange.Performance{s.Perform(80), s.Loop(80)} {
+		for _, p := range []*score.Performance{s.Perform(80), s.Loop(80)} {
 			var b bytes.Buffer
 			require.NoError(t, WriteTabCaptions(&b, s, p))
 			cues := readCaptions(t, b.String())

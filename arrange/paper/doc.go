@@ -1,6 +1,6 @@
 // Package paper puts a score on paper.
 //
-// In goes an [arrange.Score]. [Notate] works out how its line is written:
+// In goes an [score.Score]. [Notate] works out how its line is written:
 // measures with their repeats, note values, dots, ties, tuplets, beams, rests
 // and accidentals. Every output reads the same [Notation], so they agree note
 // for note: [WriteTab] writes a text tab, and [WriteTabCaptions] the same bar by

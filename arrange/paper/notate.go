@@ -3,24 +3,24 @@ package paper
 import (
 	"slices"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 	"thirdwise/theory"
 )
 
 // A Notation is a score's line as it is written down.
 type Notation struct {
-	Score    *arrange.Score
+	Score    *score.Score
 	Measures []Measure // in the order in which they stand on the page
 }
 
 // A Measure is a bar as it stands on the page. Where a repeat plays it more
 // than once, it stands for several bars of the score.
 type Measure struct {
-	Number int                 // counted on the page, from 1
-	Bars   []int               // indexes into Score.Bars, one for each time it is played
-	Tick   int                 // where it is first played, from the score's first bar
-	Length int                 // ticks
-	Chords []arrange.ChordSpan // as first played, with ticks from the score's first bar
+	Number int               // counted on the page, from 1
+	Bars   []int             // indexes into Score.Bars, one for each time it is played
+	Tick   int               // where it is first played, from the score's first bar
+	Length int               // ticks
+	Chords []score.ChordSpan // as first played, with ticks from the score's first bar
 
 	Section     string  // that begins before it, or ""
 	SectionEnds bool    // another section begins behind it
@@ -43,7 +43,7 @@ type Ending struct {
 type Event struct {
 	Tick, Length int   // ticks as played straight, from the start of the measure
 	Thirds       []int // indexes into Score.Line, one for each time the measure is played; nil for a rest
-	Third        arrange.Third
+	Third        score.Third
 	LeadsBack    bool // not played the last time
 
 	Value       Value
@@ -99,7 +99,7 @@ const (
 )
 
 // Notate works out how a score is written.
-func Notate(s *arrange.Score) *Notation {
+func Notate(s *score.Score) *Notation {
 	n := &Notation{Score: s, Measures: foldRepeats(s)}
 	for i := range n.Measures {
 		m := &n.Measures[i]
@@ -134,7 +134,7 @@ func (n *Notation) LeadsBackFrom() (measure, event int, ok bool) {
 // Chords and bass follow the rules of rhythm that the line does, so they are
 // written as if they were thirds; an event's Thirds are indexes into line.
 // Where a measure stands for several bars, line must be the same in each.
-func (n *Notation) With(line []arrange.Third) *Notation {
+func (n *Notation) With(line []score.Third) *Notation {
 	s := *n.Score
 	s.Line = line
 	out := &Notation{Score: &s, Measures: slices.Clone(n.Measures)}
@@ -155,11 +155,11 @@ type stretch struct {
 }
 
 // stretches divides a bar of the score by what sounds in it.
-func stretches(s *arrange.Score, bar int) []stretch {
+func stretches(s *score.Score, bar int) []stretch {
 	length := s.Meter.Bar()
 	start := s.Bars[bar].Tick
 	// The first third that sounds in the bar, or begins after it.
-	i, _ := slices.BinarySearchFunc(s.Line, start+1, func(t arrange.Third, tick int) int { return t.Tick - tick })
+	i, _ := slices.BinarySearchFunc(s.Line, start+1, func(t score.Third, tick int) int { return t.Tick - tick })
 	if i > 0 {
 		i--
 	}
@@ -186,7 +186,7 @@ func stretches(s *arrange.Score, bar int) []stretch {
 
 // lineEnd returns the tick at which a third stops: its own end, the next
 // third's start or the end of the chart.
-func lineEnd(s *arrange.Score, i int) int {
+func lineEnd(s *score.Score, i int) int {
 	end := min(s.Line[i].Tick+s.Line[i].Length, s.Length())
 	if i+1 < len(s.Line) {
 		end = min(end, s.Line[i+1].Tick)
@@ -195,7 +195,7 @@ func lineEnd(s *arrange.Score, i int) int {
 }
 
 // writeEvents fills the measure with the events of the bars that it stands for.
-func (m *Measure) writeEvents(s *arrange.Score) {
+func (m *Measure) writeEvents(s *score.Score) {
 	first := stretches(s, m.Bars[0])
 	if len(first) == 1 && first[0].third < 0 {
 		m.Events = []Event{{Length: m.Length, Value: 1, MeasureRest: true, Tuplet: -1}}
@@ -289,8 +289,8 @@ func (n *Notation) setAccidentals() {
 			if e.Rest() || e.TiedFrom {
 				continue
 			}
-			e.Accidentals[0] = inForce.Needs(e.Third.Third.Lower)
-			e.Accidentals[1] = inForce.Needs(e.Third.Third.Upper)
+			e.Accidentals[0] = inForce.Needs(e.Third.Notes.Lower)
+			e.Accidentals[1] = inForce.Needs(e.Third.Notes.Upper)
 		}
 	}
 }

@@ -8,26 +8,27 @@ import (
 	"unicode"
 
 	"pgregory.net/rapid"
-	"thirdwise/arrange"
-	"thirdwise/arrange/exercise"
+
+	"thirdwise/arrange/score"
 	"thirdwise/theory"
+	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
 )
 
 // lineScore returns a score whose line sounds thirds at the given ticks, each
 // until the next; where a tick is negative, the line falls silent there.
-func lineScore(meter arrange.Meter, bars int, ticks ...int) *arrange.Score {
+func lineScore(m meter.Meter, bars int, ticks ...int) *score.Score {
 	key := theory.Key{Tonic: theory.Tone{Letter: theory.C}}
-	s := &arrange.Score{
-		Title: "Line", Key: key, Meter: meter, Tempos: []int{60}, CountIn: 1, Passes: 1,
+	s := &score.Score{
+		Title: "Line", Key: key, Meter: m, Tempos: []int{60}, CountIn: 1, Passes: 1,
 		Neck: neck.Neck{Tuning: neck.Standard()}, Position: neck.Open,
 	}
 	c := theory.Chord{Root: key.Tonic, Bass: key.Tonic}
 	for i := range bars {
-		s.Bars = append(s.Bars, arrange.Bar{
-			Tick: i * meter.Bar(), Written: i,
-			Chords: []arrange.ChordSpan{{
-				Tick: i * meter.Bar(), Length: meter.Bar(), Chord: c, Numeral: "I", Scale: key.Scale(),
+		s.Bars = append(s.Bars, score.Bar{
+			Tick: i * m.Bar(), Written: i,
+			Chords: []score.ChordSpan{{
+				Tick: i * m.Bar(), Length: m.Bar(), Chord: c, Numeral: "I", Scale: key.Scale(),
 				Grip: neck.Grip{neck.NotPlayed, 3, 2, 0, 1, 0},
 			}},
 		})
@@ -41,13 +42,13 @@ func lineScore(meter arrange.Meter, bars int, ticks ...int) *arrange.Score {
 			end = max(ticks[i+1], -ticks[i+1])
 		}
 		third := key.Scale().Third(theory.Pitch{Tone: key.Tonic, Octave: 4}.Staff() + i%5)
-		role := arrange.Passing
+		role := score.Passing
 		if i == 0 {
-			role = arrange.Arrival
+			role = score.Arrival
 		}
-		s.Line = append(s.Line, arrange.Third{
-			Tick: tick, Length: end - tick, Third: third, Role: role,
-			Pair: s.Neck.Pairs(third)[0],
+		s.Line = append(s.Line, score.Third{
+			Tick: tick, Length: end - tick, Notes: third, Role: role,
+			Places: s.Neck.Pairs(third)[0],
 		})
 	}
 	return s
@@ -80,50 +81,50 @@ func rhythmOf(m Measure) string {
 // The examples that handbooks of notation print for each meter; common
 // practice, as in Gould, Behind Bars, chapters on rhythm and on rests.
 func TestRhythmIsWrittenAsHandbooksDo(t *testing.T) {
-	meter := func(beats, unit int) arrange.Meter { return arrange.Meter{Beats: beats, Unit: unit} }
+	in := func(beats, unit int) meter.Meter { return meter.Meter{Beats: beats, Unit: unit} }
 	for _, c := range []struct {
-		meter arrange.Meter
+		in    meter.Meter
 		ticks []int
 		want  string
 	}{
-		{meter(4, 4), []int{0}, "1"},
-		{meter(4, 4), []int{0, 1440}, "2. 4"},
-		{meter(4, 4), []int{0, 480, 1440}, "4 2 4"},
-		{meter(4, 4), []int{0, 240, 720}, "8 4 8~ 2"},
-		{meter(4, 4), []int{0, 1680}, "2~ 4. 8"},
-		{meter(4, 4), []int{0, 720, 1200}, "4. 8~ 8 4."},
-		{meter(4, 4), []int{0, 720, 1680}, "4. 8~ 4. 8"},
-		{meter(4, 4), []int{-1, 480, -960}, "r4 4 r2"},
-		{meter(4, 4), []int{0, -480}, "4 r4 r2"},
-		{meter(4, 4), []int{0, -240, 1440}, "8 r8 r4 r4 4"},
-		{meter(3, 4), []int{0}, "2."},
-		{meter(3, 4), []int{0, 960}, "2 4"},
-		{meter(3, 4), []int{0, -480}, "4 r4 r4"},
-		{meter(3, 4), []int{0, 720}, "4. 8~ 4"},
-		{meter(2, 2), []int{0, 960, 1440}, "2 4 4"},
-		{meter(5, 4), []int{0}, "2.~ 2"},
-		{meter(5, 4), []int{0, 480}, "4 2~ 2"},
-		{meter(6, 8), []int{0}, "2."},
-		{meter(6, 8), []int{0, 720, 1200}, "4. 4 8"},
-		{meter(6, 8), []int{0, 240, 960}, "8 4~ 8 4"},
-		{meter(6, 8), []int{0, 360, 720}, "8. 8. 4."},
-		{meter(6, 8), []int{0, -720}, "4. r4."},
-		{meter(6, 8), []int{-1, 1200}, "r4. r4 8"},
-		{meter(6, 8), []int{0, -240, 720}, "8 r8 r8 4."},
-		{meter(9, 8), []int{0}, "2.~ 4."},
-		{meter(12, 8), []int{0}, "1."},
-		{meter(12, 8), []int{0, 2640}, "2.~ 4.~ 4 8"},
-		{meter(4, 4), []int{0, 480, 640, 800, 960}, "4 (3:2 8 8 8) 2"},
-		{meter(4, 4), []int{0, 1760}, "2.~ (3:2 4 8)"},
-		{meter(4, 4), []int{0, 1600}, "2.~ (3:2 8 4)"},
-		{meter(4, 4), []int{0, 640, 1280}, "(3:2 2 2 2)"},
-		{meter(4, 4), []int{0, 320, 640, 960}, "(3:2 4 4 4) 2"},
-		{meter(4, 4), []int{0, 384, 768, 1152, 1536}, "(5:4 4 4 4 4 4)"},
-		{meter(3, 4), []int{0, 160, 320, 480, 640, 800, 960}, "(3:2 8 8 8) (3:2 8 8 8) 4"},
+		{in(4, 4), []int{0}, "1"},
+		{in(4, 4), []int{0, 1440}, "2. 4"},
+		{in(4, 4), []int{0, 480, 1440}, "4 2 4"},
+		{in(4, 4), []int{0, 240, 720}, "8 4 8~ 2"},
+		{in(4, 4), []int{0, 1680}, "2~ 4. 8"},
+		{in(4, 4), []int{0, 720, 1200}, "4. 8~ 8 4."},
+		{in(4, 4), []int{0, 720, 1680}, "4. 8~ 4. 8"},
+		{in(4, 4), []int{-1, 480, -960}, "r4 4 r2"},
+		{in(4, 4), []int{0, -480}, "4 r4 r2"},
+		{in(4, 4), []int{0, -240, 1440}, "8 r8 r4 r4 4"},
+		{in(3, 4), []int{0}, "2."},
+		{in(3, 4), []int{0, 960}, "2 4"},
+		{in(3, 4), []int{0, -480}, "4 r4 r4"},
+		{in(3, 4), []int{0, 720}, "4. 8~ 4"},
+		{in(2, 2), []int{0, 960, 1440}, "2 4 4"},
+		{in(5, 4), []int{0}, "2.~ 2"},
+		{in(5, 4), []int{0, 480}, "4 2~ 2"},
+		{in(6, 8), []int{0}, "2."},
+		{in(6, 8), []int{0, 720, 1200}, "4. 4 8"},
+		{in(6, 8), []int{0, 240, 960}, "8 4~ 8 4"},
+		{in(6, 8), []int{0, 360, 720}, "8. 8. 4."},
+		{in(6, 8), []int{0, -720}, "4. r4."},
+		{in(6, 8), []int{-1, 1200}, "r4. r4 8"},
+		{in(6, 8), []int{0, -240, 720}, "8 r8 r8 4."},
+		{in(9, 8), []int{0}, "2.~ 4."},
+		{in(12, 8), []int{0}, "1."},
+		{in(12, 8), []int{0, 2640}, "2.~ 4.~ 4 8"},
+		{in(4, 4), []int{0, 480, 640, 800, 960}, "4 (3:2 8 8 8) 2"},
+		{in(4, 4), []int{0, 1760}, "2.~ (3:2 4 8)"},
+		{in(4, 4), []int{0, 1600}, "2.~ (3:2 8 4)"},
+		{in(4, 4), []int{0, 640, 1280}, "(3:2 2 2 2)"},
+		{in(4, 4), []int{0, 320, 640, 960}, "(3:2 4 4 4) 2"},
+		{in(4, 4), []int{0, 384, 768, 1152, 1536}, "(5:4 4 4 4 4 4)"},
+		{in(3, 4), []int{0, 160, 320, 480, 640, 800, 960}, "(3:2 8 8 8) (3:2 8 8 8) 4"},
 	} {
-		n := Notate(lineScore(c.meter, 1, c.ticks...))
+		n := Notate(lineScore(c.in, 1, c.ticks...))
 		if got := rhythmOf(n.Measures[0]); got != c.want {
-			t.Errorf("%s, thirds at %v: written %q, want %q", c.meter, c.ticks, got, c.want)
+			t.Errorf("%s, thirds at %v: written %q, want %q", c.in, c.ticks, got, c.want)
 		}
 	}
 }
@@ -131,38 +132,38 @@ func TestRhythmIsWrittenAsHandbooksDo(t *testing.T) {
 // anyScore draws a score with any starts that an arranger could choose: chords
 // in equal shares of the bar, moving thirds on any grid, thirds held across bar
 // lines, and holes.
-func anyScore(t *rapid.T) *arrange.Score {
-	meters := exercise.Meters()
-	meter := meters[rapid.IntRange(0, len(meters)-1).Draw(t, "meter")]
+func anyScore(t *rapid.T) *score.Score {
+	meters := meter.Meters()
+	in := meters[rapid.IntRange(0, len(meters)-1).Draw(t, "meter")]
 	bars := rapid.IntRange(1, 4).Draw(t, "bars")
 	var ticks []int
 	for bar := range bars {
 		share := rapid.SampledFrom([]int{1, 2, 3, 4, 5, 6, 8}).Draw(t, "shares")
-		if meter.Bar()%share != 0 {
+		if in.Bar()%share != 0 {
 			share = 1
 		}
 		starts := map[int]bool{}
 		for i := range share {
-			starts[i*meter.Bar()/share] = rapid.Bool().Draw(t, "begins")
+			starts[i*in.Bar()/share] = rapid.Bool().Draw(t, "begins")
 		}
 		grid := rapid.SampledFrom([]int{480, 240, 160, 120}).Draw(t, "grid")
-		for tick := 0; tick < meter.Bar(); tick += grid {
+		for tick := 0; tick < in.Bar(); tick += grid {
 			if rapid.IntRange(0, 2).Draw(t, "moves") == 0 {
 				starts[tick] = true
 			}
 		}
-		for tick := range meter.Bar() {
+		for tick := range in.Bar() {
 			if !starts[tick] {
 				continue
 			}
-			at := bar*meter.Bar() + tick
+			at := bar*in.Bar() + tick
 			if at > 0 && rapid.IntRange(0, 5).Draw(t, "silent") == 0 {
 				at = -at
 			}
 			ticks = append(ticks, at)
 		}
 	}
-	return lineScore(meter, bars, ticks...)
+	return lineScore(in, bars, ticks...)
 }
 
 func TestNoteValuesFillEveryMeasure(t *testing.T) {
@@ -294,7 +295,7 @@ func TestBeamsStayWithinTheirBeat(t *testing.T) {
 // The first beam goes through; the sixteenth of a dotted figure has a stub that
 // points to its eighth (common practice).
 func TestStubsPointToTheirLongerNote(t *testing.T) {
-	n := Notate(lineScore(arrange.Meter{Beats: 2, Unit: 4}, 1, 0, 360, 480, 600))
+	n := Notate(lineScore(meter.Meter{Beats: 2, Unit: 4}, 1, 0, 360, 480, 600))
 	events := n.Measures[0].Events
 	if got := fmt.Sprint(events[0].Beams, events[1].Beams); got != fmt.Sprint([]BeamPart{BeamBegins}, []BeamPart{BeamEnds, HookBackward}) {
 		t.Errorf("dotted eighth and sixteenth: %s", got)
@@ -305,12 +306,12 @@ func TestStubsPointToTheirLongerNote(t *testing.T) {
 }
 
 func TestAccidentalsHoldToTheBarLine(t *testing.T) {
-	s := lineScore(arrange.Meter{Beats: 2, Unit: 4}, 2, 0, 240, 480, 720, 960)
+	s := lineScore(meter.Meter{Beats: 2, Unit: 4}, 2, 0, 240, 480, 720, 960)
 	e4 := theory.Pitch{Tone: theory.Tone{Letter: theory.E}, Octave: 4}
 	g4 := theory.Pitch{Tone: theory.Tone{Letter: theory.G}, Octave: 4}
 	gSharp := theory.Pitch{Tone: theory.Tone{Letter: theory.G, Alter: 1}, Octave: 4}
 	for i, upper := range []theory.Pitch{g4, gSharp, gSharp, g4, gSharp} {
-		s.Line[i].Third = theory.Third{Lower: e4, Upper: upper}
+		s.Line[i].Notes = theory.Third{Lower: e4, Upper: upper}
 	}
 	want := []bool{false, true, false, true, true}
 	i := 0
@@ -327,11 +328,11 @@ func TestAccidentalsHoldToTheBarLine(t *testing.T) {
 // A note tied over the bar line keeps its accidental, and the next one has it
 // anew (common practice).
 func TestAccidentalsOfTiedNotesEndWithTheTie(t *testing.T) {
-	s := lineScore(arrange.Meter{Beats: 2, Unit: 4}, 2, 0, 720, 1200)
+	s := lineScore(meter.Meter{Beats: 2, Unit: 4}, 2, 0, 720, 1200)
 	e4 := theory.Pitch{Tone: theory.Tone{Letter: theory.E}, Octave: 4}
 	gSharp := theory.Pitch{Tone: theory.Tone{Letter: theory.G, Alter: 1}, Octave: 4}
 	for i := range s.Line[1:] {
-		s.Line[i+1].Third = theory.Third{Lower: e4, Upper: gSharp}
+		s.Line[i+1].Notes = theory.Third{Lower: e4, Upper: gSharp}
 	}
 	var got []bool
 	for _, m := range Notate(s).Measures {
@@ -347,21 +348,21 @@ func TestAccidentalsOfTiedNotesEndWithTheTie(t *testing.T) {
 // repeated returns a score of bars that the chart plays as the indexes say,
 // with a different line wherever the marks differ; capitals are the same thirds
 // elsewhere on the neck.
-func repeated(written []int, marks string) *arrange.Score {
-	meter := arrange.Meter{Beats: 4, Unit: 4}
+func repeated(written []int, marks string) *score.Score {
+	in := meter.Meter{Beats: 4, Unit: 4}
 	var ticks []int
 	for i := range written {
-		ticks = append(ticks, i*meter.Bar())
+		ticks = append(ticks, i*in.Bar())
 	}
-	s := lineScore(meter, len(written), ticks...)
+	s := lineScore(in, len(written), ticks...)
 	for i, w := range written {
 		s.Bars[i].Written = w
-		s.Line[i].Role = arrange.Arrival
+		s.Line[i].Role = score.Arrival
 		mark := unicode.ToLower(rune(marks[i]))
-		s.Line[i].Third = s.Key.Scale().Third(28 + int(mark-'a'))
-		s.Line[i].Pair = s.Neck.Pairs(s.Line[i].Third)[0]
+		s.Line[i].Notes = s.Key.Scale().Third(28 + int(mark-'a'))
+		s.Line[i].Places = s.Neck.Pairs(s.Line[i].Notes)[0]
 		if mark != rune(marks[i]) {
-			s.Line[i].Pair = s.Neck.Pairs(s.Line[i].Third)[1]
+			s.Line[i].Places = s.Neck.Pairs(s.Line[i].Notes)[1]
 		}
 	}
 	return s

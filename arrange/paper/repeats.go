@@ -3,14 +3,14 @@ package paper
 import (
 	"slices"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 )
 
 // foldRepeats returns the measures that stand on the page for a score's bars.
 // Bars that the chart writes once and plays again become a repeat where they
 // are the same each time, or the same but for their ending; otherwise they are
 // written out.
-func foldRepeats(s *arrange.Score) []Measure {
+func foldRepeats(s *score.Score) []Measure {
 	var measures []Measure
 	for bar := 0; bar < len(s.Bars); {
 		length, times := repeatAt(s.Bars, bar)
@@ -33,7 +33,7 @@ func foldRepeats(s *arrange.Score) []Measure {
 
 // repeatAt returns how many bars from a bar on are played again and how often
 // they are played in all; one bar, once, where there is no repeat.
-func repeatAt(bars []arrange.Bar, first int) (length, times int) {
+func repeatAt(bars []score.Bar, first int) (length, times int) {
 	for i := first + 1; i < len(bars); i++ {
 		if bars[i].Written == bars[first].Written {
 			length = i - first
@@ -60,7 +60,7 @@ func repeatAt(bars []arrange.Bar, first int) (length, times int) {
 
 // sharedBars returns how many of a repeat's bars, from its first, are written
 // alike each time.
-func sharedBars(s *arrange.Score, first, length, times int) int {
+func sharedBars(s *score.Score, first, length, times int) int {
 	for i := range length {
 		for t := 1; t < times; t++ {
 			if !writtenAlike(s, first+i, first+t*length+i) {
@@ -72,9 +72,9 @@ func sharedBars(s *arrange.Score, first, length, times int) int {
 }
 
 // writtenAlike reports whether two bars look the same on paper.
-func writtenAlike(s *arrange.Score, a, b int) bool {
+func writtenAlike(s *score.Score, a, b int) bool {
 	x, y := s.Bars[a], s.Bars[b]
-	sameChords := slices.EqualFunc(x.Chords, y.Chords, func(c, d arrange.ChordSpan) bool {
+	sameChords := slices.EqualFunc(x.Chords, y.Chords, func(c, d score.ChordSpan) bool {
 		return c.Tick-x.Tick == d.Tick-y.Tick && c.Length == d.Length && c.None == d.None && c.Chord == d.Chord
 	})
 	return sameChords && slices.EqualFunc(stretches(s, a), stretches(s, b), func(p, q stretch) bool {
@@ -85,13 +85,13 @@ func writtenAlike(s *arrange.Score, a, b int) bool {
 			return true
 		}
 		t, u := s.Line[p.third], s.Line[q.third]
-		return t.Third == u.Third && t.Pair == u.Pair && (t.Role == arrange.Arrival) == (u.Role == arrange.Arrival)
+		return t.Notes == u.Notes && t.Places == u.Places && (t.Role == score.Arrival) == (u.Role == score.Arrival)
 	})
 }
 
 // foldRepeat writes bars that are played several times once, with an ending for
 // each run of times that end alike.
-func foldRepeat(s *arrange.Score, first, length, times, shared int) []Measure {
+func foldRepeat(s *score.Score, first, length, times, shared int) []Measure {
 	var measures []Measure
 	for i := range shared {
 		m := measureOf(s, first+i)
@@ -134,7 +134,7 @@ func foldRepeat(s *arrange.Score, first, length, times, shared int) []Measure {
 	return measures
 }
 
-func endsAlike(s *arrange.Score, a, b, from, to int) bool {
+func endsAlike(s *score.Score, a, b, from, to int) bool {
 	for i := from; i < to; i++ {
 		if !writtenAlike(s, a+i, b+i) {
 			return false
@@ -144,7 +144,7 @@ func endsAlike(s *arrange.Score, a, b, from, to int) bool {
 }
 
 // measureOf returns the measure that stands for one bar, played once.
-func measureOf(s *arrange.Score, bar int) Measure {
+func measureOf(s *score.Score, bar int) Measure {
 	b := s.Bars[bar]
 	return Measure{Bars: []int{bar}, Tick: b.Tick, Length: s.Meter.Bar(), Section: b.Section, Chords: b.Chords}
 }

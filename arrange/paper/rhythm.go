@@ -1,9 +1,9 @@
 package paper
 
-import "thirdwise/arrange"
+import "thirdwise/theory/meter"
 
 // whole is the length of a whole note in ticks.
-const whole = 4 * arrange.Quarter
+const whole = 4 * meter.Quarter
 
 // A division is a stretch of a bar and the parts into which the meter divides
 // it: a bar into halves or beats, a compound beat into three eighths. What has
@@ -16,7 +16,7 @@ type division struct {
 
 // divide returns a bar's divisions. A bar of four beats has two halves, and one
 // of five has three beats and two (common practice).
-func divide(m arrange.Meter) division {
+func divide(m meter.Meter) division {
 	beats := m.Bar() / m.Beat()
 	groups := []int{beats}
 	switch beats {
@@ -78,7 +78,7 @@ const finest = whole / 128
 
 // rhythm divides a bar into units, so that every start and end of a stretch can
 // be written.
-func rhythm(m arrange.Meter, line []stretch) []unit {
+func rhythm(m meter.Meter, line []stretch) []unit {
 	borders := []int{0}
 	for _, s := range line {
 		borders = append(borders, s.end)
@@ -130,7 +130,7 @@ func fitTuplets(d division, borders []int) (best []unit, cost int) {
 			last = b
 		}
 	}
-	if d.length() <= arrange.Quarter/4 && ok {
+	if d.length() <= meter.Quarter/4 && ok {
 		return best, cost
 	}
 	var parts []unit
@@ -255,7 +255,7 @@ func (d division) shows(parts []division, start, end int, rest bool) bool {
 	case start == d.start && end == d.end:
 		return true
 	case rest:
-		small := !halves && (d.dotted != parts[0].dotted || d.length() <= arrange.Quarter)
+		small := !halves && (d.dotted != parts[0].dotted || d.length() <= meter.Quarter)
 		return small && start == d.start && onBorder(end)
 	case parts[0].dotted:
 		return !halves && onBorder(start) && onBorder(end)

@@ -8,7 +8,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
+	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
 )
 
@@ -23,7 +24,7 @@ const maxTabColumns = 24
 // fixed-width font: chord symbols and section names above the strings, beats
 // below, each third as two frets one above the other. Repeats are repeat signs;
 // count-in and passes are not written out. The errors are those of w.
-func WriteTab(w io.Writer, s *arrange.Score) error {
+func WriteTab(w io.Writer, s *score.Score) error {
 	t := newTab(Notate(s))
 	out := bufio.NewWriter(w)
 	for _, line := range t.head() {
@@ -45,7 +46,7 @@ func WriteTab(w io.Writer, s *arrange.Score) error {
 // A tab is a notation on its way to text.
 type tab struct {
 	*Notation
-	score *arrange.Score
+	score *score.Score
 	bars  []tabBar
 	label int // columns of the strings' names
 }
@@ -89,7 +90,7 @@ func newTab(n *Notation) *tab {
 
 // columns divides the measure evenly by the shortest step of its rhythm, or
 // where that would be too many, by what happens in it.
-func (b tabBar) columns(m arrange.Meter) []int {
+func (b tabBar) columns(m meter.Meter) []int {
 	var ticks []int
 	for tick := 0; tick < b.Length; tick += m.UnitTicks() {
 		ticks = append(ticks, tick)
@@ -122,7 +123,7 @@ func (b tabBar) columns(m arrange.Meter) []int {
 func (b tabBar) narrowest() int {
 	cell := 2
 	for _, e := range b.Events {
-		if !e.Rest() && max(e.Third.Pair.Lower.Fret, e.Third.Pair.Upper.Fret) > 9 {
+		if !e.Rest() && max(e.Third.Places.Lower.Fret, e.Third.Places.Upper.Fret) > 9 {
 			cell = 3
 		}
 	}
@@ -238,7 +239,7 @@ func (t *tab) bar(b tabBar, x int, above, chords, beats row, strs []row) {
 		if e.Rest() || e.TiedFrom {
 			continue
 		}
-		for _, p := range []neck.Place{e.Third.Pair.Lower, e.Third.Pair.Upper} {
+		for _, p := range []neck.Place{e.Third.Places.Lower, e.Third.Places.Upper} {
 			strs[p.String-1].put(x+b.at(e.Tick), fmt.Sprint(p.Fret))
 		}
 	}
@@ -264,7 +265,7 @@ func remarks(m *Measure) string {
 
 // beatName returns how a tick of a bar is counted aloud: the number of its beat,
 // or of its eighth in compound meters, and & half-way between.
-func beatName(m arrange.Meter, tick int) string {
+func beatName(m meter.Meter, tick int) string {
 	switch unit := m.UnitTicks(); {
 	case tick%unit == 0:
 		return fmt.Sprint(tick/unit + 1)

@@ -13,12 +13,13 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"thirdwise/arrange"
 	"thirdwise/arrange/arrangetest"
+	"thirdwise/arrange/score"
+	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
 )
 
-func tabOf(t testing.TB, s *arrange.Score) string {
+func tabOf(t testing.TB, s *score.Score) string {
 	var b bytes.Buffer
 	require.NoError(t, WriteTab(&b, s))
 	return b.String()
@@ -53,7 +54,7 @@ func TestBeatsAreCountedAsPlayersDo(t *testing.T) {
 	} {
 		var got []string
 		for _, tick := range c.ticks {
-			got = append(got, beatName(arrange.Meter{Beats: c.beats, Unit: c.unit}, tick))
+			got = append(got, beatName(meter.Meter{Beats: c.beats, Unit: c.unit}, tick))
 		}
 		assert.Equal(t, c.want, strings.Join(got, ","), "%d/%d", c.beats, c.unit)
 	}
@@ -77,7 +78,7 @@ func TestTabReadBackIsTheLine(t *testing.T) {
 			for i, m := range n.Measures {
 				for _, e := range m.Events {
 					if !e.Rest() && !e.TiedFrom {
-						want = append(want, readThird{i, e.Tick, e.Third.Pair})
+						want = append(want, readThird{i, e.Tick, e.Third.Places})
 					}
 				}
 			}
@@ -95,7 +96,7 @@ type readThird struct {
 
 // readTab reads a tab. It finds the systems by their strings, and the ticks by
 // the counts below them.
-func readTab(t *testing.T, text string, strs int, meter arrange.Meter) []readThird {
+func readTab(t *testing.T, text string, strs int, in meter.Meter) []readThird {
 	var thirds []readThird
 	lines := strings.Split(text, "\n")
 	measure := 0
@@ -137,7 +138,7 @@ func readTab(t *testing.T, text string, strs int, meter arrange.Meter) []readThi
 			for _, x := range columns {
 				require.Len(t, places[x], 2, "a third is two frets one above the other")
 				upper, lower := places[x][0], places[x][1]
-				thirds = append(thirds, readThird{measure, tickAt(t, counts, from, to, x, meter), neck.Pair{Lower: lower, Upper: upper}})
+				thirds = append(thirds, readThird{measure, tickAt(t, counts, from, to, x, in), neck.Pair{Lower: lower, Upper: upper}})
 			}
 			measure++
 		}
@@ -148,7 +149,7 @@ func readTab(t *testing.T, text string, strs int, meter arrange.Meter) []readThi
 
 // tickAt reads from the counts at which tick a column stands, between two that
 // are counted in proportion.
-func tickAt(t *testing.T, counts []rune, from, to, column int, meter arrange.Meter) int {
+func tickAt(t *testing.T, counts []rune, from, to, column int, in meter.Meter) int {
 	beat, beatAt, next := 0, -1, to
 	for x := from; x < to && x < len(counts); x++ {
 		if !isDigit(counts[x]) || isDigit(counts[x-1]) {
@@ -167,7 +168,7 @@ func tickAt(t *testing.T, counts []rune, from, to, column int, meter arrange.Met
 		beat, beatAt = n-1, x
 	}
 	require.GreaterOrEqual(t, beatAt, 0)
-	return beat*meter.UnitTicks() + (column-beatAt)*meter.UnitTicks()/(next-beatAt)
+	return beat*in.UnitTicks() + (column-beatAt)*in.UnitTicks()/(next-beatAt)
 }
 
 func isDigit(r rune) bool { return r >= '0' && r <= '9' }

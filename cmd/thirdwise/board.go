@@ -7,9 +7,9 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"thirdwise/arrange"
 	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/paper"
+	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
@@ -21,7 +21,7 @@ const boardWidth = 80
 type board struct {
 	w        io.Writer
 	exercise *exercise.Exercise
-	score    *arrange.Score
+	score    *score.Score
 }
 
 func (b *board) write() {

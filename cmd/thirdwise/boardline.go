@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math/big"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 )
 
 // writeLine writes the line, bar by bar.
@@ -34,7 +34,7 @@ func (b *board) writeLine() {
 
 // lineRows returns the rows of a bar's thirds, and of its chords where no third
 // begins.
-func (b *board) lineRows(bar arrange.Bar, thirds []arrange.Third) [][]string {
+func (b *board) lineRows(bar score.Bar, thirds []score.Third) [][]string {
 	var rows [][]string
 	for i, span := range bar.Chords {
 		end := bar.Tick + b.score.Meter.Bar()
@@ -54,22 +54,22 @@ func (b *board) lineRows(bar arrange.Bar, thirds []arrange.Third) [][]string {
 	return rows
 }
 
-func (b *board) thirdRow(chord string, tick int, t arrange.Third) []string {
+func (b *board) thirdRow(chord string, tick int, t score.Third) []string {
 	role := t.Role.String()
 	if t.LeadsBack {
 		role += ", leads back"
 	}
 	return []string{
-		"", chord, b.count(tick), t.Third.String(),
-		fmt.Sprintf("%d–%d", t.Pair.Lower.String, t.Pair.Upper.String),
-		fmt.Sprintf("%d–%d", t.Pair.Lower.Fret, t.Pair.Upper.Fret),
-		minus(t.Shape()), role,
+		"", chord, b.count(tick), t.Notes.String(),
+		fmt.Sprintf("%d–%d", t.Places.Lower.String, t.Places.Upper.String),
+		fmt.Sprintf("%d–%d", t.Places.Lower.Fret, t.Places.Upper.Fret),
+		minus(t.Places.Shape()), role,
 	}
 }
 
 // barName returns a bar's number and, where it differs, its number in the chart
 // as written.
-func barName(index int, bar arrange.Bar) string {
+func barName(index int, bar score.Bar) string {
 	if bar.Written == index {
 		return fmt.Sprint(index + 1)
 	}

@@ -7,6 +7,7 @@ import (
 	"text/tabwriter"
 
 	"github.com/alecthomas/kong"
+
 	"thirdwise/arrange/paper"
 )
 

@@ -9,6 +9,7 @@ import (
 
 	"thirdwise/arrange"
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/score"
 )
 
 // An arrangement is an exercise that was read and arranged without a mistake.
@@ -16,7 +17,7 @@ type arrangement struct {
 	variant
 	name     string // that findings have for its file
 	path     string // of its file; "" for standard input
-	score    *arrange.Score
+	score    *score.Score
 	warnings []finding
 }
 

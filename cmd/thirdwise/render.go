@@ -9,9 +9,9 @@ import (
 	"slices"
 	"strings"
 
-	"thirdwise/arrange"
 	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/synth"
 )
@@ -30,7 +30,7 @@ type renderCommand struct {
 	Dry      bool            `help:"Leave out the sound of the room."`
 	Paper    string          `default:"a4" placeholder:"SIZE" help:"Size of the sheet: a4 (the default) or letter."`
 
-	mixes []arrange.Mix // that Mixes names
+	mixes []score.Mix   // that Mixes names
 	paper drawing.Paper // that Paper names
 }
 
@@ -96,12 +96,12 @@ func (c *renderCommand) validateTempos() error {
 }
 
 func (c *renderCommand) validateMixes() error {
-	c.mixes = []arrange.Mix{arrange.Full, arrange.Backing, arrange.Guide}
+	c.mixes = []score.Mix{score.Full, score.Backing, score.Guide}
 	if len(c.Mixes) > 0 {
 		c.mixes = nil
 	}
 	for _, name := range c.Mixes {
-		mix, err := arrange.ParseMix(name)
+		mix, err := score.ParseMix(name)
 		if err != nil {
 			return fmt.Errorf("--mix: %w", err)
 		}

@@ -22,7 +22,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
 )
 
@@ -141,7 +141,7 @@ bass: walking
 func TestAKitOfAllMixesInFLACIsDescribedAsItIs(t *testing.T) {
 	folder := t.TempDir()
 	var mixes []string
-	for _, mix := range arrange.Mixes() {
+	for _, mix := range score.Mixes() {
 		mixes = append(mixes, mix.String())
 	}
 	r := thirdwise("render", "--format", "flac", "--mix", strings.Join(mixes, ","), "-o", folder, file(t, "rich.yaml", rich))

@@ -6,8 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"thirdwise/arrange"
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
@@ -51,7 +51,7 @@ func (c *renderCommand) vary(e *exercise.Exercise) ([][]variant, error) {
 			return nil, fmt.Errorf("--tempo: %w", err)
 		}
 	}
-	if slices.Contains(c.mixes, arrange.BassAlone) && e.Bass == exercise.NoBass {
+	if slices.Contains(c.mixes, score.BassAlone) && e.Bass == exercise.NoBass {
 		return nil, fmt.Errorf("--mix bass: %q has no bass part", e.Title)
 	}
 	transposed, err := c.varyKey(variant{Exercise: e})

@@ -3,14 +3,14 @@ package musicxml
 import (
 	"slices"
 
-	"thirdwise/arrange"
 	"thirdwise/arrange/paper"
+	"thirdwise/arrange/score"
 )
 
 // repeating returns the notation of a score for all parts. The line's repeats
 // are kept where chords and bass play alike each time; otherwise all bars are
 // written out, because one set of notes would not tell what is played.
-func repeating(s *arrange.Score) *paper.Notation {
+func repeating(s *score.Score) *paper.Notation {
 	n := paper.Notate(s)
 	for _, m := range n.Measures {
 		for _, bar := range m.Bars[1:] {
@@ -23,7 +23,7 @@ func repeating(s *arrange.Score) *paper.Notation {
 }
 
 // writtenOut returns the score with every bar of its chart written for itself.
-func writtenOut(s *arrange.Score) *arrange.Score {
+func writtenOut(s *score.Score) *score.Score {
 	out := *s
 	out.Bars = slices.Clone(s.Bars)
 	for i := range out.Bars {
@@ -33,20 +33,20 @@ func writtenOut(s *arrange.Score) *arrange.Score {
 }
 
 // playedAlike reports whether chords and bass play the same in two bars.
-func playedAlike(s *arrange.Score, a, b int) bool {
+func playedAlike(s *score.Score, a, b int) bool {
 	startA, startB := s.Bars[a].Tick, s.Bars[b].Tick
-	strumTick := func(strum arrange.Strum) int { return strum.Tick }
-	bassTick := func(n arrange.BassNote) int { return n.Tick }
+	strumTick := func(strum score.Strum) int { return strum.Tick }
+	bassTick := func(n score.BassNote) int { return n.Tick }
 	return slices.EqualFunc(
 		within(s.Strums, strumTick, startA, s.Meter.Bar()),
 		within(s.Strums, strumTick, startB, s.Meter.Bar()),
-		func(x, y arrange.Strum) bool {
+		func(x, y score.Strum) bool {
 			return x.Tick-startA == y.Tick-startB && x.Length == y.Length && x.Up == y.Up && slices.Equal(x.Notes, y.Notes)
 		},
 	) && slices.EqualFunc(
 		within(s.Bass, bassTick, startA, s.Meter.Bar()),
 		within(s.Bass, bassTick, startB, s.Meter.Bar()),
-		func(x, y arrange.BassNote) bool {
+		func(x, y score.BassNote) bool {
 			return x.Tick-startA == y.Tick-startB && x.Length == y.Length && x.Pitch == y.Pitch && x.Place == y.Place
 		},
 	)
@@ -63,9 +63,9 @@ func within[E any](all []E, tick func(E) int, start, length int) []E {
 // chords writes the part of the strums.
 func (d *document) chords() {
 	s := d.notation.Score
-	played := make([]arrange.Third, len(s.Strums))
+	played := make([]score.Third, len(s.Strums))
 	for i, strum := range s.Strums {
-		played[i] = arrange.Third{Tick: strum.Tick, Length: strum.Length}
+		played[i] = score.Third{Tick: strum.Tick, Length: strum.Length}
 	}
 	d.accompaniment(chordsPart, "G", 2, played, func(e *paper.Event, inForce paper.Accidentals) (notes []writtenNote, stroke string) {
 		strum := s.Strums[e.Thirds[0]]
@@ -83,9 +83,9 @@ func (d *document) chords() {
 // bass writes the part of the bass.
 func (d *document) bass() {
 	s := d.notation.Score
-	played := make([]arrange.Third, len(s.Bass))
+	played := make([]score.Third, len(s.Bass))
 	for i, n := range s.Bass {
-		played[i] = arrange.Third{Tick: n.Tick, Length: n.Length}
+		played[i] = score.Third{Tick: n.Tick, Length: n.Length}
 	}
 	d.accompaniment(bassPart, "F", 4, played, func(e *paper.Event, inForce paper.Accidentals) (notes []writtenNote, stroke string) {
 		n := s.Bass[e.Thirds[0]]
@@ -97,7 +97,7 @@ func (d *document) bass() {
 // accompaniment writes a part with one staff, its clef and what is played. The
 // notes of an event that sounds, and the sign for the hand at it, are asked for
 // in the order in which they stand in their measure.
-func (d *document) accompaniment(id, clefSign string, clefLine int, played []arrange.Third,
+func (d *document) accompaniment(id, clefSign string, clefLine int, played []score.Third,
 	notes func(*paper.Event, paper.Accidentals) (notes []writtenNote, stroke string)) {
 	d.begin("part", "id", id)
 	for i, m := range d.notation.With(played).Measures {
@@ -125,7 +125,7 @@ func (d *document) accompaniment(id, clefSign string, clefLine int, played []arr
 
 // strumNotes returns the notes of a strum as notation has them: from the lowest
 // up, one that sounds on two strings once.
-func strumNotes(strum arrange.Strum, e *paper.Event, inForce paper.Accidentals) []writtenNote {
+func strumNotes(strum score.Strum, e *paper.Event, inForce paper.Accidentals) []writtenNote {
 	notes := make([]writtenNote, len(strum.Notes))
 	for i, n := range strum.Notes {
 		notes[i] = writtenNote{pitch: n.Pitch}

@@ -3,7 +3,7 @@ package musicxml
 import (
 	"strconv"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
@@ -128,7 +128,7 @@ func dominantTone(steps int) int {
 
 // harmony writes a chord symbol with its grip, so many ticks behind the note
 // that follows.
-func (d *document) harmony(span arrange.ChordSpan, offset int) {
+func (d *document) harmony(span score.ChordSpan, offset int) {
 	d.begin("harmony")
 	if span.None {
 		// The standard wants a root all the same, and no text for it.

@@ -1,7 +1,7 @@
 // Package musicxml writes a score for notation editors: as a MusicXML 4.0
 // document, score-partwise.
 //
-// In goes an [arrange.Score]; its [paper.Notation] is written down. The parts:
+// In goes an [score.Score]; its [paper.Notation] is written down. The parts:
 //
 //   - Guide: a staff of notation and below it one of tablature with the same
 //     notes, each with its string and fret. Chord symbols with their grips stand
@@ -22,13 +22,14 @@ import (
 	"strconv"
 	"strings"
 
-	"thirdwise/arrange"
 	"thirdwise/arrange/paper"
+	"thirdwise/arrange/score"
 	"thirdwise/theory"
+	"thirdwise/theory/meter"
 )
 
 // Write writes a score as a MusicXML document.
-func Write(w io.Writer, s *arrange.Score) error {
+func Write(w io.Writer, s *score.Score) error {
 	d := document{notation: repeating(s)}
 	d.write()
 	if _, err := w.Write(d.Bytes()); err != nil {
@@ -150,7 +151,7 @@ func (d *document) lineEvent(m *paper.Measure, i int, staff staffNumber) {
 		d.rest(m, i, staff)
 		return
 	}
-	third, pair := e.Third.Third, e.Third.Pair
+	third, pair := e.Third.Notes, e.Third.Places
 	d.event(m, i, staff, []writtenNote{
 		{third.Lower, pair.Lower, e.Accidentals[0]},
 		{third.Upper, pair.Upper, e.Accidentals[1]},
@@ -185,7 +186,7 @@ func (d *document) guideAttributes() {
 // keyAndTime begins a part's attributes. A tick of the score is a division.
 func (d *document) keyAndTime() {
 	s := d.notation.Score
-	d.leaf("divisions", arrange.Quarter)
+	d.leaf("divisions", meter.Quarter)
 	d.begin("key")
 	d.leaf("fifths", s.Key.Fifths())
 	d.leaf("mode", keyMode(s.Key.Mode))
@@ -226,7 +227,7 @@ func (d *document) opening() {
 		beat = 4 // with a dot
 	}
 	d.begin("direction", "placement", "above")
-	if s.Feel == arrange.Swing {
+	if s.Feel == meter.Swing {
 		d.begin("direction-type")
 		d.leaf("words", "Swing")
 		d.end()
@@ -249,9 +250,9 @@ func (d *document) opening() {
 // the swing.
 func (d *document) sound() {
 	s := d.notation.Score
-	quarters := float64(s.Tempo()*s.Meter.Beat()) / arrange.Quarter
+	quarters := float64(s.Tempo()*s.Meter.Beat()) / meter.Quarter
 	tempo := strconv.FormatFloat(quarters, 'f', -1, 64)
-	if s.Feel == arrange.Straight {
+	if s.Feel == meter.Straight {
 		d.empty("sound", "tempo", tempo)
 		return
 	}

@@ -18,6 +18,7 @@ import (
 	"thirdwise/arrange"
 	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
@@ -84,13 +85,13 @@ func anyChart(t *rapid.T) string {
 
 // checkDocument writes the score, reads what was written as a player would,
 // repeats, endings and ties and all, and compares it with the score.
-func checkDocument(t require.TestingT, s *arrange.Score) {
+func checkDocument(t require.TestingT, s *score.Score) {
 	doc := read(t, s)
 	var line, strums, bass []xmlSounding
 	for _, third := range s.Line {
 		line = append(line,
-			xmlSounding{third.Tick, third.Length, third.Third.Lower, third.Pair.Lower},
-			xmlSounding{third.Tick, third.Length, third.Third.Upper, third.Pair.Upper})
+			xmlSounding{third.Tick, third.Length, third.Notes.Lower, third.Places.Lower},
+			xmlSounding{third.Tick, third.Length, third.Notes.Upper, third.Places.Upper})
 	}
 	for _, strum := range s.Strums {
 		for _, n := range strum.Notes {
@@ -121,7 +122,7 @@ func checkDocument(t require.TestingT, s *arrange.Score) {
 }
 
 // checkMeasure holds what is written about each note against how long it lasts.
-func checkMeasure(t require.TestingT, s *arrange.Score, m xmlMeasure) {
+func checkMeasure(t require.TestingT, s *score.Score, m xmlMeasure) {
 	filled := map[int]int{} // by staff
 	for _, n := range m.notes() {
 		if n.Chord != nil {
@@ -143,7 +144,7 @@ func TestBarsAreWrittenOutWhereChordsAreHeldOtherwise(t *testing.T) {
 	s := scoreOf(t, twoDoors)
 	assert.Len(t, read(t, s).Parts[0].Measures, 3, "held alike: a repeat")
 	checkDocument(t, s)
-	again := slices.IndexFunc(s.Strums, func(strum arrange.Strum) bool { return strum.Tick >= s.Bars[3].Tick })
+	again := slices.IndexFunc(s.Strums, func(strum score.Strum) bool { return strum.Tick >= s.Bars[3].Tick })
 	s.Strums[again].Notes = s.Strums[again].Notes[1:]
 	assert.Len(t, read(t, s).Parts[0].Measures, 6, "held otherwise: written out")
 	checkDocument(t, s)
@@ -172,8 +173,8 @@ guitar: {position: free}
 `)
 	for i, third := range s.Line {
 		if third.Tick == s.Bars[3].Tick { // the first time, it ends elsewhere on the neck
-			pairs := s.Neck.Pairs(third.Third)
-			s.Line[i].Pair = pairs[(slices.Index(pairs, third.Pair)+1)%len(pairs)]
+			pairs := s.Neck.Pairs(third.Notes)
+			s.Line[i].Places = pairs[(slices.Index(pairs, third.Places)+1)%len(pairs)]
 		}
 	}
 	endings := map[string]bool{} // whether a repeat stands behind it
@@ -227,7 +228,7 @@ strum: D - D U - U D -
 `
 
 // scoreOf arranges an exercise, with a bass.
-func scoreOf(t require.TestingT, text string) *arrange.Score {
+func scoreOf(t require.TestingT, text string) *score.Score {
 	e, err := exercise.Parse("exercise.yaml", []byte(text))
 	require.NoError(t, err)
 	e.Bass = exercise.RootFifth
@@ -273,8 +274,8 @@ func BenchmarkWrite(b *testing.B) {
 
 // exerciseScores returns the scores of the exercises under testdata by name,
 // without a bass and with one.
-func exerciseScores(t require.TestingT) map[string]*arrange.Score {
-	scores := map[string]*arrange.Score{}
+func exerciseScores(t require.TestingT) map[string]*score.Score {
+	scores := map[string]*score.Score{}
 	for name, e := range arrangetest.Exercises(t) {
 		scores[name] = arrangetest.Arrange(t, e)
 		e.Bass = exercise.Walking

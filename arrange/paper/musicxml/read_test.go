@@ -10,7 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
@@ -96,7 +96,7 @@ type xmlSounding struct {
 	Place        neck.Place
 }
 
-func read(t require.TestingT, s *arrange.Score) xmlDocument {
+func read(t require.TestingT, s *score.Score) xmlDocument {
 	var buf bytes.Buffer
 	require.NoError(t, Write(&buf, s))
 	var doc xmlDocument

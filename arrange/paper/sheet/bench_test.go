@@ -4,10 +4,11 @@ import (
 	"bytes"
 	"io"
 	"testing"
-	"thirdwise/arrange/arrangetest"
-	"thirdwise/arrange/paper/drawing"
 
 	"github.com/stretchr/testify/require"
+
+	"thirdwise/arrange/arrangetest"
+	"thirdwise/arrange/paper/drawing"
 )
 
 func BenchmarkLay(b *testing.B) {

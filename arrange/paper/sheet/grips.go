@@ -3,9 +3,9 @@ package sheet
 import (
 	"fmt"
 
-	"thirdwise/arrange"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/paper/system"
+	"thirdwise/arrange/score"
 	"thirdwise/theory/neck"
 )
 
@@ -73,7 +73,7 @@ func (l *layout) gripRows(diagrams [][]drawing.Mark, most int) (rows [][]drawing
 // left; the nut as a thick line, or the lowest fret's number; dots for fingers
 // with the finger's number below, a bar for a barre, o and x for strings that
 // sound open or not at all.
-func gripDiagram(span arrange.ChordSpan) []drawing.Mark {
+func gripDiagram(span score.ChordSpan) []drawing.Mark {
 	grip := span.Grip
 	low, high, _ := grip.Stopped()
 	nut := high <= gridFrets

@@ -4,9 +4,10 @@ import (
 	"fmt"
 	"strings"
 
-	"thirdwise/arrange"
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/score"
+	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
 )
 
@@ -55,7 +56,7 @@ func (l *layout) facts() []drawing.Mark {
 		{drawing.Text(0, 0, factSize, drawing.Regular, drawing.FromLeft, s.Key.String())},
 		tempoMark(s),
 	}
-	if s.Feel == arrange.Swing {
+	if s.Feel == meter.Swing {
 		facts = append(facts, swingMark())
 	}
 	words := []string{passesName(s.Passes), s.Position.Name()}
@@ -117,7 +118,7 @@ func smallNote(x float64, value int, dotted bool) (marks []drawing.Mark, end flo
 }
 
 // tempoMark sets the beat and the tempos: a note, an equals sign, numbers.
-func tempoMark(s *arrange.Score) []drawing.Mark {
+func tempoMark(s *score.Score) []drawing.Mark {
 	value, name := 4, "quarter"
 	if s.Meter.Unit == 2 {
 		value, name = 2, "half"

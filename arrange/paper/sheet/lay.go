@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"slices"
 
-	"thirdwise/arrange"
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/paper/system"
+	"thirdwise/arrange/score"
 )
 
 // Distances of a page, in staff spaces but for the margin.
@@ -44,7 +44,7 @@ var tries = []struct{ thrift, closeness float64 }{
 // Lay sets a score on pages. One that leaves much of a single page empty has a
 // larger staff. The errors are a score without bars and a bar that is wider than
 // the paper.
-func Lay(s *arrange.Score, p drawing.Paper) (*drawing.Sheet, error) {
+func Lay(s *score.Score, p drawing.Paper) (*drawing.Sheet, error) {
 	if len(s.Bars) == 0 {
 		return nil, fmt.Errorf("%q has no bars to print", s.Title)
 	}
@@ -64,7 +64,7 @@ func Lay(s *arrange.Score, p drawing.Paper) (*drawing.Sheet, error) {
 // A layout is a sheet in the making: a score, on a paper, in a size of staff.
 type layout struct {
 	notation      *paper.Notation
-	score         *arrange.Score
+	score         *score.Score
 	music         *system.Music
 	space         float64 // a staff space in millimetres; what follows is in staff spaces
 	margin        float64

@@ -13,16 +13,17 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-	"thirdwise/arrange"
+
 	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/score"
 )
 
 var update = flag.Bool("update", false, "rewrite the golden files")
 
 // everyExercise calls f with the score of each exercise under testdata.
-func everyExercise(t *testing.T, f func(t *testing.T, s *arrange.Score)) {
+func everyExercise(t *testing.T, f func(t *testing.T, s *score.Score)) {
 	for name, s := range arrangetest.Scores(t) {
 		t.Run(name, func(t *testing.T) { f(t, s) })
 	}
@@ -30,7 +31,7 @@ func everyExercise(t *testing.T, f func(t *testing.T, s *arrange.Score)) {
 
 func TestEverythingLiesOnThePaper(t *testing.T) {
 	for _, p := range []drawing.Paper{drawing.A4, drawing.Letter} {
-		everyExercise(t, func(t *testing.T, s *arrange.Score) {
+		everyExercise(t, func(t *testing.T, s *score.Score) {
 			sheet, err := Lay(s, p)
 			require.NoError(t, err)
 			for _, page := range sheet.Pages {
@@ -72,7 +73,7 @@ func TestSheetIsTheSameEveryTime(t *testing.T) {
 }
 
 func TestSVGIsWellFormedAndNamesEveryThirdOnce(t *testing.T) {
-	everyExercise(t, func(t *testing.T, s *arrange.Score) {
+	everyExercise(t, func(t *testing.T, s *score.Score) {
 		sheet, err := Lay(s, drawing.Letter)
 		require.NoError(t, err)
 		var out bytes.Buffer
@@ -127,7 +128,7 @@ func TestTitlesOfAnyCharactersArePrinted(t *testing.T) {
 }
 
 func TestLayRefusesWhatCannotBeSet(t *testing.T) {
-	_, err := Lay(&arrange.Score{Title: "Nothing"}, drawing.A4)
+	_, err := Lay(&score.Score{Title: "Nothing"}, drawing.A4)
 	require.ErrorContains(t, err, "no bars")
 	_, err = Lay(arrangetest.Named(t, "top-rung"), drawing.Paper{Name: "slip", Width: 60, Height: 200})
 	require.ErrorContains(t, err, "slip")

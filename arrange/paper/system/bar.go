@@ -3,8 +3,8 @@ package system
 import (
 	"math"
 
-	"thirdwise/arrange"
 	"thirdwise/arrange/paper"
+	"thirdwise/theory/meter"
 )
 
 // Horizontal lengths in staff spaces.
@@ -26,7 +26,7 @@ const (
 // neither loose nor tight. Twice the length has about one and a half times the
 // room, as handbooks advise.
 func naturalSpace(ticks int) float64 {
-	return quarterSpace * math.Pow(float64(ticks)/arrange.Quarter, 0.58)
+	return quarterSpace * math.Pow(float64(ticks)/meter.Quarter, 0.58)
 }
 
 // A bar is a measure on its way to the page: what its events ask for in width.

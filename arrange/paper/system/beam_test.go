@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
 	"thirdwise/arrange/paper"
 )
 

@@ -3,8 +3,8 @@ package system
 import (
 	"fmt"
 
-	"thirdwise/arrange"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/theory/meter"
 )
 
 const (
@@ -28,7 +28,7 @@ func signatureWidth(fifths int) float64 {
 	return max(float64(fifths)*sharpAdvance, float64(-fifths)*flatAdvance) + 0.4
 }
 
-func timeWidth(m arrange.Meter) float64 {
+func timeWidth(m meter.Meter) float64 {
 	return max(digitsWidth(m.Beats), digitsWidth(m.Unit))
 }
 

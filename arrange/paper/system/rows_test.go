@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
 	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/paper"
 )

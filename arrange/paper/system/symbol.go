@@ -1,8 +1,8 @@
 package system
 
 import (
-	"thirdwise/arrange"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/score"
 )
 
 // symbolSize is the font size of the letters of a chord symbol; what follows a
@@ -13,7 +13,7 @@ const (
 )
 
 // symbolParts returns a chord symbol as what is set large, small and large.
-func symbolParts(span arrange.ChordSpan) (root, suffix, bass string) {
+func symbolParts(span score.ChordSpan) (root, suffix, bass string) {
 	if span.None {
 		return span.Symbol(), "", ""
 	}
@@ -25,13 +25,13 @@ func symbolParts(span arrange.ChordSpan) (root, suffix, bass string) {
 }
 
 // SymbolWidth returns the width of a chord symbol at a font size.
-func SymbolWidth(size float64, span arrange.ChordSpan) float64 {
+func SymbolWidth(size float64, span score.ChordSpan) float64 {
 	root, suffix, bass := symbolParts(span)
 	return drawing.Bold.Width(size, root+bass) + drawing.Bold.Width(size*suffixSize, suffix)
 }
 
 // Symbol sets a chord symbol at a font size, its left end at x.
-func Symbol(x, y, size float64, span arrange.ChordSpan) drawing.Mark {
+func Symbol(x, y, size float64, span score.ChordSpan) drawing.Mark {
 	root, suffix, bass := symbolParts(span)
 	g := drawing.Group{Reads: root + suffix + bass}
 	add := func(s string, size float64) {

@@ -5,9 +5,9 @@ import (
 	"strconv"
 	"strings"
 
-	"thirdwise/arrange"
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/score"
 )
 
 // Thicknesses and distances of a system, in staff spaces. Staff lines are an
@@ -51,7 +51,7 @@ type third struct {
 
 // prefixWidth returns how much room clef, key signature and, in the system that
 // begins with the first measure, the time signature take.
-func prefixWidth(s *arrange.Score, first int) float64 {
+func prefixWidth(s *score.Score, first int) float64 {
 	w := clefX + drawing.TrebleClef.Width() + 0.7 + signatureWidth(s.Key.Fifths())
 	if first == 0 {
 		w += timeWidth(s.Meter) + 0.7
@@ -233,7 +233,7 @@ func (t *third) drawHeads(v voice, x float64) {
 // lower one's to the left of it, for a third leaves no room for one above the
 // other.
 func (t *third) drawAccidentals(v voice, x float64) {
-	pair := t.event.Third.Third
+	pair := t.event.Third.Notes
 	for _, note := range []struct {
 		alter int
 		shown bool

@@ -9,23 +9,25 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
 	"thirdwise/arrange"
 	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/score"
 	"thirdwise/theory"
 )
 
 // everyExercise calls f with the score of each exercise under testdata.
-func everyExercise(t *testing.T, f func(t *testing.T, s *arrange.Score)) {
+func everyExercise(t *testing.T, f func(t *testing.T, s *score.Score)) {
 	for name, s := range arrangetest.Scores(t) {
 		t.Run(name, func(t *testing.T) { f(t, s) })
 	}
 }
 
 // anyScore draws an exercise that can be arranged.
-func anyScore(t *rapid.T) *arrange.Score {
+func anyScore(t *rapid.T) *score.Score {
 	chart := "|"
 	for i := range rapid.IntRange(1, 10).Draw(t, "bars") {
 		if i > 0 && rapid.IntRange(0, 4).Draw(t, "section") == 0 {
@@ -70,7 +72,7 @@ func anyScore(t *rapid.T) *arrange.Score {
 const pageWidth = 105.5
 
 // systemsOf returns the systems of a score on a page.
-func systemsOf(t require.TestingT, s *arrange.Score) []*system {
+func systemsOf(t require.TestingT, s *score.Score) []*system {
 	m := Of(paper.Notate(s))
 	rows, ok := m.Break(pageWidth, 0)
 	require.True(t, ok)
@@ -85,7 +87,7 @@ func systemsOf(t require.TestingT, s *arrange.Score) []*system {
 // octave lower than it is written; tablature has the highest string at the top
 // (common practice).
 func TestEveryNoteStandsOnceOnStaffAndTab(t *testing.T) {
-	check := func(t require.TestingT, s *arrange.Score) {
+	check := func(t require.TestingT, s *score.Score) {
 		onTab := make([]int, len(s.Line))
 		played := make([]int, len(s.Line))
 		bottom := theory.Pitch{Tone: theory.Tone{Letter: theory.E}, Octave: 4}
@@ -106,7 +108,7 @@ func TestEveryNoteStandsOnceOnStaffAndTab(t *testing.T) {
 				}
 				first := s.Line[third.event.Thirds[0]]
 				var want []float64
-				for _, sounding := range []theory.Pitch{first.Third.Lower, first.Third.Upper} {
+				for _, sounding := range []theory.Pitch{first.Notes.Lower, first.Notes.Upper} {
 					written := sounding
 					written.Octave++
 					steps := theory.Between(bottom, theory.Pitch{Tone: theory.Tone{Letter: written.Letter}, Octave: written.Octave}).Steps
@@ -125,8 +127,8 @@ func TestEveryNoteStandsOnceOnStaffAndTab(t *testing.T) {
 				}
 				height := func(str int) string { return fmt.Sprintf("%.2f", system.tabTop+1.5*float64(str-1)) }
 				require.Equal(t, map[string]string{
-					height(first.Pair.Lower.String): fmt.Sprint(first.Pair.Lower.Fret),
-					height(first.Pair.Upper.String): fmt.Sprint(first.Pair.Upper.Fret),
+					height(first.Places.Lower.String): fmt.Sprint(first.Places.Lower.Fret),
+					height(first.Places.Upper.String): fmt.Sprint(first.Places.Upper.Fret),
 				}, frets)
 			}
 		}
@@ -135,7 +137,7 @@ func TestEveryNoteStandsOnceOnStaffAndTab(t *testing.T) {
 			require.Equal(t, s.Line[i].Length, played[i], "ticks of third %d on the staff", i)
 		}
 	}
-	everyExercise(t, func(t *testing.T, s *arrange.Score) { check(t, s) })
+	everyExercise(t, func(t *testing.T, s *score.Score) { check(t, s) })
 	rapid.Check(t, func(t *rapid.T) { check(t, anyScore(t)) })
 }
 
@@ -157,26 +159,26 @@ func inkOf(g drawing.Group) []drawing.Box {
 }
 
 func TestSignsOfDifferentNotesDoNotOverlap(t *testing.T) {
-	check := func(t require.TestingT, s *arrange.Score) {
+	check := func(t require.TestingT, s *score.Score) {
 		for _, system := range systemsOf(t, s) {
 			for i, a := range system.thirds {
 				for _, b := range system.thirds[i+1:] {
 					for _, p := range inkOf(a.group) {
 						for _, q := range inkOf(b.group) {
-							require.False(t, p.Overlaps(q), "%v at %v and %v at %v", a.event.Third.Third, p, b.event.Third.Third, q)
+							require.False(t, p.Overlaps(q), "%v at %v and %v at %v", a.event.Third.Notes, p, b.event.Third.Notes, q)
 						}
 					}
 				}
 			}
 		}
 	}
-	everyExercise(t, func(t *testing.T, s *arrange.Score) { check(t, s) })
+	everyExercise(t, func(t *testing.T, s *score.Score) { check(t, s) })
 	rapid.Check(t, func(t *rapid.T) { check(t, anyScore(t)) })
 }
 
 // Accidentals stand beside the heads of their third and beside one another.
 func TestAccidentalsOfAThirdStandClear(t *testing.T) {
-	check := func(t require.TestingT, s *arrange.Score) {
+	check := func(t require.TestingT, s *score.Score) {
 		for _, system := range systemsOf(t, s) {
 			for _, third := range system.thirds {
 				var heads, upper, lower drawing.Box = drawing.Nothing(), drawing.Nothing(), drawing.Nothing()
@@ -187,14 +189,14 @@ func TestAccidentalsOfAThirdStandClear(t *testing.T) {
 					case sign.Glyph == drawing.BlackHead || sign.Glyph == drawing.HalfHead || sign.Glyph == drawing.WholeHead:
 						heads = heads.With(sign.Bounds())
 					case sign.X >= third.x: // flags
-					case sign.Y == heightOf(third.event.Third.Third.Upper):
+					case sign.Y == heightOf(third.event.Third.Notes.Upper):
 						upper = upper.With(sign.Bounds())
 					default:
 						lower = lower.With(sign.Bounds())
 					}
 				}
 				for _, pair := range [][2]drawing.Box{{heads, upper}, {heads, lower}, {upper, lower}} {
-					require.False(t, pair[0].Overlaps(pair[1]), "%v: %v and %v", third.event.Third.Third, pair[0], pair[1])
+					require.False(t, pair[0].Overlaps(pair[1]), "%v: %v and %v", third.event.Third.Notes, pair[0], pair[1])
 				}
 			}
 		}
@@ -217,7 +219,7 @@ func barLinesOf(s *system) []drawing.Line {
 
 // The lines are as dense as can be, which paper never asks for.
 func TestBarLinesStandClearOfNotes(t *testing.T) {
-	check := func(t require.TestingT, s *arrange.Score) {
+	check := func(t require.TestingT, s *score.Score) {
 		m := Of(paper.Notate(s))
 		dense := newSystem(m, Row{First: 0, Last: len(m.bars) - 1})
 		for _, line := range barLinesOf(dense) {
@@ -225,12 +227,12 @@ func TestBarLinesStandClearOfNotes(t *testing.T) {
 			across.Bottom = dense.tabBottom()
 			for _, third := range dense.thirds {
 				for _, sign := range inkOf(third.group) {
-					require.False(t, across.Overlaps(sign), "a bar line at %v and %v at %v", across, third.event.Third.Third, sign)
+					require.False(t, across.Overlaps(sign), "a bar line at %v and %v at %v", across, third.event.Third.Notes, sign)
 				}
 			}
 		}
 	}
-	everyExercise(t, func(t *testing.T, s *arrange.Score) { check(t, s) })
+	everyExercise(t, func(t *testing.T, s *score.Score) { check(t, s) })
 	rapid.Check(t, func(t *rapid.T) { check(t, anyScore(t)) })
 }
 
@@ -266,7 +268,7 @@ func TestTiesStandClearOfHeads(t *testing.T) {
 				for _, third := range system.thirds {
 					for _, ink := range inkOf(third.group) {
 						if third.event.TiedFrom || third.event.TiedTo {
-							require.False(t, tie.Bounds().Overlaps(ink), "a tie at %v and %v at %v", tie.Bounds(), third.event.Third.Third, ink)
+							require.False(t, tie.Bounds().Overlaps(ink), "a tie at %v and %v at %v", tie.Bounds(), third.event.Third.Notes, ink)
 						}
 					}
 				}
@@ -294,7 +296,7 @@ func TestKeySignaturesStandOnTheirNotes(t *testing.T) {
 // Words stand clear of each other and of all signs: chord symbols, sections,
 // endings, remarks, bar numbers.
 func TestWordsStandClear(t *testing.T) {
-	check := func(t require.TestingT, s *arrange.Score) {
+	check := func(t require.TestingT, s *score.Score) {
 		for _, system := range systemsOf(t, s) {
 			var words, signs []drawing.Box
 			for _, m := range system.marks {
@@ -318,7 +320,7 @@ func TestWordsStandClear(t *testing.T) {
 			}
 		}
 	}
-	everyExercise(t, func(t *testing.T, s *arrange.Score) { check(t, s) })
+	everyExercise(t, func(t *testing.T, s *score.Score) { check(t, s) })
 	rapid.Check(t, func(t *rapid.T) { check(t, anyScore(t)) })
 }
 

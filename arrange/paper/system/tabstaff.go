@@ -3,8 +3,8 @@ package system
 import (
 	"fmt"
 
-	"thirdwise/arrange"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/score"
 	"thirdwise/theory/neck"
 )
 
@@ -15,14 +15,14 @@ const (
 )
 
 // fretFont is bold where the line arrives.
-func fretFont(r arrange.Role) drawing.Font {
-	if r == arrange.Arrival {
+func fretFont(r score.Role) drawing.Font {
+	if r == score.Arrival {
 		return drawing.Bold
 	}
 	return drawing.Regular
 }
 
-func fretWidth(fret string, r arrange.Role) float64 { return fretFont(r).Width(fretSize, fret) }
+func fretWidth(fret string, r score.Role) float64 { return fretFont(r).Width(fretSize, fret) }
 
 // An opening is a stretch of a string's line that makes room for a number.
 type opening struct{ left, right float64 }
@@ -37,14 +37,14 @@ func (s *system) drawTab() {
 			continue
 		}
 		middle, role := t.x+headWidth/2, t.event.Third.Role
-		for _, place := range [2]neck.Place{t.event.Third.Pair.Lower, t.event.Third.Pair.Upper} {
+		for _, place := range [2]neck.Place{t.event.Third.Places.Lower, t.event.Third.Places.Upper} {
 			fret := fmt.Sprint(place.Fret)
 			y := s.stringHeight(place.String) + fretSize*drawing.CapHeight/2
 			t.add(drawing.Text(middle, y, fretSize, fretFont(role), drawing.Centred, fret))
 			half := fretWidth(fret, role)/2 + 0.18
 			openings[place.String-1] = append(openings[place.String-1], opening{middle - half, middle + half})
 		}
-		if role == arrange.Arrival {
+		if role == score.Arrival {
 			t.add(ArrivalSign(middle, s.tabBottom()+0.95))
 		}
 	}

@@ -40,7 +40,7 @@ func voicesOf(m *paper.Measure) []voice {
 			continue
 		}
 		voices[i] = voice{
-			lower: heightOf(e.Third.Third.Lower), upper: heightOf(e.Third.Third.Upper),
+			lower: heightOf(e.Third.Notes.Lower), upper: heightOf(e.Third.Notes.Upper),
 			head: e.Value,
 		}
 	}
@@ -76,7 +76,7 @@ func (v *voice) measure(e *paper.Event) {
 	if e.Beams == nil && e.Value.Flags() > 0 && v.up {
 		v.right = max(v.right, headWidth+drawing.UpFlag.Width()+0.1)
 	}
-	for i, p := range [2]theory.Pitch{e.Third.Third.Lower, e.Third.Third.Upper} {
+	for i, p := range [2]theory.Pitch{e.Third.Notes.Lower, e.Third.Notes.Upper} {
 		if e.Accidentals[i] {
 			v.left += signGap + accidentalWidth(p.Alter)
 		}
@@ -84,7 +84,7 @@ func (v *voice) measure(e *paper.Event) {
 	if e.TiedFrom {
 		return
 	}
-	for _, place := range [2]int{e.Third.Pair.Lower.Fret, e.Third.Pair.Upper.Fret} {
+	for _, place := range [2]int{e.Third.Places.Lower.Fret, e.Third.Places.Upper.Fret} {
 		half := fretWidth(fmt.Sprint(place), e.Third.Role)/2 + 0.1
 		v.left = max(v.left, half-headWidth/2)
 		v.right = max(v.right, half+headWidth/2)

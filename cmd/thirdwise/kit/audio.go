@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"math"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 	"thirdwise/synth"
 )
 
@@ -77,7 +77,7 @@ func (k Kit) audio(f File, t synth.Track) output {
 	return output{File: f, track: &t}
 }
 
-func markerLabel(index int, bar arrange.Bar) string {
+func markerLabel(index int, bar score.Bar) string {
 	label := fmt.Sprintf("bar %d", index+1)
 	if bar.Section != "" {
 		label = bar.Section + ", " + label

@@ -16,11 +16,11 @@ import (
 	"path/filepath"
 	"sync"
 
-	"thirdwise/arrange"
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/paper/musicxml"
 	"thirdwise/arrange/paper/sheet"
+	"thirdwise/arrange/score"
 	"thirdwise/smf"
 	"thirdwise/synth"
 )
@@ -28,8 +28,8 @@ import (
 // A Kit is a folder to be made of a score.
 type Kit struct {
 	Name     string // of the folder, and what the names of its files begin with; see [Name]
-	Score    *arrange.Score
-	Mixes    []arrange.Mix // heard at each of the score's tempos
+	Score    *score.Score
+	Mixes    []score.Mix   // heard at each of the score's tempos
 	Format   synth.Format  // of the audio; all its fields are set
 	Loudness float64       // of the full mix at the last tempo, in LUFS
 	Dry      bool          // without the room
@@ -41,7 +41,7 @@ type Kit struct {
 var played = []struct {
 	kind   Kind
 	ending string
-	write  func(io.Writer, *arrange.Score, *arrange.Performance) error
+	write  func(io.Writer, *score.Score, *score.Performance) error
 }{
 	{Performance, ".mid", smf.WritePerformance},
 	{ChordCaptions, ".vtt", paper.WriteChordCaptions},
@@ -53,7 +53,7 @@ var played = []struct {
 var once = []struct {
 	kind   Kind
 	ending string
-	write  func(io.Writer, *arrange.Score) error
+	write  func(io.Writer, *score.Score) error
 }{
 	{Score, ".mid", smf.Write},
 	{Notation, ".musicxml", musicxml.Write},
@@ -113,9 +113,9 @@ func (k Kit) outputsAt(tempo int) []output {
 	for _, mix := range k.Mixes {
 		file := File{Name: name + "-" + mix.String(), Tempo: tempo}
 		switch mix {
-		case arrange.Loop:
+		case score.Loop:
 			list = append(list, k.audio(file, synth.Track{Mix: mix, Performance: k.Score.Loop(tempo), Loop: true}))
-		case arrange.Echo:
+		case score.Echo:
 			list = append(list, k.audio(file, synth.Track{Mix: mix, Performance: p.Echo()}))
 		default:
 			list = append(list, k.audio(file, synth.Track{Mix: mix, Performance: p}))
@@ -125,15 +125,15 @@ func (k Kit) outputsAt(tempo int) []output {
 }
 
 // outputsRising lists the files of the rising practice track.
-func (k Kit) outputsRising(p *arrange.Performance) []output {
+func (k Kit) outputsRising(p *score.Performance) []output {
 	file := File{Name: k.Name + "-rising", Rising: true}
-	sound := k.audio(file, synth.Track{Mix: arrange.Full, Performance: p})
+	sound := k.audio(file, synth.Track{Mix: score.Full, Performance: p})
 	return append([]output{sound}, k.perPerformance(file, p)...)
 }
 
 // perPerformance lists the files beside the audio of a performance. The name of
 // the file given lacks its ending.
-func (k Kit) perPerformance(file File, p *arrange.Performance) []output {
+func (k Kit) perPerformance(file File, p *score.Performance) []output {
 	var list []output
 	for _, o := range played {
 		f := file

@@ -11,9 +11,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"thirdwise/arrange"
 	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/synth"
 )
@@ -22,7 +22,7 @@ func smallKit(t testing.TB) kit.Kit {
 	return kit.Kit{
 		Name:   "small",
 		Score:  arrangetest.Score(t, "title: Small\nkey: C major\nchart: \"| C | G7 |\"\ntempos: [180]\npasses: 1\n"),
-		Mixes:  []arrange.Mix{arrange.Full, arrange.ClickAlone},
+		Mixes:  []score.Mix{score.Full, score.ClickAlone},
 		Format: synth.Format{Rate: 44100, Depth: 16}, Paper: drawing.A4,
 	}
 }
@@ -87,7 +87,7 @@ func BenchmarkPublish(b *testing.B) {
 	const text = "title: Long\nkey: C major\ntempos: [60, 70, 80, 90, 100]\nchart: |\n  "
 	k, folder := smallKit(b), b.TempDir()
 	k.Score = arrangetest.Score(b, text+strings.Repeat("| C | Am | Dm | G ", 8)+"|\n")
-	k.Mixes = []arrange.Mix{arrange.Full, arrange.Backing, arrange.Guide}
+	k.Mixes = []score.Mix{score.Full, score.Backing, score.Guide}
 	seconds := 0.0
 	for b.Loop() {
 		files, err := k.Publish(context.Background(), folder, unwatched)

@@ -4,8 +4,9 @@ import (
 	"encoding/json"
 	"io"
 
-	"thirdwise/arrange"
+	"thirdwise/arrange/score"
 	"thirdwise/theory"
+	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
 )
 
@@ -127,7 +128,7 @@ func (m Manifest) encode(w io.Writer) error {
 }
 
 // Describe describes a score for programs.
-func Describe(s *arrange.Score) Description {
+func Describe(s *score.Score) Description {
 	d := Description{
 		Title:           s.Title,
 		Key:             s.Key.ASCII(),
@@ -141,7 +142,7 @@ func Describe(s *arrange.Score) Description {
 		Grid:            s.Grid.String(),
 		Capo:            s.Neck.Capo,
 		Position:        s.Position.String(),
-		TicksPerQuarter: arrange.Quarter,
+		TicksPerQuarter: meter.Quarter,
 		Bars:            make([]Bar, len(s.Bars)),
 		Line:            make([]Third, len(s.Line)),
 	}
@@ -157,14 +158,14 @@ func Describe(s *arrange.Score) Description {
 	for i, t := range s.Line {
 		d.Line[i] = Third{
 			Tick: t.Tick, Length: t.Length, Role: t.Role.String(), LeadsBack: t.LeadsBack,
-			Lower: NoteAt(t.Third.Lower, t.Pair.Lower),
-			Upper: NoteAt(t.Third.Upper, t.Pair.Upper),
+			Lower: NoteAt(t.Notes.Lower, t.Places.Lower),
+			Upper: NoteAt(t.Notes.Upper, t.Places.Upper),
 		}
 	}
 	return d
 }
 
-func describeChord(span arrange.ChordSpan) Chord {
+func describeChord(span score.ChordSpan) Chord {
 	return Chord{
 		Tick: span.Tick, Length: span.Length,
 		Symbol: theory.ASCII(span.Symbol()), Numeral: theory.ASCII(span.Numeral), Grip: span.Grip.String(),

@@ -1,4 +1,4 @@
-package arrange_test
+package score_test
 
 import (
 	"math/big"
@@ -8,13 +8,14 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"thirdwise/arrange"
 	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/score"
+	"thirdwise/theory/meter"
 )
 
-func notesOf(p *arrange.Performance, part arrange.Part) []arrange.Note {
-	var notes []arrange.Note
+func notesOf(p *score.Performance, part score.Part) []score.Note {
+	var notes []score.Note
 	for _, n := range p.Notes {
 		if n.Part == part {
 			notes = append(notes, n)
@@ -30,7 +31,7 @@ const climbing = "title: Hill\nkey: C major\nchart: '| C | Am | F | G |'\ntempos
 func TestRisingTrackGoesThroughTheTempos(t *testing.T) {
 	s := arrangetest.Score(t, climbing)
 	p := s.Rising()
-	assert.Equal(t, []arrange.TempoChange{
+	assert.Equal(t, []score.TempoChange{
 		{Tick: 0, QuarterMicros: 1_000_000},          // 60
 		{Tick: 5 * 1920, QuarterMicros: 882_353},     // 68
 		{Tick: 2 * 5 * 1920, QuarterMicros: 789_474}, // 76
@@ -48,10 +49,10 @@ func TestRisingTrackGoesThroughTheTempos(t *testing.T) {
 // Two hundred thousand hours at 20 beats a minute, far beyond any exercise, are
 // reckoned as exactly as integers of any size reckon them (math/big).
 func TestSamplesStayExactHoweverLongItLasts(t *testing.T) {
-	p := &arrange.Performance{Tempos: []arrange.TempoChange{{QuarterMicros: 2_999_999}}}
-	for tick := 1; tick < 200_000*3600*arrange.Quarter/3; tick = 7*tick + 3 {
+	p := &score.Performance{Tempos: []score.TempoChange{{QuarterMicros: 2_999_999}}}
+	for tick := 1; tick < 200_000*3600*meter.Quarter/3; tick = 7*tick + 3 {
 		exact := new(big.Int).Mul(big.NewInt(int64(tick)), big.NewInt(2_999_999*48000))
-		second := big.NewInt(1_000_000 * arrange.Quarter)
+		second := big.NewInt(1_000_000 * meter.Quarter)
 		exact.Add(exact, big.NewInt(second.Int64()/2)).Div(exact, second)
 		assert.Equal(t, exact.Int64(), int64(p.Sample(tick, 48000)), "tick %d", tick)
 	}
@@ -67,7 +68,7 @@ func TestLoopLeadsBack(t *testing.T) {
 	s := arrangetest.Score(t, climbing)
 	p := s.Loop(60)
 	assert.Equal(t, s.Length(), p.Length)
-	assert.Len(t, notesOf(p, arrange.GuideUpper), len(s.Line))
+	assert.Len(t, notesOf(p, score.GuideUpper), len(s.Line))
 	for _, n := range p.Notes {
 		assert.LessOrEqual(t, n.Tick+n.Length, p.Length)
 	}
@@ -77,11 +78,11 @@ func TestEchoHasTheGuideOnOddPasses(t *testing.T) {
 	s := arrangetest.Score(t, "title: Canyon\nkey: C major\nchart: '| C | F |'\npasses: 4\n")
 	p := s.Perform(60)
 	echo := p.Echo()
-	assert.Equal(t, notesOf(p, arrange.Chords), notesOf(echo, arrange.Chords))
-	for _, n := range notesOf(echo, arrange.GuideLower) {
+	assert.Equal(t, notesOf(p, score.Chords), notesOf(echo, score.Chords))
+	for _, n := range notesOf(echo, score.GuideLower) {
 		assert.Equal(t, 1, n.Pass%2)
 	}
-	assert.NotEmpty(t, notesOf(echo, arrange.GuideLower))
+	assert.NotEmpty(t, notesOf(echo, score.GuideLower))
 }
 
 // A student who plays the last chord wants to hear it end.
@@ -91,7 +92,7 @@ func TestLastChordRings(t *testing.T) {
 	last := p.Notes[len(p.Notes)-1]
 	assert.Equal(t, p.Length+480, last.Tick+last.Length)
 	final := s.Bars[3].Tick + 1920*(1+4)
-	chords := slices.DeleteFunc(notesOf(p, arrange.Chords), func(n arrange.Note) bool { return n.Tick < final })
+	chords := slices.DeleteFunc(notesOf(p, score.Chords), func(n score.Note) bool { return n.Tick < final })
 	assert.Len(t, chords, 6, "the last G is struck once, on all its strings")
 }
 
@@ -101,8 +102,8 @@ func TestBassWalksIntoTheNextChord(t *testing.T) {
 	for _, e := range arrangetest.Exercises(t) {
 		e.Bass = exercise.Walking
 		s := arrangetest.Arrange(t, e)
-		at := map[int]arrange.BassNote{}
-		ends := map[int]arrange.BassNote{}
+		at := map[int]score.BassNote{}
+		ends := map[int]score.BassNote{}
 		for _, n := range s.Bass {
 			at[n.Tick], ends[n.Tick+n.Length] = n, n
 		}
@@ -135,7 +136,7 @@ func TestBassWalksBackToTheBeginning(t *testing.T) {
 	}
 }
 
-func beginsChord(s *arrange.Score, tick int) bool {
+func beginsChord(s *score.Score, tick int) bool {
 	for _, bar := range s.Bars {
 		for _, span := range bar.Chords {
 			if span.Tick == tick {

@@ -1,4 +1,9 @@
-package exercise
+// Package meter holds music's time: ticks, time signatures, the grid in which a
+// line moves, and the feel with which eighths are played.
+//
+// There are 480 ticks to the quarter note, and every start and length is a whole
+// tick. The package is pure and knows nothing of pitch.
+package meter
 
 import "fmt"
 

@@ -1,27 +1,18 @@
-package arrange
+// Package score holds what every output reads: the [Score], an exercise arranged
+// and complete, and the [Performance], one rendition of it as it is played.
+//
+// A Score comes from package arrange. [Score.Perform], [Score.Loop] and
+// [Score.Rising] make performances of it: count-in, click, passes, strums, swing.
+// Ticks are the only time here, 480 to the quarter note. Samples, MIDI events, tab
+// and sheet are made by packages synth, smf and arrange/paper, which read what is
+// here and know nothing of the text that it came from.
+package score
 
 import (
-	"thirdwise/arrange/exercise"
 	"thirdwise/theory"
 	"thirdwise/theory/line"
+	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
-)
-
-// Quarter is the length of a quarter note in ticks. Every start and length in a
-// [Score] is a whole number of ticks.
-const Quarter = exercise.Quarter
-
-// What a Score takes over from the exercise as it is.
-type (
-	Meter = exercise.Meter // a time signature
-	Feel  = exercise.Feel  // how eighths are played
-	Grid  = exercise.Grid  // the slots in which the line moves
-)
-
-// The feels.
-const (
-	Straight = exercise.Straight
-	Swing    = exercise.Swing
 )
 
 // A Score is an exercise, arranged: complete, so that an output reads it and
@@ -34,13 +25,13 @@ const (
 type Score struct {
 	Title    string
 	Key      theory.Key
-	Meter    Meter
-	Feel     Feel
+	Meter    meter.Meter
+	Feel     meter.Feel
 	Tempos   []int // beats a minute, as the exercise lists them
 	CountIn  int   // bars of click before bar one
 	Passes   int   // times through the chart
 	Density  int   // per cent, 0 to 100
-	Grid     Grid
+	Grid     meter.Grid
 	Climb    int // beats a minute by which the rising practice track goes up; 0 for none
 	Neck     neck.Neck
 	Position neck.Position // the one played in; never neck.Lowest
@@ -86,9 +77,9 @@ func (c ChordSpan) Symbol() string {
 // A Third is one third of the line, written.
 type Third struct {
 	Tick, Length int
-	theory.Third
-	neck.Pair
-	Role Role
+	Notes        theory.Third
+	Places       neck.Pair
+	Role         Role
 	// LeadsBack marks the thirds after the last arrival. They lead back to the
 	// first one, so they are played in every pass but the last, where the last
 	// arrival sounds until its bar ends.
@@ -117,4 +108,11 @@ type Strum struct {
 type StrumNote struct {
 	Pitch theory.Pitch
 	neck.Place
+}
+
+// A BassNote is one note of the bass part, written.
+type BassNote struct {
+	Tick, Length int
+	Pitch        theory.Pitch
+	neck.Place   // on a bass guitar of four strings
 }

@@ -1,8 +1,10 @@
-package arrange
+package score
 
 import (
 	"cmp"
 	"slices"
+
+	"thirdwise/theory/meter"
 )
 
 // strumSpread is the time between two strings of a strum, in ticks: 10 ms at 60
@@ -89,7 +91,7 @@ func (s *Score) perform(rounds ...round) *Performance {
 
 // click returns the strokes of a bar of click: one accented, then each beat, and
 // in compound meters the pulses between.
-func click(m Meter, start int) []ClickStroke {
+func click(m meter.Meter, start int) []ClickStroke {
 	strokes := []ClickStroke{{Tick: start, Accent: true, Velocity: accentVelocity}}
 	for tick := m.UnitTicks(); tick < m.Bar(); tick += m.UnitTicks() {
 		velocity := pulseVelocity
@@ -99,21 +101,6 @@ func click(m Meter, start int) []ClickStroke {
 		strokes = append(strokes, ClickStroke{Tick: start + tick, Velocity: velocity})
 	}
 	return strokes
-}
-
-// played returns where a written tick is played. Swing puts the off-beat eighth on
-// the last third of the beat, sixteenths in proportion; what is written in
-// triplets stays where it is.
-func played(f Feel, tick int) int {
-	const half, triplet = Quarter / 2, Quarter / 3
-	in := tick % Quarter
-	switch {
-	case f == Straight || in%triplet == 0:
-		return tick
-	case in <= half:
-		return tick - in + in*2*triplet/half
-	}
-	return tick - in + 2*triplet + (in-half)*triplet/half
 }
 
 // A player plays one pass of a score into a performance.
@@ -126,7 +113,7 @@ type player struct {
 }
 
 // at returns the tick of the performance at which a written tick is played.
-func (p *player) at(tick int) int { return p.start + played(p.score.Feel, tick) }
+func (p *player) at(tick int) int { return p.start + p.score.Feel.Played(tick) }
 
 // end returns the tick of the performance at which a sound ends that is written
 // to end on a tick. At the very end it rings on for a beat.
@@ -149,9 +136,9 @@ func (p *player) guide() {
 		if t.Role == Arrival {
 			note.Velocity = arrivalVelocity
 		}
-		note.Part, note.Pitch, note.Place = GuideUpper, t.Third.Upper, t.Pair.Upper
+		note.Part, note.Pitch, note.Place = GuideUpper, t.Notes.Upper, t.Places.Upper
 		p.into.Notes = append(p.into.Notes, note)
-		note.Part, note.Pitch, note.Place = GuideLower, t.Third.Lower, t.Pair.Lower
+		note.Part, note.Pitch, note.Place = GuideLower, t.Notes.Lower, t.Places.Lower
 		p.into.Notes = append(p.into.Notes, note)
 	}
 }

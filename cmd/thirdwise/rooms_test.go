@@ -1,0 +1,88 @@
+package main
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// A room is a folder of the map and the rooms that it may import.
+type room struct{ name, imports string }
+
+// rooms is the map of DEVELOPERS.md. A folder that is not listed belongs to the
+// nearest above it that is.
+var rooms = []room{
+	{"theory", ""},
+	{"theory/meter", ""},
+	{"theory/line", "theory theory/meter"},
+	{"theory/neck", "theory"},
+	{"arrange/score", "theory theory/meter theory/line theory/neck"},
+	{"arrange/exercise", "theory theory/meter theory/line theory/neck arrange/score"},
+	{"arrange", "theory theory/meter theory/line theory/neck arrange/score arrange/exercise"},
+	{"arrange/arrangetest", "arrange arrange/score arrange/exercise"},
+	{"arrange/paper", "theory theory/meter theory/neck arrange/score"},
+	{"synth", "theory theory/meter arrange/score"},
+	{"smf", "theory theory/meter theory/neck arrange/score"},
+	{"cmd/thirdwise", "theory theory/meter theory/neck arrange arrange/score arrange/exercise arrange/paper synth smf cmd/thirdwise/kit"},
+	{"cmd/thirdwise/kit", "theory theory/meter theory/neck arrange/score arrange/paper synth smf"},
+}
+
+// Imports point one way, as the map of DEVELOPERS.md has it: no room reaches
+// back, no side room imports its sibling, and what reads a score knows nothing of
+// the text that it came from.
+func TestImportsPointOneWay(t *testing.T) {
+	const module = "thirdwise/"
+	root := filepath.Join("..", "..")
+	require.NoError(t, filepath.WalkDir(root, func(file string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() || !strings.HasSuffix(file, ".go") || strings.HasSuffix(file, "_test.go") {
+			return err
+		}
+		source, err := os.ReadFile(file)
+		require.NoError(t, err)
+		parsed, err := parser.ParseFile(token.NewFileSet(), file, source, parser.ImportsOnly)
+		require.NoError(t, err)
+		relative, err := filepath.Rel(root, filepath.Dir(file))
+		require.NoError(t, err)
+		here := filepath.ToSlash(relative)
+		for _, spec := range parsed.Imports {
+			imported, err := strconv.Unquote(spec.Path.Value)
+			require.NoError(t, err)
+			if strings.Contains(imported, "yaml") {
+				require.True(t, within(here, "arrange/exercise"), "%s imports %s, which only the exercise's own rooms read", file, imported)
+			}
+			there, own := strings.CutPrefix(imported, module)
+			if !own {
+				continue
+			}
+			allowed := roomOf(here).imports
+			require.True(t, roomOf(there) == roomOf(here) || slices.Contains(strings.Fields(allowed), roomOf(there).name), "%s imports %s; %s may import %s", file, there, roomOf(here).name, allowed)
+		}
+		return nil
+	}))
+}
+
+// roomOf returns the room that a folder belongs to.
+func roomOf(folder string) room {
+	for ; folder != "."; folder = path.Dir(folder) {
+		for _, r := range rooms {
+			if r.name == folder {
+				return r
+			}
+		}
+	}
+	return room{}
+}
+
+// within reports whether a folder is another or lies below it.
+func within(folder, above string) bool {
+	return folder == above || strings.HasPrefix(folder, above+"/")
+}
