@@ -2,8 +2,6 @@ package smf
 
 import (
 	"bytes"
-	"flag"
-	"os"
 	"path/filepath"
 	"testing"
 
@@ -11,12 +9,11 @@ import (
 	"github.com/stretchr/testify/require"
 	"gitlab.com/gomidi/midi/v2/gm"
 
+	"thirdwise/arrange/arrangetest/goldentest"
 	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/meter"
 )
-
-var update = flag.Bool("update", false, "rewrite the golden files")
 
 func TestWrittenFileHoldsTheScoreNoteForNote(t *testing.T) {
 	checkWritten(t, steps(t))
@@ -201,13 +198,7 @@ func TestFilesReadAsTheGoldenDumps(t *testing.T) {
 	require.NoError(t, Write(&written, s))
 	require.NoError(t, WritePerformance(&played, s, stepsPlayed(t, s)))
 	for name, file := range map[string][]byte{"written": written.Bytes(), "played": played.Bytes()} {
-		path, got := filepath.Join("testdata", name+".txt"), dump(t, file)
-		if *update {
-			require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
-		}
-		want, err := os.ReadFile(path)
-		require.NoError(t, err)
-		assert.Equal(t, string(want), got, path)
+		goldentest.Equal(t, filepath.Join("testdata", name+".txt"), dump(t, file))
 	}
 }
 

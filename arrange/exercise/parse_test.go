@@ -2,7 +2,6 @@ package exercise_test
 
 import (
 	"errors"
-	"flag"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -12,13 +11,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"thirdwise/arrange/arrangetest/goldentest"
 	"thirdwise/arrange/exercise"
 	"thirdwise/theory"
 	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
 )
-
-var update = flag.Bool("update", false, "rewrite the golden files")
 
 func parse(t require.TestingT, text string) *exercise.Exercise {
 	e, err := exercise.Parse("exercise.yaml", []byte(text))
@@ -54,12 +52,7 @@ func TestMistakesAreReportedWithPlaceAndRemedy(t *testing.T) {
 			require.ErrorAs(t, err, &list)
 			assert.Nil(t, e)
 			golden := strings.TrimSuffix(file, ".yaml") + ".golden"
-			if *update {
-				require.NoError(t, os.WriteFile(golden, []byte(list.Report()), 0o666))
-			}
-			want, err := os.ReadFile(golden)
-			require.NoError(t, err)
-			assert.Equal(t, string(want), list.Report())
+			goldentest.Equal(t, golden, list.Report())
 		})
 	}
 }

@@ -2,8 +2,6 @@ package paper
 
 import (
 	"bytes"
-	"flag"
-	"os"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -14,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange/arrangetest"
+	"thirdwise/arrange/arrangetest/goldentest"
 	"thirdwise/arrange/score"
 	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
@@ -29,14 +28,7 @@ func tabOf(t testing.TB, s *score.Score) string {
 func TestTabLooksAsItDid(t *testing.T) {
 	scores := arrangetest.Scores(t)
 	for _, name := range []string{"porch-light", "harbour-ladder", "rowing-home"} {
-		golden := filepath.Join("../../testdata/tab", name+".txt")
-		got := tabOf(t, scores[name])
-		if *update {
-			require.NoError(t, os.WriteFile(golden, []byte(got), 0o644))
-		}
-		want, err := os.ReadFile(golden)
-		require.NoError(t, err)
-		assert.Equal(t, string(want), got)
+		goldentest.Equal(t, filepath.Join("../../testdata/tab", name+".txt"), tabOf(t, scores[name]))
 	}
 }
 
@@ -179,5 +171,3 @@ func BenchmarkWriteTab(b *testing.B) {
 		tabOf(b, s)
 	}
 }
-
-var update = flag.Bool("update", false, "rewrite the golden files")

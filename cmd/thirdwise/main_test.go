@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"context"
-	"flag"
 	"os"
 	"path/filepath"
 	"strings"
@@ -12,9 +11,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-)
 
-var update = flag.Bool("update", false, "rewrite the golden files")
+	"thirdwise/arrange/arrangetest/goldentest"
+)
 
 // asProgram is set in the environment of a test binary that is to be the program
 // itself.
@@ -46,14 +45,7 @@ func thirdwiseWith(stdin string, args ...string) reply {
 // golden compares a text with the one in a file that a person has looked at.
 func golden(t *testing.T, name, got string) {
 	t.Helper()
-	path := filepath.Join("testdata", name+".txt")
-	if *update {
-		require.NoError(t, os.MkdirAll("testdata", 0o777))
-		require.NoError(t, os.WriteFile(path, []byte(got), 0o666))
-	}
-	want, err := os.ReadFile(path)
-	require.NoError(t, err)
-	assert.Equal(t, string(want), got, path)
+	goldentest.Equal(t, filepath.Join("testdata", name+".txt"), got)
 }
 
 // exercises lists the project's own exercises.

@@ -3,9 +3,7 @@ package musicxml
 import (
 	"bytes"
 	"errors"
-	"flag"
 	"fmt"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -17,13 +15,12 @@ import (
 
 	"thirdwise/arrange"
 	"thirdwise/arrange/arrangetest"
+	"thirdwise/arrange/arrangetest/goldentest"
 	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
-
-var update = flag.Bool("update", false, "rewrite the golden files")
 
 func TestEveryNoteIsOnNotationAndTab(t *testing.T) {
 	for name, s := range exerciseScores(t) {
@@ -240,13 +237,7 @@ func TestDocumentReadsAsTheGoldenFile(t *testing.T) {
 	s := scoreOf(t, twoDoors)
 	var got bytes.Buffer
 	require.NoError(t, Write(&got, s))
-	path := filepath.Join("testdata", "two-doors.musicxml")
-	if *update {
-		require.NoError(t, os.WriteFile(path, got.Bytes(), 0o644))
-	}
-	want, err := os.ReadFile(path)
-	require.NoError(t, err)
-	assert.Equal(t, string(want), got.String())
+	goldentest.Equal(t, filepath.Join("testdata", "two-doors.musicxml"), got.String())
 	checkDocument(t, s)
 }
 

@@ -3,10 +3,8 @@ package sheet
 import (
 	"bytes"
 	"encoding/xml"
-	"flag"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -15,12 +13,11 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange/arrangetest"
+	"thirdwise/arrange/arrangetest/goldentest"
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/score"
 )
-
-var update = flag.Bool("update", false, "rewrite the golden files")
 
 // everyExercise calls f with the score of each exercise under testdata.
 func everyExercise(t *testing.T, f func(t *testing.T, s *score.Score)) {
@@ -144,13 +141,7 @@ func TestSheetsLookAsTheyDid(t *testing.T) {
 		var out bytes.Buffer
 		require.NoError(t, drawing.WriteSVG(&out, sheet))
 		got := fontBytes.ReplaceAll(out.Bytes(), []byte("base64,"))
-		golden := filepath.Join("testdata", name+".svg")
-		if *update {
-			require.NoError(t, os.WriteFile(golden, got, 0o644))
-		}
-		want, err := os.ReadFile(golden)
-		require.NoError(t, err)
-		require.Equal(t, string(want), string(got), "look at the sheet, then run the test with -update")
+		goldentest.Equal(t, filepath.Join("testdata", name+".svg"), string(got))
 	}
 }
 
