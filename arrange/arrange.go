@@ -65,7 +65,7 @@ func (a *arranger) bars() {
 			if !c.None {
 				span.Chord = c.Chord
 				span.Numeral = a.Key.Numeral(c.Chord)
-				span.Scale = a.Key.Scale().With(c.Chord)
+				span.Scale = a.Key.ScaleOver(c.Chord)
 			}
 			bar.Chords = append(bar.Chords, span)
 		}

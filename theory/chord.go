@@ -49,9 +49,10 @@ func (c Chord) HasThird() bool {
 	return false
 }
 
-// Contains reports whether the tone, as spelled, is one of the chord's.
+// Contains reports whether the tone sounds as one of the chord's does, however
+// either is spelled: the B of a scale is the C♭ of D♭7.
 func (c Chord) Contains(t Tone) bool {
-	return slices.Contains(c.Tones(), t)
+	return slices.ContainsFunc(c.Tones(), func(own Tone) bool { return own.Class() == t.Class() })
 }
 
 // String prints the chord's symbol with the signs of notation: "F♯m7♭5", "B♭/D".

@@ -22,13 +22,7 @@ func (k Key) Fifths() int {
 }
 
 // Scale returns the key's scale.
-func (k Key) Scale() Scale {
-	var s Scale
-	for _, t := range k.Tones() {
-		s[t.Letter] = t.Alter
-	}
-	return s
-}
+func (k Key) Scale() Scale { return scaleOn(k.Tonic, modes[k.Mode].degrees) }
 
 // Tones returns the seven tones of the key's scale, from the tonic up.
 func (k Key) Tones() [7]Tone {

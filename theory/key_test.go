@@ -219,35 +219,6 @@ func TestMinorThirdTellsMinorModes(t *testing.T) {
 	}
 }
 
-// Where the chord has an altered tone, the scale takes it over: the G of A
-// minor is G♯ over E7, the F of C major F♯ over D7 (common practice).
-func TestScaleTakesOverTheChordsTones(t *testing.T) {
-	for _, c := range []struct{ key, chord, scale string }{
-		{"A minor", "E7", "A B C D E F G#"},
-		{"A minor", "E", "A B C D E F G#"},
-		{"A minor", "G", "A B C D E F G"},
-		{"A minor", "G#dim7", "A B C D E F G#"},
-		{"C major", "D7", "C D E F# G A B"},
-		{"C major", "Fm", "C D E F G Ab B"},
-		{"C major", "Bb", "C D E F G A Bb"},
-		// A bass of its own counts too, but gives way to the chord above it.
-		{"C major", "C/Bb", "C D E F G A Bb"},
-		{"C major", "Am/F#", "C D E F# G A B"},
-		{"C major", "C7/B", "C D E F G A Bb"},
-		// The sharp ninth is no step of a scale, in the key or out of it.
-		{"E minor", "B7#9", "E F# G A B C D#"},
-		{"C major", "E7#9", "C D E F G# A B"},
-	} {
-		k := mustKey(t, c.key)
-		scale := k.Scale().With(mustChord(t, c.chord))
-		var tones []theory.Tone
-		for _, own := range k.Tones() {
-			tones = append(tones, scale.Tone(own.Letter))
-		}
-		assert.Equal(t, c.scale, spell(tones), "%s over %s", c.key, c.chord)
-	}
-}
-
 // The qualities of the thirds on each degree (common practice).
 func TestThirdsOnEachDegreeHaveTheirQuality(t *testing.T) {
 	for name, want := range map[string]string{
@@ -291,13 +262,6 @@ func ExampleKey_Thirds() {
 	// E5–G♯5 M3
 	// F5–A5 M3
 	// G♯5–B5 m3
-}
-
-func ExampleScale_With() {
-	k, _ := theory.ParseKey("A minor")
-	dominant, _ := theory.ParseChord("E7")
-	fmt.Println(k.Scale().Tone(theory.G), k.Scale().With(dominant).Tone(theory.G))
-	// Output: G G♯
 }
 
 func ExampleParseKey() {

@@ -188,4 +188,5 @@ var (
 	diminishedFifth = Interval{4, 6}
 	perfectFifth    = Interval{4, 7}
 	minorSeventh    = Interval{6, 10}
+	augmentedNinth  = Interval{8, 15}
 )

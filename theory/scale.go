@@ -60,20 +60,12 @@ func (s Scale) At(staff int) Pitch { return s.Tone(Letter(mod(staff, 7))).At(sta
 // Contains reports whether the tone, as spelled, is one of the scale's.
 func (s Scale) Contains(t Tone) bool { return s[t.Letter] == t.Alter }
 
-// With returns the scale in force while a chord sounds: each tone of the chord,
-// and a bass that is none of them, replaces the scale's tone of the same letter,
-// so that over E7 the G of A minor is G♯. A sharp ninth does not: it is heard as
-// a blue minor third beside the chord's major third, not as a step of a scale.
-func (s Scale) With(c Chord) Scale {
-	s[c.Bass.Letter] = c.Bass.Alter
-	for _, step := range c.Quality.Intervals() {
-		if step == sharpNinth {
-			continue
-		}
-		t := c.Root.Up(step)
+// scaleOn returns the scale on a tonic whose degrees lie so many semitones above it.
+func scaleOn(tonic Tone, degrees [7]int) Scale {
+	var s Scale
+	for degree, semitones := range degrees {
+		t := tonic.Up(Interval{Steps: degree, Semitones: semitones})
 		s[t.Letter] = t.Alter
 	}
 	return s
 }
-
-var sharpNinth = Interval{Steps: 8, Semitones: 15}

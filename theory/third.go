@@ -21,6 +21,13 @@ func (t Third) Staff() int { return t.Lower.Staff() }
 // alterations make it so.
 func (t Third) Interval() Interval { return Between(t.Lower, t.Upper) }
 
+// IsThird reports whether the two notes sound a third: 3 or 4 semitones. Not
+// every pair two letters apart does.
+func (t Third) IsThird() bool {
+	i := t.Interval()
+	return i == minorThird || i == majorThird
+}
+
 // Quality returns the third's quality in words, major or minor, and where
 // alterations make it neither, the interval's short name: d3.
 func (t Third) Quality() string {

@@ -131,7 +131,7 @@ func price(m line.Maker, segments []line.Segment, thirds []line.Third) int {
 			if !s.Chord.Contains(tone) && third.Tick%m.Beat == 0 {
 				sum += c.Harsh
 			}
-			if tone == s.Chord.Tones()[1] {
+			if tone.Class() == s.Chord.Tones()[1].Class() {
 				own++
 			}
 		}

@@ -23,7 +23,7 @@ func segmentsOf(t require.TestingT, key theory.Key, length int, symbols ...strin
 		require.NoError(t, err)
 		segments = append(segments, line.Segment{
 			Start: i * length, End: (i + 1) * length,
-			Chord: chord, Scale: key.Scale().With(chord),
+			Chord: chord, Scale: key.ScaleOver(chord),
 		})
 	}
 	return segments
@@ -56,7 +56,7 @@ func ExampleMaker_Line() {
 	for i, symbol := range []string{"C", "Am"} {
 		chord, _ := theory.ParseChord(symbol)
 		segments = append(segments, line.Segment{
-			Start: i * 1920, End: (i + 1) * 1920, Chord: chord, Scale: key.Scale().With(chord),
+			Start: i * 1920, End: (i + 1) * 1920, Chord: chord, Scale: key.ScaleOver(chord),
 		})
 	}
 	low, high := theory.Pitch{Octave: 4}, theory.Pitch{Octave: 5}
@@ -113,7 +113,7 @@ func anyExercise(t *rapid.T) exercise {
 				Quality: rapid.SampledFrom(theory.Qualities()).Draw(t, "quality"),
 			}
 			e.segments = append(e.segments, line.Segment{
-				Start: tick, End: tick + bar/shares, Chord: chord, Scale: key.Scale().With(chord),
+				Start: tick, End: tick + bar/shares, Chord: chord, Scale: key.ScaleOver(chord),
 			})
 			tick += bar / shares
 		}

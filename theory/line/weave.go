@@ -123,7 +123,7 @@ func (m Maker) station(s Segment) *station {
 				r.harsh += costOf.Harsh
 			}
 		}
-		if t.Lower.Tone != third && t.Upper.Tone != third {
+		if t.Lower.Class() != third.Class() && t.Upper.Class() != third.Class() {
 			r.vague = costOf.Vague
 		}
 		st.rungs = append(st.rungs, r)

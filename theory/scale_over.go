@@ -1,0 +1,215 @@
+package theory
+
+import "math"
+
+// A tertian scale is one whose seven thirds are all major or minor. Going round
+// it by thirds, three of them are major and four minor, so there are but five
+// such circles. One makes the seventh degree the tonic's own octave; the other
+// four are those of the major, the melodic minor, the harmonic minor and the
+// harmonic major scale, each from any of its degrees. The search below for the
+// scale over a chord therefore leaves nothing out.
+var tertianDegrees = [...][7]int{
+	modes[Major].degrees,
+	modes[MelodicMinor].degrees,
+	modes[HarmonicMinor].degrees,
+	{0, 2, 4, 5, 7, 8, 11}, // harmonic major
+}
+
+// A tertian is a tertian scale as it is spelled from its tonic.
+type tertian struct {
+	scale          Scale
+	sounding       [12]bool // by pitch class
+	third          [12]int  // the pitch class a third above each that sounds
+	tonic, leading int      // pitch classes of the tonic and of the tone below it
+	augmented      bool     // it has the step of an augmented second
+}
+
+func newTertian(s Scale, tonic Letter) tertian {
+	t := tertian{
+		scale: s, augmented: s.hasAugmentedSecond(),
+		tonic: s.Tone(tonic).Class(), leading: s.Tone(tonic.up(6)).Class(),
+	}
+	for l := C; l <= B; l++ {
+		class := s.Tone(l).Class()
+		t.sounding[class], t.third[class] = true, s.Tone(l.up(2)).Class()
+	}
+	return t
+}
+
+// mostAltered bounds the sharps or flats of a tone in a scale over a chord.
+const mostAltered = 2
+
+// tertians lists every tertian scale in every spelling without triple sharps or
+// flats.
+var tertians = func() (list []tertian) {
+	for _, degrees := range tertianDegrees {
+		for l := C; l <= B; l++ {
+			for alter := -mostAltered; alter <= mostAltered; alter++ {
+				s, plain := scaleOn(Tone{l, alter}, degrees), true
+				for _, alter := range s {
+					plain = plain && abs(alter) <= mostAltered
+				}
+				if plain {
+					list = append(list, newTertian(s, l))
+				}
+			}
+		}
+	}
+	return list
+}()
+
+// costOver says what counts against a scale over a chord. The values are those
+// under which the chord scales of handbooks come out first.
+var costOver = struct {
+	Altered, Augmented, AugmentedLeading, Respelled, RootThird, OwnThird, Lacking int
+}{
+	Altered:          40,   // a letter sounds a semitone away from the key's tone
+	Augmented:        60,   // an augmented second, which sings badly
+	AugmentedLeading: 30,   // the same where the chord leads, as V7 in minor does: there the ear expects it
+	Respelled:        31,   // a tone of the chord stands on another letter; the root counts twice
+	RootThird:        45,   // the chord's third stands a third above its root by sound, but not in the scale
+	OwnThird:         40,   // another third between two of the chord's tones is none of the scale's
+	Lacking:          4000, // a tone of the chord is lacking; times its weight
+}
+
+// ScaleOver returns the scale in force while a chord sounds. It has seven
+// degrees, the seven thirds on them are all major or minor, and it holds the
+// chord's tones and its bass by sound; where the chord's spelling would put two
+// tones on one letter, or a third where none is, the scale has another.
+//
+// It is the key's own scale where that holds the chord. Otherwise it is the
+// nearest that does: the one that alters the fewest of the key's letters, and
+// among those the one that handbooks give the chord (mixolydian ♭6 on V7/ii,
+// lydian dominant on ♭II7, harmonic minor on V7/vi).
+//
+// A chord that no such scale holds has the one that holds its weightiest tones:
+// root and third before seventh, seventh before fifth, these before what lies
+// above. The sharp ninth over a perfect fifth is always left out: it is heard as a
+// blue third beside the chord's own and not as a step of a scale.
+func (k Key) ScaleOver(c Chord) Scale {
+	own := k.Scale()
+	w := want(c, own)
+	if own.isTertian() {
+		if t := newTertian(own, k.Tonic.Letter); w.lacking(&t) == 0 {
+			return own
+		}
+	}
+	var best Scale
+	least := math.MaxInt
+	for i := range tertians {
+		if cost := w.cost(&tertians[i]); cost < least {
+			best, least = tertians[i].scale, cost
+		}
+	}
+	return best
+}
+
+// A wanted is what is asked of the scale over a chord.
+type wanted struct {
+	own       Scale // the key's
+	augmented bool  // the key's scale has an augmented second itself
+	tones     []Tone
+	sounding  [12]bool // pitch classes of the chord
+	weights   [12]int  // what each pitch class of chord and bass weighs
+	thirds    [][2]int // the chord's own thirds, as pitch classes
+}
+
+func want(c Chord, own Scale) *wanted {
+	w := &wanted{own: own, augmented: own.hasAugmentedSecond(), tones: c.Tones()}
+	w.weights[c.Bass.Class()] = 1
+	for i, step := range c.Quality.Intervals() {
+		class := w.tones[i].Class()
+		w.sounding[class] = true
+		if step != augmentedNinth || !c.Quality.has(perfectFifth) {
+			w.weights[class] = toneWeight(step)
+		}
+	}
+	for _, low := range w.tones {
+		for _, high := range w.tones {
+			t := Third{low.At(int(low.Letter)), high.At(int(low.Letter) + 2)}
+			if high.Letter == low.Letter.up(2) && t.IsThird() {
+				w.thirds = append(w.thirds, [2]int{low.Class(), high.Class()})
+			}
+		}
+	}
+	return w
+}
+
+// toneWeight returns what a tone weighs in a chord by its interval above the root.
+func toneWeight(above Interval) int {
+	switch above.Steps {
+	case 0, 2:
+		return 4
+	case 6:
+		return 3
+	case 3, 4, 5:
+		return 2
+	}
+	return 1
+}
+
+// lacking weighs the tones that a scale does not sound.
+func (w *wanted) lacking(t *tertian) int {
+	sum := 0
+	for class, weight := range w.weights {
+		if !t.sounding[class] {
+			sum += weight
+		}
+	}
+	return sum
+}
+
+// cost returns what counts against a scale.
+func (w *wanted) cost(t *tertian) int {
+	cost := costOver.Lacking * w.lacking(t)
+	for l, alter := range w.own {
+		cost += costOver.Altered * abs(t.scale[l]-alter)
+	}
+	for i, tone := range w.tones {
+		switch {
+		case t.scale.Contains(tone):
+		case i == 0:
+			cost += 2 * costOver.Respelled
+		default:
+			cost += costOver.Respelled
+		}
+	}
+	for _, third := range w.thirds {
+		switch {
+		case t.sounding[third[0]] && t.third[third[0]] == third[1]:
+		case third[0] == w.tones[0].Class():
+			cost += costOver.RootThird
+		default:
+			cost += costOver.OwnThird
+		}
+	}
+	switch {
+	case !t.augmented || w.augmented:
+	case w.sounding[t.leading] && !w.sounding[t.tonic]:
+		cost += costOver.AugmentedLeading
+	default:
+		cost += costOver.Augmented
+	}
+	return cost
+}
+
+// isTertian reports whether the scale's seven thirds are all major or minor.
+func (s Scale) isTertian() bool {
+	for staff := range s {
+		if !s.Third(staff).IsThird() {
+			return false
+		}
+	}
+	return true
+}
+
+// hasAugmentedSecond reports whether two neighbouring tones of the scale lie
+// three semitones apart.
+func (s Scale) hasAugmentedSecond() bool {
+	for staff := range s {
+		if Between(s.At(staff), s.At(staff+1)).Semitones == 3 {
+			return true
+		}
+	}
+	return false
+}
