@@ -14,50 +14,13 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange/score"
+	"thirdwise/synth/soundtest"
 )
 
-// perFrame reports the time of a stereo frame, and how many are done in a second.
-func perFrame(b *testing.B, frames int) {
-	nanoseconds := float64(b.Elapsed().Nanoseconds()) / float64(b.N) / float64(frames)
-	b.ReportMetric(nanoseconds, "ns/frame")
-	b.ReportMetric(1e3/nanoseconds, "Mframes/s")
-}
-
-// Samples of partials that one processor makes in a second.
-func BenchmarkPartials(b *testing.B) {
-	const frames = 4096
-	oscillators := make([]oscillator, 64)
-	for i := range oscillators {
-		oscillators[i] = oscillate(1, mode{frequency: 100 + 100*float64(i), decay: 1}.pole(), 44100)
-	}
-	block := make([]float64, frames)
-	for b.Loop() {
-		ring(block, oscillators)
-	}
-	made := float64(b.N) * frames * float64(len(oscillators))
-	b.ReportMetric(made/b.Elapsed().Seconds()/1e6, "Mpartial-samples/s")
-}
-
-// A note of two seconds and its ending, from the string to the samples.
-func BenchmarkNote(b *testing.B) {
-	for name, of := range map[string]sound{
-		"low":  {chordsGuitar, 40, 0, 6},
-		"high": {guideGuitar, 72, 8, 6},
-	} {
-		b.Run(name, func(b *testing.B) {
-			for b.Loop() {
-				modes := of.modes(44100)
-				strike(modes, 2*44100, 44100)
-				damp(modes, 2*44100, 44100)
-			}
-		})
-	}
-}
-
-// One mix from notes that are in stock: the parts added up, set in the image and
+// One mix from notes that are cached: the parts added up, set in the image and
 // in the room.
 func BenchmarkMix(b *testing.B) {
-	r := newRoll(Track{Performance: playAlong(16, 100)}, newStock(44100))
+	r := newRoll(Track{Performance: playAlong(16, 100)}, newCache(44100))
 	d := newDesk(score.Full, &smallRoom, 1, 44100)
 	var parts block
 	left, right := make([]float32, blockLength), make([]float32, blockLength)
@@ -71,7 +34,7 @@ func BenchmarkMix(b *testing.B) {
 	for b.Loop() {
 		pass()
 	}
-	perFrame(b, r.frames)
+	soundtest.PerFrame(b, r.frames)
 }
 
 // A kit of five tempos by three mixes, 32 bars twice through, written to disk.

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"thirdwise/arrange/score"
+	"thirdwise/synth/pluck"
 )
 
 // A seat is where a part sits: its instrument, its gain, and its place in the
@@ -12,17 +13,17 @@ import (
 // ear: the guide's two voices together are about 2 LU louder than the chords, and
 // a stroke of the click peaks about 8 dB below the full mix.
 type seat struct {
-	instrument instrument
+	instrument pluck.Instrument
 	gain       float32
 	pan        float64
 }
 
 var seats = [...]seat{
-	score.Click:      {clickBar, 1.5, 0},
-	score.Chords:     {chordsGuitar, 0.55, -0.3},
-	score.GuideUpper: {guideGuitar, 0.88, 0.3},
-	score.GuideLower: {guideGuitar, 0.88, 0.3},
-	score.Bass:       {bassGuitar, 1.1, 0},
+	score.Click:      {pluck.ClickBar, 1.5, 0},
+	score.Chords:     {pluck.ChordsGuitar, 0.55, -0.3},
+	score.GuideUpper: {pluck.GuideGuitar, 0.88, 0.3},
+	score.GuideLower: {pluck.GuideGuitar, 0.88, 0.3},
+	score.Bass:       {pluck.BassGuitar, 1.1, 0},
 }
 
 // echoes is how many early reflections of the room each side hears.

@@ -15,6 +15,7 @@ import (
 
 	"thirdwise/arrange/arrangetest/goldentest"
 	"thirdwise/arrange/score"
+	"thirdwise/synth/audiofile"
 )
 
 const goldenRenders = "../testdata/sound/renders.txt"
@@ -35,7 +36,7 @@ func TestRendersAreGolden(t *testing.T) {
 		Options
 	}{
 		{"full", Track{Performance: p, Mix: score.Full}, Options{}},
-		{"backing-48", Track{Performance: p, Mix: score.Backing}, Options{Format: Format{Rate: 48000, Depth: 24}}},
+		{"backing-48", Track{Performance: p, Mix: score.Backing}, Options{Format: audiofile.Format{Rate: 48000, Depth: 24}}},
 		{"guide-dry", Track{Performance: p, Mix: score.Guide}, Options{Dry: true, Loudness: -23}},
 		{"loop", Track{Performance: &looped, Mix: score.Loop, Loop: true}, Options{}},
 	} {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"thirdwise/arrange/score"
+	"thirdwise/synth/loudness"
 )
 
 // crestSpan is the frames for which a bound of the true peak is kept.
@@ -13,9 +14,9 @@ const crestSpan = 256
 // twelve seconds.
 const segmentSpans = 2048
 
-// peak returns the largest true peak of all tracks where it passes limit, otherwise
-// limit.
-func (s *recording) peak(limit float32) float32 {
+// peak returns the largest true peak of all tracks where it passes floor, otherwise
+// floor.
+func (s *recording) peak(floor float32) float32 {
 	type segment struct {
 		of   *rendition
 		from int
@@ -29,19 +30,19 @@ func (s *recording) peak(limit float32) float32 {
 	peaks := make([]float32, len(segments))
 	concurrently(len(segments), func(i int) {
 		if s.ctx.Err() == nil {
-			peaks[i] = s.segmentPeak(segments[i].of, segments[i].from, limit)
+			peaks[i] = s.segmentPeak(segments[i].of, segments[i].from, floor)
 		}
 	})
-	return slices.Max(append(peaks, limit))
+	return slices.Max(append(peaks, floor))
 }
 
 // segmentPeak returns the largest true peak of a rendition's tracks in the segment
-// from a frame on where it passes limit, otherwise limit.
+// from a frame on where it passes floor, otherwise floor.
 //
-// Only those stretches are mixed whose notes could reach the limit if their peaks
+// Only those stretches are mixed whose notes could reach the floor if their peaks
 // fell together; most do not.
-func (s *recording) segmentPeak(r *rendition, from int, limit float32) float32 {
-	lead := s.space.reach(s.stock.rate)/crestSpan + 2 // spans before the segment that are still in the room
+func (s *recording) segmentPeak(r *rendition, from int, floor float32) float32 {
+	lead := s.space.reach(s.cache.rate)/crestSpan + 2 // spans before the segment that are still in the room
 	last := min(segmentSpans, (r.frames-from+crestSpan-1)/crestSpan)
 	var bounds [len(seats)][]float32
 	for _, p := range needs(r.mixes) {
@@ -50,18 +51,18 @@ func (s *recording) segmentPeak(r *rendition, from int, limit float32) float32 {
 	}
 	var loud stretch
 	for _, m := range r.mixes {
-		d := newDesk(m, s.space, s.gain, s.stock.rate)
+		d := newDesk(m, s.space, s.gain, s.cache.rate)
 		for span := 0; span < last; span++ {
 			first := span
-			for span < last && d.bound(&bounds, lead+span) > limit {
+			for span < last && d.bound(&bounds, lead+span) > floor {
 				span++
 			}
 			if span > first {
-				limit = loud.peak(d, r.roll, from+first*crestSpan, from+span*crestSpan, limit)
+				floor = loud.peak(d, r.roll, from+first*crestSpan, from+span*crestSpan, floor)
 			}
 		}
 	}
-	return limit
+	return floor
 }
 
 // A stretch is some frames of a mix. Its memory is used again for the next.
@@ -71,20 +72,15 @@ type stretch struct {
 }
 
 // peak returns the true peak of the mix from one frame up to another where it
-// passes limit, otherwise limit.
-func (s *stretch) peak(d *desk, r *roll, from, to int, limit float32) float32 {
-	const margin = peakTaps // frames that a true peak's filter sees around
+// passes floor, otherwise floor.
+func (s *stretch) peak(d *desk, r *roll, from, to int, floor float32) float32 {
+	const margin = loudness.Reach
 	frames := d.reach + to - from + 2*margin
 	s.parts.fill(r, d.parts, from-margin-d.reach, frames)
 	s.left, s.right = resized(s.left, frames), resized(s.right, frames)
 	d.mix(s.left, s.right, &s.parts.parts)
 	left, right := s.left[d.reach:], s.right[d.reach:]
-	meter := peakMeter{peak: limit}
-	const before = peakTaps - 1
-	copy(meter.left[:before], left)
-	copy(meter.right[:before], right)
-	meter.Write(left[before:], right[before:])
-	return meter.peak
+	return loudness.PeakAbove(left, right, floor)
 }
 
 // bound returns what no true peak of the mix passes in a span, given the parts'
@@ -117,18 +113,18 @@ func (r *roll) bound(spans []float32, p score.Part, from int) {
 	clear(spans)
 	r.unroll(from, len(spans)*crestSpan, func(from, at, frames int) {
 		r.sounding(p, from, frames, func(e event) {
-			t := r.stock.sound(e.sound)
+			sound := r.cache.sound(e.sound)
 			start := at + e.start - from
-			last := min(e.release, len(t.samples))
-			addCrest(spans, t.crest[:(last+crestSpan-1)/crestSpan], start, e.gain)
+			last := min(e.release, len(sound.samples))
+			addCrest(spans, sound.crest[:(last+crestSpan-1)/crestSpan], start, e.gain)
 			if last == e.release && last > 0 {
-				addCrest(spans, r.stock.ending(e.sound, e.release).crest, start+last, e.gain)
+				addCrest(spans, r.cache.ending(e.sound, e.release).crest, start+last, e.gain)
 			}
 		})
 	})
 }
 
-// addCrest adds a take's crest times a gain to spans; the take begins at a frame,
+// addCrest adds a clip's crest times a gain to spans; the clip begins at a frame,
 // which may lie outside and within a span. A span counts wherever it reaches.
 func addCrest(spans, crest []float32, at int, gain float32) {
 	first, within := at/crestSpan, at%crestSpan != 0
@@ -150,22 +146,4 @@ func addCrest(spans, crest []float32, at int, gain float32) {
 		}
 		before = now
 	}
-}
-
-// crestOf returns a bound of the true peak of each span of samples, which is their
-// true peak itself where that matters.
-func crestOf(samples []float32) []float32 {
-	const loud = 0.25
-	const slack = 1.05 // for what lies across the edges of spans, and of a note and its ending
-	crest := make([]float32, 0, len(samples)/crestSpan+1)
-	for from := 0; from < len(samples); from += crestSpan {
-		span := samples[from:min(from+crestSpan, len(samples))]
-		peak := peakGain * magnitude(span)
-		if peak > loud {
-			around := samples[max(0, from-peakTaps):min(from+crestSpan+peakTaps, len(samples))]
-			peak = slack * max(magnitude(span), interpolated(around))
-		}
-		crest = append(crest, peak)
-	}
-	return crest
 }

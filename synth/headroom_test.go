@@ -13,8 +13,8 @@ import (
 func TestPeakIsThatOfTheWholeTrack(t *testing.T) {
 	for _, loop := range []bool{false, true} {
 		track := Track{Performance: playAlong(2, 100), Mix: score.Full, Loop: loop}
-		stock := newStock(44100)
-		r := newRoll(track, stock)
+		clips := newCache(44100)
+		r := newRoll(track, clips)
 		d := newDesk(score.Full, &smallRoom, 1, 44100)
 		lead := d.reach/crestSpan + 2
 		count := r.frames / crestSpan
@@ -23,7 +23,7 @@ func TestPeakIsThatOfTheWholeTrack(t *testing.T) {
 			bounds[p] = make([]float32, lead+count)
 			r.bound(bounds[p], p, -lead*crestSpan)
 		}
-		whole := new(stretch).peak(d, r, 0, r.frames, 0)
+		highest := new(stretch).peak(d, r, 0, r.frames, 0)
 		found := float32(0)
 		for span := range count {
 			peak := new(stretch).peak(d, r, span*crestSpan, (span+1)*crestSpan, 0)
@@ -35,13 +35,13 @@ func TestPeakIsThatOfTheWholeTrack(t *testing.T) {
 			assert.LessOrEqual(t, peak, bound*1.0001, "span %d, loop %v", span, loop)
 			found = max(found, peak)
 		}
-		assert.InEpsilon(t, whole, found, 1e-4)
+		assert.InEpsilon(t, highest, found, 1e-4)
 
 		s := &recording{
-			ctx: t.Context(), space: &smallRoom, stock: stock, gain: 1,
+			ctx: t.Context(), space: &smallRoom, cache: clips, gain: 1,
 			renditions: []*rendition{{roll: r, mixes: []score.Mix{score.Full}}},
 		}
-		assert.InEpsilon(t, whole, s.peak(whole/2), 1e-4)
-		assert.Equal(t, 2*whole, s.peak(2*whole))
+		assert.InEpsilon(t, highest, s.peak(highest/2), 1e-4)
+		assert.Equal(t, 2*highest, s.peak(2*highest))
 	}
 }

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"iter"
 	"math"
 	"runtime"
 	"slices"
@@ -13,6 +12,8 @@ import (
 	"sync/atomic"
 
 	"thirdwise/arrange/score"
+	"thirdwise/synth/audiofile"
+	"thirdwise/synth/loudness"
 )
 
 // A Track is one audio file to be made: a mix of a performance.
@@ -22,7 +23,7 @@ type Track struct {
 	// Loop makes a track that repeats without a seam: it is exactly as long as
 	// the performance, and what rings on beyond the end sounds at the beginning.
 	Loop bool
-	Tags Tags // Tags.Loop is set from Loop
+	Tags audiofile.Tags // Tags.Loop is set from Loop
 	Out  io.Writer
 }
 
@@ -51,7 +52,7 @@ func (t Track) frames(rate int) int {
 // Options say how the tracks of a kit are made. The zero value makes WAV files of
 // 44,100 Hz and 16 bits at −18 LUFS, in a small room.
 type Options struct {
-	Format Format
+	Format audiofile.Format
 	// Loudness is the integrated loudness in LUFS of the reference's full mix,
 	// unless a track would then pass −1 dBTP. 0 means −18.
 	Loudness float64
@@ -93,10 +94,10 @@ func Render(ctx context.Context, tracks []Track, o Options) ([]Result, error) {
 			return nil, fmt.Errorf("track %d has no performance or nothing to be written to", i+1)
 		}
 	}
-	if err := o.Format.check(); err != nil {
+	if err := o.Format.Check(); err != nil {
 		return nil, err
 	}
-	o.Format = o.Format.withDefaults()
+	o.Format = o.Format.WithDefaults()
 	if o.Loudness == 0 {
 		o.Loudness = defaultLoudness
 	}
@@ -112,14 +113,14 @@ func Render(ctx context.Context, tracks []Track, o Options) ([]Result, error) {
 		space:   &smallRoom,
 		tracks:  tracks,
 		results: make([]Result, len(tracks)),
-		stock:   newStock(o.Format.Rate),
+		cache:   newCache(o.Format.Rate),
 	}
 	if o.Dry {
 		s.space = nil
 	}
 	s.layOut()
-	s.stock.fill()
-	s.level()
+	s.cache.prepare()
+	s.setGain()
 	concurrently(len(s.renditions), func(i int) { s.write(s.renditions[i]) })
 	if err := context.Cause(ctx); err != nil {
 		return nil, err
@@ -135,7 +136,7 @@ type recording struct {
 	space      *room
 	tracks     []Track
 	results    []Result
-	stock      *stock
+	cache      *cache
 	reference  *roll
 	renditions []*rendition // the longest first
 	gain       float32
@@ -159,13 +160,13 @@ func (s *recording) layOut() {
 	for i, t := range s.tracks {
 		k := key{t.Performance, t.Loop}
 		if known[k] == nil {
-			known[k] = &rendition{roll: newRoll(t, s.stock)}
+			known[k] = &rendition{roll: newRoll(t, s.cache)}
 			s.renditions = append(s.renditions, known[k])
 		}
 		known[k].tracks = append(known[k].tracks, i)
 		known[k].mixes = append(known[k].mixes, t.Mix)
 	}
-	s.reference = newRoll(Track{Performance: s.options.Reference}, s.stock)
+	s.reference = newRoll(Track{Performance: s.options.Reference}, s.cache)
 	slices.SortStableFunc(s.renditions, func(a, b *rendition) int { return b.frames - a.frames })
 }
 
@@ -184,164 +185,82 @@ func concurrently(n int, work func(i int)) {
 	all.Wait()
 }
 
-// blockLength is how many frames are made at a time: more than the room looks
-// back, few enough for the processor's nearer caches.
-const blockLength = 4096
-
-// A block is the next samples of every part that a rendition's tracks need.
-type block struct {
-	parts   [len(seats)][]float32 // nil where a part is silent
-	buffers [len(seats)][]float32 // what parts are slices of
-	frames  int
-	waiting atomic.Int32 // tracks that have yet to read it
-}
-
-// needs returns the parts that any of some mixes has.
-func needs(mixes []score.Mix) []score.Part {
-	var parts []score.Part
-	for _, m := range mixes {
-		for _, p := range m.Parts() {
-			if !slices.Contains(parts, p) {
-				parts = append(parts, p)
-			}
-		}
-	}
-	return parts
-}
-
-// fill makes the next samples of some parts of a roll, from a frame on.
-func (b *block) fill(r *roll, parts []score.Part, from, frames int) {
-	b.frames = frames
-	for _, p := range parts {
-		b.buffers[p] = resized(b.buffers[p], frames)
-		b.parts[p] = nil
-		if r.mix(b.buffers[p], p, from) {
-			b.parts[p] = b.buffers[p]
-		}
-	}
-}
-
-// resized returns a slice of some length, in the memory of another where that is
-// enough; what it holds is left open.
-func resized(s []float32, length int) []float32 { return slices.Grow(s[:0], length)[:length] }
-
-// stereo is the next samples of a mix.
-type stereo struct{ left, right []float32 }
-
-// play makes mixes of a roll at the same time, a block at a time: one goroutine
-// mixes the parts, and one a mix sets the desk and calls read with its samples.
-// It returns when all have read what they want; an error ends the recording.
-func (s *recording) play(r *roll, mixes []score.Mix, read func(mix int, blocks iter.Seq[stereo]) error) {
-	const ahead = 3 // blocks in the making
-	var readers sync.WaitGroup
-	free := make(chan *block, ahead)
-	for range ahead {
-		free <- new(block)
-	}
-	queues := make([]chan *block, len(mixes))
-	for i, m := range mixes {
-		queue := make(chan *block, ahead)
-		queues[i] = queue
-		readers.Go(func() {
-			if err := read(i, s.mixed(r, m, queue, free)); err != nil {
-				s.fail(err)
-			}
-			for b := range queue {
-				b.release(free)
-			}
-		})
-	}
-	parts := needs(mixes)
-	for from := -s.space.reach(r.stock.rate); from < r.frames && s.ctx.Err() == nil; {
-		b := <-free
-		n := min(blockLength, r.frames-from)
-		if from < 0 {
-			n = -from
-		}
-		b.fill(r, parts, from, n)
-		b.waiting.Store(int32(len(queues)))
-		for _, queue := range queues {
-			queue <- b
-		}
-		from += n
-	}
-	for _, queue := range queues {
-		close(queue)
-	}
-	readers.Wait()
-}
-
-// mixed returns the blocks of a mix, made from blocks of parts. The first of these
-// only leads in: it is what a loop's end leaves in the room, and otherwise silent.
-func (s *recording) mixed(r *roll, m score.Mix, queue <-chan *block, free chan<- *block) iter.Seq[stereo] {
-	return func(yield func(stereo) bool) {
-		board := newDesk(m, s.space, s.gain, r.stock.rate)
-		var left, right [blockLength]float32
-		leadsIn := board.reach > 0
-		for b := range queue {
-			n := b.frames
-			board.mix(left[:n], right[:n], &b.parts)
-			b.release(free)
-			if leadsIn {
-				leadsIn = false
-				continue
-			}
-			if !yield(stereo{left[:n], right[:n]}) {
-				return
-			}
-		}
-	}
-}
-
-// release hands a block back once all tracks have read it.
-func (b *block) release(free chan<- *block) {
-	if b.waiting.Add(-1) == 0 {
-		free <- b
-	}
-}
-
 // write makes all tracks of a rendition.
 func (s *recording) write(r *rendition) {
-	s.play(r.roll, r.mixes, func(i int, blocks iter.Seq[stereo]) error {
-		track := r.tracks[i]
-		if err := s.writeTrack(track, r.frames, blocks); err != nil {
-			return fmt.Errorf("track %d: %w", track+1, err)
+	files := make([]*trackWriter, len(r.tracks))
+	writers := make([]audiofile.Writer, len(r.tracks))
+	for i, track := range r.tracks {
+		f, err := s.open(track, r.frames)
+		if err != nil {
+			s.fail(fmt.Errorf("track %d: %w", track+1, err))
+			return
 		}
-		return nil
-	})
+		files[i], writers[i] = f, f
+	}
+	s.play(r.roll, r.mixes, writers)
+	for _, f := range files {
+		if s.ctx.Err() != nil {
+			return
+		}
+		if err := f.close(); err != nil {
+			s.fail(err)
+		}
+	}
 }
 
-func (s *recording) writeTrack(i, frames int, blocks iter.Seq[stereo]) error {
-	t := s.tracks[i]
+// A trackWriter is a track as it is written: its samples are measured, made whole steps and
+// encoded.
+type trackWriter struct {
+	recording *recording
+	track     int
+	frames    int
+	meter     *loudness.Meter
+	peak      *loudness.PeakMeter
+	encoder   audiofile.Encoder
+	chain     []audiofile.Writer
+}
+
+// open begins the file of a track.
+func (s *recording) open(track, frames int) (*trackWriter, error) {
+	t := s.tracks[track]
 	t.Tags.Loop = t.Loop
-	encoder, err := newEncoder(t.Out, s.options.Format, frames, t.Tags)
+	encoder, err := audiofile.NewEncoder(t.Out, s.options.Format, frames, t.Tags)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	meter, peak := newLoudnessMeter(s.stock.rate), new(peakMeter)
-	for b := range blocks {
-		meter.Write(b.left, b.right)
-		peak.Write(b.left, b.right)
-		if err := encoder.Write(b.left, b.right); err != nil {
-			return err
+	w := &trackWriter{
+		recording: s, track: track, frames: frames, encoder: encoder,
+		meter: loudness.NewMeter(s.cache.rate), peak: new(loudness.PeakMeter),
+	}
+	w.chain = []audiofile.Writer{w.meter, w.peak, audiofile.Quantise(s.options.Format.Depth, encoder)}
+	return w, nil
+}
+
+func (w *trackWriter) Write(left, right []float32) error {
+	for _, next := range w.chain {
+		if err := next.Write(left, right); err != nil {
+			return fmt.Errorf("track %d: %w", w.track+1, err)
 		}
 	}
-	if s.ctx.Err() != nil {
-		return nil
+	return nil
+}
+
+// close completes the file, and tells what was measured of it.
+func (w *trackWriter) close() error {
+	s := w.recording
+	if err := w.encoder.Close(); err != nil {
+		return fmt.Errorf("track %d: %w", w.track+1, err)
 	}
-	if err := encoder.Close(); err != nil {
-		return err
-	}
-	s.results[i] = Result{
-		Frames:   frames,
-		Loudness: meter.Integrated(),
-		TruePeak: peak.TruePeak(),
+	s.results[w.track] = Result{
+		Frames:   w.frames,
+		Loudness: w.meter.Integrated(),
+		TruePeak: w.peak.TruePeak(),
 		Gain:     20 * math.Log10(float64(s.gain)),
 	}
 	if s.options.Done != nil {
 		s.done.Lock()
 		defer s.done.Unlock()
-		s.options.Done(i, s.results[i])
+		s.options.Done(w.track, s.results[w.track])
 	}
 	return nil
 }

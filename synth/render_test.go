@@ -15,6 +15,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange/score"
+	"thirdwise/synth/audiofile"
+	"thirdwise/synth/pluck"
 )
 
 // recorded is a track read back from its file.
@@ -32,7 +34,7 @@ func record(t testing.TB, rate int, tracks ...Track) []recorded {
 		tracks[i].Out = &files[i]
 	}
 	results, err := Render(context.Background(), tracks, Options{
-		Format: Format{Rate: rate, Depth: 24},
+		Format: audiofile.Format{Rate: rate, Depth: 24},
 		Dry:    true,
 	})
 	require.NoError(t, err)
@@ -132,9 +134,9 @@ func TestLoopHasNoSeam(t *testing.T) {
 			again.Click = append(again.Click, c)
 		}
 	}
-	stock := newStock(44100)
-	loop := newRoll(Track{Performance: once, Loop: true}, stock)
-	long := newRoll(Track{Performance: &again}, stock)
+	clips := newCache(44100)
+	loop := newRoll(Track{Performance: once, Loop: true}, clips)
+	long := newRoll(Track{Performance: &again}, clips)
 	require.Equal(t, 3*loop.frames, long.frames-2*44100)
 	got, want := make([]float32, loop.frames), make([]float32, loop.frames)
 	for _, p := range score.Full.Parts() {
@@ -182,25 +184,27 @@ func TestBytesDoNotDependOnProcessors(t *testing.T) {
 	}
 }
 
-// A stock too small for a kit makes the same samples again and again.
-func TestSmallStockMakesTheSameSamples(t *testing.T) {
+// A cache too small for a kit makes the same samples again and again.
+func TestSmallCacheMakesTheSameSamples(t *testing.T) {
 	p := playAlong(2, 100)
-	roomy, tight := newStock(44100), newStock(44100)
-	tight.limit = 1 << 18
+	roomy, tight := newCache(44100), newCache(44100)
+	tight.capacity = 1 << 18
 	want, got := make([]float32, 100_000), make([]float32, 100_000)
 	newRoll(Track{Performance: p}, roomy).mix(want, score.Chords, 100_000)
 	newRoll(Track{Performance: p}, tight).mix(got, score.Chords, 100_000)
 	assert.Equal(t, want, got)
-	assert.LessOrEqual(t, tight.bytes, tight.limit)
+	assert.LessOrEqual(t, tight.bytes, tight.capacity)
 	assert.Less(t, len(tight.entries), len(roomy.entries))
 }
 
-// Processors that share a stock too small for what they ask of it all get the same
+// Processors that share a cache too small for what they ask of it all get the same
 // samples; the race detector watches what they share.
-func TestSmallStockIsShared(t *testing.T) {
-	roomy, tight := newStock(44100), newStock(44100)
-	tight.limit = 1 << 15
-	pitch := func(i int) sound { return sound{instrument: guideGuitar, key: int8(50 + i%20), layer: 4} }
+func TestSmallCacheIsShared(t *testing.T) {
+	roomy, tight := newCache(44100), newCache(44100)
+	tight.capacity = 1 << 15
+	pitch := func(i int) pluck.Sound {
+		return pluck.Sound{Instrument: pluck.GuideGuitar, Key: int8(50 + i%20), Layer: 4}
+	}
 	for i := range 20 {
 		roomy.expect(pitch(i), 4096)
 		tight.expect(pitch(i), 4096)
@@ -208,7 +212,7 @@ func TestSmallStockIsShared(t *testing.T) {
 	concurrently(200, func(i int) {
 		assert.Equal(t, roomy.sound(pitch(i)).samples, tight.sound(pitch(i)).samples)
 	})
-	assert.LessOrEqual(t, tight.bytes, tight.limit)
+	assert.LessOrEqual(t, tight.bytes, tight.capacity)
 	assert.Less(t, len(tight.entries), 20)
 }
 
@@ -243,7 +247,7 @@ func TestRenderStops(t *testing.T) {
 	assert.Error(t, err)
 	_, err = Render(context.Background(), []Track{{Performance: p}}, Options{})
 	assert.ErrorContains(t, err, "track 1")
-	_, err = Render(context.Background(), tracks, Options{Format: Format{Rate: 8000}})
+	_, err = Render(context.Background(), tracks, Options{Format: audiofile.Format{Rate: 8000}})
 	assert.Error(t, err)
 }
 

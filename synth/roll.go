@@ -1,17 +1,17 @@
 package synth
 
 import (
-	"math"
 	"slices"
 	"sort"
 
 	"thirdwise/arrange/score"
+	"thirdwise/synth/pluck"
 )
 
 // A roll is a performance with its ticks turned into frames, ready to be added up
 // at any place.
 type roll struct {
-	stock  *stock
+	cache  *cache
 	frames int
 	loop   bool
 	parts  [len(seats)]struct {
@@ -24,7 +24,7 @@ type roll struct {
 type event struct {
 	start   int // frame; in a loop also below 0, for what rings on from the end
 	release int // frames from the start until a finger ends it
-	sound   sound
+	sound   pluck.Sound
 	gain    float32 // a factor: that of the velocity times that of the part
 }
 
@@ -34,23 +34,23 @@ const releaseGrid = 32
 
 // newRoll lays out a performance. What rings on from the end of a loop sounds at
 // its beginning.
-func newRoll(t Track, s *stock) *roll {
-	r := &roll{stock: s, frames: t.frames(s.rate), loop: t.Loop}
+func newRoll(t Track, c *cache) *roll {
+	r := &roll{cache: c, frames: t.frames(c.rate), loop: t.Loop}
 	p := t.Performance
-	for _, c := range p.Click {
-		start := p.Sample(c.Tick, s.rate)
-		e := event{start: start, release: s.rate, gain: loudnessOf(c.Velocity)}
-		e.sound = sound{instrument: seats[score.Click].instrument, layer: layer(c.Velocity)}
-		if c.Accent {
-			e.sound.instrument = clickBarAccent
+	for _, stroke := range p.Click {
+		start := p.Sample(stroke.Tick, c.rate)
+		e := event{start: start, release: c.rate, gain: pluck.Gain(stroke.Velocity)}
+		e.sound = pluck.Sound{Instrument: seats[score.Click].instrument, Layer: pluck.Layer(stroke.Velocity)}
+		if stroke.Accent {
+			e.sound.Instrument = pluck.AccentBar
 		}
 		r.add(score.Click, e)
 	}
 	last := make(map[[2]int]int) // index of the latest event of a part on a string
 	for _, n := range p.Notes {
-		start, end := p.Sample(n.Tick, s.rate), p.Sample(n.Tick+n.Length, s.rate)
+		start, end := p.Sample(n.Tick, c.rate), p.Sample(n.Tick+n.Length, c.rate)
 		if n.Tick+n.Length >= p.Length && !t.Loop {
-			end += ringOn * s.rate / 2
+			end += ringOn * c.rate / 2
 		}
 		events := r.parts[n.Part].events
 		str := [2]int{int(n.Part), n.String}
@@ -62,13 +62,13 @@ func newRoll(t Track, s *stock) *roll {
 		r.add(n.Part, event{
 			start:   start,
 			release: releaseAfter(end - start),
-			sound: sound{
-				instrument: seats[n.Part].instrument,
-				key:        int8(n.Pitch.MIDI()),
-				fret:       int8(n.Fret),
-				layer:      layer(n.Velocity),
+			sound: pluck.Sound{
+				Instrument: seats[n.Part].instrument,
+				Key:        int8(n.Pitch.MIDI()),
+				Fret:       int8(n.Fret),
+				Layer:      pluck.Layer(n.Velocity),
 			},
-			gain: loudnessOf(n.Velocity),
+			gain: pluck.Gain(n.Velocity),
 		})
 	}
 	for i := range r.parts {
@@ -87,12 +87,12 @@ func (r *roll) finish(p score.Part) {
 	for i := range part.events {
 		e := &part.events[i]
 		e.gain *= seats[p].gain
-		part.reach = max(part.reach, e.release+endingFrames(r.stock.rate))
-		r.stock.expect(e.sound, e.release)
+		part.reach = max(part.reach, e.release+pluck.EndingFrames(r.cache.rate))
+		r.cache.expect(e.sound, e.release)
 	}
 	if r.loop && r.frames > 0 {
 		for _, e := range part.events {
-			end := e.start + e.release + endingFrames(r.stock.rate)
+			end := e.start + e.release + pluck.EndingFrames(r.cache.rate)
 			for ; end > r.frames; end -= r.frames {
 				e.start -= r.frames
 				part.events = append(part.events, e)
@@ -105,15 +105,6 @@ func (r *roll) finish(p score.Part) {
 // releaseAfter returns the release of a note that lasts some frames.
 func releaseAfter(frames int) int {
 	return max(1, (frames+releaseGrid-1)/releaseGrid) * releaseGrid
-}
-
-// layer returns the layer of colour for a velocity.
-func layer(velocity int) int8 { return int8(min(max(velocity, 0), 127) * layers / 128) }
-
-// loudnessOf returns the gain of a velocity: 12 dB for each halving, our own, by
-// ear.
-func loudnessOf(velocity int) float32 {
-	return float32(math.Pow(float64(velocity)/127, 1.6))
 }
 
 // mix fills dst with the samples of a part from a frame on, and reports whether
@@ -131,13 +122,13 @@ func (r *roll) mix(dst []float32, p score.Part, from int) (sounds bool) {
 
 func (r *roll) mixWithin(dst []float32, p score.Part, from int) (sounds bool) {
 	r.sounding(p, from, len(dst), func(e event) {
-		t := r.stock.sound(e.sound)
+		sound := r.cache.sound(e.sound)
 		at := e.start - from
-		last := min(e.release, len(t.samples))
-		add(dst, t.samples[:last], at, e.gain)
+		last := min(e.release, len(sound.samples))
+		add(dst, sound.samples[:last], at, e.gain)
 		end := at + last
 		if last == e.release && end < len(dst) {
-			ending := r.stock.ending(e.sound, e.release).samples
+			ending := r.cache.ending(e.sound, e.release).samples
 			add(dst, ending, end, e.gain)
 			end += len(ending)
 		}
@@ -176,7 +167,7 @@ func (r *roll) sounding(p score.Part, from, frames int, yield func(event)) {
 		if e.start >= from+frames {
 			return
 		}
-		if e.start+e.release+endingFrames(r.stock.rate) > from {
+		if e.start+e.release+pluck.EndingFrames(r.cache.rate) > from {
 			yield(e)
 		}
 	}

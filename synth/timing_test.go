@@ -3,7 +3,6 @@ package synth
 import (
 	"context"
 	"fmt"
-	"iter"
 	"math/big"
 	"testing"
 
@@ -11,6 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange/score"
+	"thirdwise/synth/audiofile"
+	"thirdwise/synth/soundtest"
 	"thirdwise/theory/meter"
 )
 
@@ -73,7 +74,7 @@ func magnitudeOf(samples []int) int {
 // Every note of the guide, alone, begins on its sample: it is silent before and
 // sounds within half a millisecond.
 func TestNoteBeginsOnItsSample(t *testing.T) {
-	stock := newStock(44100)
+	clips := newCache(44100)
 	for _, part := range []score.Part{score.Chords, score.GuideUpper, score.Bass} {
 		for _, n := range playAlong(2, 97).Notes {
 			if n.Part != part {
@@ -84,7 +85,7 @@ func TestNoteBeginsOnItsSample(t *testing.T) {
 				Length: n.Tick + n.Length,
 				Notes:  []score.Note{n},
 			}
-			r := newRoll(Track{Performance: p}, stock)
+			r := newRoll(Track{Performance: p}, clips)
 			start := frameOf(n.Tick, 618_557, 44100)
 			var heard [64]float32
 			r.mix(heard[:], part, start-32)
@@ -92,7 +93,7 @@ func TestNoteBeginsOnItsSample(t *testing.T) {
 				assert.Zero(t, x)
 			}
 			assert.InDelta(t, 0, heard[32], 1e-3)
-			assert.Greater(t, magnitude(heard[32:54]), float32(5e-3))
+			assert.Greater(t, soundtest.Magnitude(heard[32:54]), float32(5e-3))
 		}
 	}
 }
@@ -105,7 +106,7 @@ func TestTempoChangeMovesNotes(t *testing.T) {
 	for _, tick := range []int{0, 480, 960, 1440} {
 		p.Click = append(p.Click, score.ClickStroke{Tick: tick, Velocity: 100})
 	}
-	r := newRoll(Track{Performance: p}, newStock(48000))
+	r := newRoll(Track{Performance: p}, newCache(48000))
 	var starts []int
 	for _, e := range r.parts[score.Click].events {
 		starts = append(starts, e.start)
@@ -126,41 +127,43 @@ func TestTwoHoursStayOnTheSample(t *testing.T) {
 	for beat := range beats {
 		p.Click = append(p.Click, score.ClickStroke{Tick: beat * meter.Quarter, Velocity: 100})
 	}
-	stock := newStock(44100)
-	r := newRoll(Track{Performance: p}, stock)
+	clips := newCache(44100)
+	r := newRoll(Track{Performance: p}, clips)
 	require.Equal(t, frameOf(p.Length, micros, 44100)+2*44100, r.frames)
 
 	ctx, cancel := context.WithCancelCause(t.Context())
 	defer cancel(nil)
-	s := &recording{ctx: ctx, fail: cancel, stock: stock, gain: 1}
-	streamed, clicks := 0, 0
-	s.play(r, []score.Mix{score.ClickAlone}, func(_ int, blocks iter.Seq[stereo]) error {
-		silent := 1 << 20 // frames before the one at hand
-		for b := range blocks {
-			if magnitude(b.left) == 0 {
-				silent += len(b.left)
-				streamed += len(b.left)
-				continue
-			}
-			for _, x := range b.left {
-				if x == 0 {
-					silent++
-				} else {
-					if silent > 1000 { // a click begins, from zero on its own sample
-						begins := frameOf(clicks*meter.Quarter, micros, 44100)
-						if d := streamed - begins; d < 0 || d > 1 {
-							return fmt.Errorf("click %d begins %d samples late", clicks, d)
-						}
-						clicks++
-					}
-					silent = 0
-				}
-				streamed++
-			}
-		}
-		return nil
-	})
+	s := &recording{ctx: ctx, fail: cancel, cache: clips, gain: 1}
+	counted := clickCounter{micros: micros, silent: 1 << 20}
+	s.play(r, []score.Mix{score.ClickAlone}, []audiofile.Writer{&counted})
 	require.NoError(t, context.Cause(ctx))
-	assert.Equal(t, r.frames, streamed)
-	assert.Equal(t, beats, clicks)
+	assert.Equal(t, r.frames, counted.frames)
+	assert.Equal(t, beats, counted.clicks)
+}
+
+// A clickCounter counts clicks a beat apart, which begin from zero on their samples.
+type clickCounter struct {
+	micros int // a quarter
+	frames int // so far
+	clicks int // so far
+	silent int // frames before the one at hand
+}
+
+func (c *clickCounter) Write(left, _ []float32) error {
+	for i, x := range left {
+		if x == 0 {
+			c.silent++
+			continue
+		}
+		if c.silent > 1000 {
+			begins := frameOf(c.clicks*meter.Quarter, c.micros, 44100)
+			if d := c.frames + i - begins; d < 0 || d > 1 {
+				return fmt.Errorf("click %d begins %d samples late", c.clicks, d)
+			}
+			c.clicks++
+		}
+		c.silent = 0
+	}
+	c.frames += len(left)
+	return nil
 }

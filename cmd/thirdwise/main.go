@@ -64,6 +64,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		kong.Name("thirdwise"),
 		kong.Description("Practice material for joining chords with lines in thirds."),
 		kong.NoDefaultHelp(),
+		audioFormats(),
 		kong.WithHyphenPrefixedParameters(true), // a loudness is below zero
 		kong.KindMapper(reflect.Int, kong.MapperFunc(wholeNumber)),
 		kong.KindMapper(reflect.Float64, kong.MapperFunc(number)),

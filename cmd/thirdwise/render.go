@@ -7,31 +7,43 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
+
+	"github.com/alecthomas/kong"
 
 	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
-	"thirdwise/synth"
+	"thirdwise/synth/audiofile"
 )
 
 type renderCommand struct {
-	Files    []string        `arg:"" name:"FILE" help:"Exercises; - for standard input."`
-	Output   string          `short:"o" default:"kits" placeholder:"DIR" help:"The folder that kits are written to (kits)."`
-	Tempos   []int           `name:"tempo" placeholder:"BEATS" help:"Beats a minute, instead of the exercise's tempos."`
-	Mixes    []string        `name:"mix" placeholder:"MIX" help:"Mixes, instead of full, backing and guide."`
-	Key      string          `placeholder:"KEY" help:"Move to a tonic, to a key of the same mode, or to all twelve keys."`
-	Position string          `placeholder:"POSITION" help:"open, a fret, free, or all that suit the key."`
-	Format   synth.Container `default:"wav" placeholder:"FORMAT" help:"Format of the audio: wav (the default) or flac."`
-	Rate     int             `default:"44100" placeholder:"HZ" help:"Samples a second: 44100 (the default) or 48000."`
-	Depth    int             `default:"16" placeholder:"BITS" help:"Bits a sample: 16 (the default) or 24."`
-	Loudness float64         `default:"-18" placeholder:"LUFS" help:"Loudness of the full mix at the last tempo (-18)."`
-	Dry      bool            `help:"Leave out the sound of the room."`
-	Paper    string          `default:"a4" placeholder:"SIZE" help:"Size of the sheet: a4 (the default) or letter."`
+	Files    []string            `arg:"" name:"FILE" help:"Exercises; - for standard input."`
+	Output   string              `short:"o" default:"kits" placeholder:"DIR" help:"The folder that kits are written to (kits)."`
+	Tempos   []int               `name:"tempo" placeholder:"BEATS" help:"Beats a minute, instead of the exercise's tempos."`
+	Mixes    []string            `name:"mix" placeholder:"MIX" help:"Mixes, instead of full, backing and guide."`
+	Key      string              `placeholder:"KEY" help:"Move to a tonic, to a key of the same mode, or to all twelve keys."`
+	Position string              `placeholder:"POSITION" help:"open, a fret, free, or all that suit the key."`
+	Format   audiofile.Container `default:"wav" placeholder:"FORMAT" help:"Format of the audio: wav (the default) or flac."`
+	Rate     int                 `default:"${rate}" placeholder:"HZ" help:"Samples a second: ${rates}."`
+	Depth    int                 `default:"${depth}" placeholder:"BITS" help:"Bits a sample: ${depths}."`
+	Loudness float64             `default:"-18" placeholder:"LUFS" help:"Loudness of the full mix at the last tempo (-18)."`
+	Dry      bool                `help:"Leave out the sound of the room."`
+	Paper    string              `default:"a4" placeholder:"SIZE" help:"Size of the sheet: a4 (the default) or letter."`
 
 	mixes []score.Mix   // that Mixes names
 	paper drawing.Paper // that Paper names
+}
+
+// audioFormats says for the command line which formats audio can have.
+func audioFormats() kong.Vars {
+	choice := func(of []int) string { return fmt.Sprintf("%d (the default) or %d", of[0], of[1]) }
+	return kong.Vars{
+		"rate": strconv.Itoa(audiofile.Rates()[0]), "rates": choice(audiofile.Rates()),
+		"depth": strconv.Itoa(audiofile.Depths()[0]), "depths": choice(audiofile.Depths()),
+	}
 }
 
 // Help is the command's help.
@@ -77,7 +89,7 @@ Examples:
 // Validate refuses a command line that cannot be followed.
 func (c *renderCommand) Validate() error {
 	return errors.Join(onceFromInput(c.Files), c.validateOutput(), c.validateTempos(), c.validateMixes(), c.validateKey(), c.validatePosition(),
-		c.validateLoudness(), c.validatePaper(), oneOf("--rate", c.Rate, 44100, 48000), oneOf("--depth", c.Depth, 16, 24))
+		c.validateLoudness(), c.validatePaper(), oneOf("--rate", c.Rate, audiofile.Rates()), oneOf("--depth", c.Depth, audiofile.Depths()))
 }
 
 // validateOutput refuses what is rather an option behind a forgotten folder.
@@ -133,7 +145,7 @@ func (c *renderCommand) validatePaper() error {
 	return fmt.Errorf("--paper %s: it can be %s or %s", c.Paper, drawing.A4.Name, drawing.Letter.Name)
 }
 
-func oneOf(option string, value int, allowed ...int) error {
+func oneOf(option string, value int, allowed []int) error {
 	if slices.Contains(allowed, value) {
 		return nil
 	}
@@ -188,7 +200,7 @@ func cause(err error) error {
 func (c *renderCommand) kit(a *arrangement) kit.Kit {
 	return kit.Kit{
 		Name: kit.Name(a.path, a.score.Title) + a.suffix, Score: a.score, Mixes: c.mixes,
-		Format:   synth.Format{Container: c.Format, Rate: c.Rate, Depth: c.Depth},
+		Format:   audiofile.Format{Container: c.Format, Rate: c.Rate, Depth: c.Depth},
 		Loudness: c.Loudness, Dry: c.Dry, Paper: c.paper,
 	}
 }

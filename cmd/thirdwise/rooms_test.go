@@ -30,10 +30,13 @@ var rooms = []room{
 	{"arrange", "theory theory/meter theory/line theory/neck arrange/score arrange/exercise"},
 	{"arrange/arrangetest", "arrange arrange/score arrange/exercise"},
 	{"arrange/paper", "theory theory/meter theory/neck arrange/score"},
-	{"synth", "theory theory/meter arrange/score"},
+	{"synth", "theory theory/meter arrange/score synth/pluck synth/loudness synth/audiofile"},
+	{"synth/pluck", ""},
+	{"synth/loudness", ""},
+	{"synth/audiofile", ""},
 	{"smf", "theory theory/meter theory/neck arrange/score"},
-	{"cmd/thirdwise", "theory theory/meter theory/neck arrange arrange/score arrange/exercise arrange/paper synth smf cmd/thirdwise/kit"},
-	{"cmd/thirdwise/kit", "theory theory/meter theory/neck arrange/score arrange/paper synth smf"},
+	{"cmd/thirdwise", "theory theory/meter theory/neck arrange arrange/score arrange/exercise arrange/paper synth synth/audiofile smf cmd/thirdwise/kit"},
+	{"cmd/thirdwise/kit", "theory theory/meter theory/neck arrange/score arrange/paper synth synth/audiofile smf"},
 }
 
 // Imports point one way, as the map of DEVELOPERS.md has it: no room reaches

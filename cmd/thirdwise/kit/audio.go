@@ -8,6 +8,7 @@ import (
 
 	"thirdwise/arrange/score"
 	"thirdwise/synth"
+	"thirdwise/synth/audiofile"
 )
 
 // writeAudio writes the kit's audio files, all at one gain, and fills in what
@@ -62,12 +63,12 @@ func (k Kit) audio(f File, t synth.Track) output {
 	if f.Rising {
 		at = "rising"
 	}
-	t.Tags = synth.Tags{
+	t.Tags = audiofile.Tags{
 		Title:    fmt.Sprintf("%s, %s, %s", k.Score.Title, at, t.Mix),
 		Software: Software,
 	}
 	for _, bar := range t.Performance.Bars {
-		t.Tags.Markers = append(t.Tags.Markers, synth.Marker{
+		t.Tags.Markers = append(t.Tags.Markers, audiofile.Marker{
 			Frame: t.Performance.Sample(bar.Tick, k.Format.Rate),
 			Label: markerLabel(bar.Index, k.Score.Bars[bar.Index]),
 		})

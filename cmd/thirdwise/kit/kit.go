@@ -23,17 +23,18 @@ import (
 	"thirdwise/arrange/score"
 	"thirdwise/smf"
 	"thirdwise/synth"
+	"thirdwise/synth/audiofile"
 )
 
 // A Kit is a folder to be made of a score.
 type Kit struct {
 	Name     string // of the folder, and what the names of its files begin with; see [Name]
 	Score    *score.Score
-	Mixes    []score.Mix   // heard at each of the score's tempos
-	Format   synth.Format  // of the audio; all its fields are set
-	Loudness float64       // of the full mix at the last tempo, in LUFS
-	Dry      bool          // without the room
-	Paper    drawing.Paper // of the printed sheet
+	Mixes    []score.Mix      // heard at each of the score's tempos
+	Format   audiofile.Format // of the audio; all its fields are set
+	Loudness float64          // of the full mix at the last tempo, in LUFS
+	Dry      bool             // without the room
+	Paper    drawing.Paper    // of the printed sheet
 }
 
 // played lists what a kit holds for each performance, beside its audio. An ending

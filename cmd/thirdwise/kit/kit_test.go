@@ -15,7 +15,7 @@ import (
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
-	"thirdwise/synth"
+	"thirdwise/synth/audiofile"
 )
 
 func smallKit(t testing.TB) kit.Kit {
@@ -23,7 +23,7 @@ func smallKit(t testing.TB) kit.Kit {
 		Name:   "small",
 		Score:  arrangetest.Score(t, "title: Small\nkey: C major\nchart: \"| C | G7 |\"\ntempos: [180]\npasses: 1\n"),
 		Mixes:  []score.Mix{score.Full, score.ClickAlone},
-		Format: synth.Format{Rate: 44100, Depth: 16}, Paper: drawing.A4,
+		Format: audiofile.Format{Rate: 44100, Depth: 16}, Paper: drawing.A4,
 	}
 }
 

@@ -1,0 +1,109 @@
+package audiofile
+
+import "math/bits"
+
+// Quantise returns a writer that makes samples whole steps of a depth in bits, 16 or
+// 24, and hands them on. A step is 2^(1−depth); what is beyond the range from −1 to
+// one step below 1 is held to the nearest limit.
+//
+// At 16 bits the steps are dithered with noise of triangular distribution,
+// two steps wide, independent in each channel and each frame: the error is
+// then noise of constant power whatever the signal does (S. Lipshitz,
+// R. Wannamaker, J. Vanderkooy, Quantization and Dither: A Theoretical Survey,
+// J. Audio Eng. Soc. 40 (1992)). At 24 bits samples are rounded: the error lies
+// near −146 dBFS, below the noise of any converter, and a float32 near full
+// scale has no finer steps than these.
+//
+// The noise of a frame depends on its number alone. The same samples give the
+// same steps, in blocks of any size.
+func Quantise(depth int, next Writer) Writer { return &quantiser{depth: depth, next: next} }
+
+// blockFrames is how many frames are worked on at once: two channels of them stay in
+// the processor's nearest cache.
+const blockFrames = 1024
+
+type quantiser struct {
+	depth       int
+	next        Writer
+	frame       uint64 // number of the next frame
+	left, right [blockFrames]float32
+}
+
+func (q *quantiser) Write(left, right []float32) error {
+	for len(left) > 0 {
+		n := min(len(left), blockFrames)
+		if q.depth == 16 {
+			dither16(q.left[:n], q.right[:n], left, right, q.frame)
+		} else {
+			round24(q.left[:n], left)
+			round24(q.right[:n], right)
+		}
+		q.frame += uint64(n)
+		if err := q.next.Write(q.left[:n], q.right[:n]); err != nil {
+			return err
+		}
+		left, right = left[n:], right[n:]
+	}
+	return nil
+}
+
+// stepsOf fills steps with whole numbers for samples that are whole steps of a depth.
+func stepsOf(steps []int32, samples []float32, depth int) {
+	scale := float32(int(1) << (depth - 1))
+	steps = steps[:len(samples)]
+	for i, x := range samples {
+		steps[i] = int32(x * scale)
+	}
+}
+
+// dither16 fills the two slices of steps. It works in fixed point with 16 bits below the step: one random number
+// a frame gives each channel two uniform numbers of 16 bits, whose difference
+// is the dither.
+func dither16(stepsLeft, stepsRight, left, right []float32, frame uint64) {
+	n := len(stepsLeft)
+	left, right, stepsRight = left[:n], right[:n], stepsRight[:n]
+	const scale, half, step = 1 << (15 + 16), 1 << 15, 1.0 / (1 << 15)
+	for i, x := range left {
+		y := right[i]
+		r := random(frame + uint64(i))
+		l := (int64(x*scale) + int64(r&0xffff) - int64(r>>16&0xffff) + half) >> 16
+		if l != int64(int16(l)) {
+			l = held(x, 1<<15)
+		}
+		stepsLeft[i] = float32(l) * step
+		l = (int64(y*scale) + int64(r>>32&0xffff) - int64(r>>48) + half) >> 16
+		if l != int64(int16(l)) {
+			l = held(y, 1<<15)
+		}
+		stepsRight[i] = float32(l) * step
+	}
+}
+
+// round24 fills steps with the nearest of 24 bits.
+func round24(steps, samples []float32) {
+	const scale, half, step = 1 << (23 + 8), 1 << 7, 1.0 / (1 << 23)
+	for i, x := range samples[:len(steps)] {
+		s := (int64(x*scale) + half) >> 8
+		if s != s<<40>>40 {
+			s = held(x, 1<<23)
+		}
+		steps[i] = float32(s) * step
+	}
+}
+
+// held returns the step for a sample that is out of the range −size to
+// size−1, or so far out that its fixed-point number has overflowed.
+func held(sample float32, size int64) int64 {
+	if sample < 0 {
+		return -size
+	}
+	return size - 1
+}
+
+// random returns the n-th number of a sequence of uniform 64-bit numbers, that
+// of the wyrand generator (Wang Yi, wyhash, public domain; its constants).
+func random(n uint64) uint64 {
+	n *= 0xa0761d6478bd642f
+	high, low := bits.Mul64(n, n^0xe7037ed1a0b428db)
+	return high ^ low
+}
