@@ -35,6 +35,7 @@ func Arrange(e *exercise.Exercise) (*score.Score, []*exercise.Mistake, error) {
 	if err := a.line(); err != nil {
 		return nil, nil, err
 	}
+	a.score.NumberBars()
 	a.score.Strums = strums(a.score, strumOf(e))
 	a.score.Bass = bass(a.score, e.Bass)
 	return a.score, a.warnings(), nil
@@ -101,10 +102,11 @@ func (a *arranger) grips() error {
 	return nil
 }
 
-// failed is the error of a mistake at the chord of a span.
+// failed is the error of a mistake at the chord of a span. There is no page yet:
+// the bar is counted as the chart writes it.
 func (a *arranger) failed(span int, message, remedy string) error {
 	s := a.spans[span]
-	message = fmt.Sprintf("bar %d: %s", s.bar+1, message)
+	message = fmt.Sprintf("bar %d: %s", a.score.Bars[s.bar].Written+1, message)
 	return exercise.ErrorList{a.Mistake(s.written.Span(), message, remedy)}
 }
 

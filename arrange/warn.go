@@ -102,7 +102,7 @@ func (a *arranger) stretchWarnings() (list exercise.ErrorList) {
 func (a *arranger) atBar(tick int, message, remedy string) *exercise.Mistake {
 	bar := tick / a.Meter.Bar()
 	at := a.Chart[a.score.Bars[bar].Written].Pos
-	return a.Mistake(exercise.Span{Pos: at}, fmt.Sprintf("bar %d: %s", bar+1, message), remedy)
+	return a.Mistake(exercise.Span{Pos: at}, fmt.Sprintf("bar %d: %s", a.score.Bars[bar].Number, message), remedy)
 }
 
 // toAndFroWarnings tells where the line first goes to and fro between two

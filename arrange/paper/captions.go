@@ -18,7 +18,7 @@ func WriteChordCaptions(w io.Writer, s *score.Score, p *score.Performance) error
 		bar := s.Bars[played.Index]
 		for _, span := range bar.Chords {
 			from := played.Tick + span.Tick - bar.Tick
-			c.cue(from, from+span.Length, fmt.Sprintf("%s\nbar %d", span.Symbol(), played.Index+1))
+			c.cue(from, from+span.Length, fmt.Sprintf("%s\nbar %s", span.Symbol(), played.Label))
 		}
 	}
 	return c.Flush()

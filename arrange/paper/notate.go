@@ -16,26 +16,17 @@ type Notation struct {
 // A Measure is a bar as it stands on the page. Where a repeat plays it more
 // than once, it stands for several bars of the score.
 type Measure struct {
-	Number int               // counted on the page, from 1
-	Bars   []int             // indexes into Score.Bars, one for each time it is played
+	score.WrittenBar
+
 	Tick   int               // where it is first played, from the score's first bar
 	Length int               // ticks
 	Chords []score.ChordSpan // as first played, with ticks from the score's first bar
 
-	Section     string  // that begins before it, or ""
-	SectionEnds bool    // another section begins behind it
-	RepeatOpens bool    // a repeat begins before it
-	RepeatTimes int     // a repeat ends behind it: how often what it closes is played in all; otherwise 0
-	Ending      *Ending // what stands only for some of the times; nil for most
+	Section     string // that begins before it, or ""
+	SectionEnds bool   // another section begins behind it
 
 	Events  []Event // they fill the measure
 	Tuplets []Tuplet
-}
-
-// An Ending says that a measure is played only at some times through a repeat.
-type Ending struct {
-	Times        []int // counted from 1, rising: 1 in a first ending
-	Begins, Ends bool  // whether the measure is the ending's first, its last
 }
 
 // An Event is a third or a rest with a note value of its own. A third whose
@@ -100,10 +91,15 @@ const (
 
 // Notate works out how a score is written.
 func Notate(s *score.Score) *Notation {
-	n := &Notation{Score: s, Measures: foldRepeats(s)}
+	n := &Notation{Score: s}
+	for _, written := range s.WrittenBars() {
+		first := s.Bars[written.Bars[0]]
+		n.Measures = append(n.Measures, Measure{
+			WrittenBar: written, Tick: first.Tick, Length: s.Meter.Bar(), Section: first.Section, Chords: first.Chords,
+		})
+	}
 	for i := range n.Measures {
 		m := &n.Measures[i]
-		m.Number = i + 1
 		m.writeEvents(s)
 		m.beam(s.Meter)
 	}
@@ -147,65 +143,18 @@ func (n *Notation) With(line []score.Third) *Notation {
 	return out
 }
 
-// A stretch is the part of a bar in which one third sounds, or none.
-type stretch struct {
-	start, end int // ticks from the start of the bar
-	third      int // index into Score.Line; -1 for silence
-	held, on   bool
-}
-
-// stretches divides a bar of the score by what sounds in it.
-func stretches(s *score.Score, bar int) []stretch {
-	length := s.Meter.Bar()
-	start := s.Bars[bar].Tick
-	// The first third that sounds in the bar, or begins after it.
-	i, _ := slices.BinarySearchFunc(s.Line, start+1, func(t score.Third, tick int) int { return t.Tick - tick })
-	if i > 0 {
-		i--
-	}
-	var out []stretch
-	at := 0
-	for ; i < len(s.Line) && s.Line[i].Tick < start+length; i++ {
-		from, to := s.Line[i].Tick-start, lineEnd(s, i)-start
-		if to <= max(from, 0) {
-			continue
-		}
-		held, on := from < 0, to > length
-		from, to = max(from, 0), min(to, length)
-		if from > at {
-			out = append(out, stretch{start: at, end: from, third: -1})
-		}
-		out = append(out, stretch{start: from, end: to, third: i, held: held, on: on})
-		at = to
-	}
-	if at < length {
-		out = append(out, stretch{start: at, end: length, third: -1})
-	}
-	return out
-}
-
-// lineEnd returns the tick at which a third stops: its own end, the next
-// third's start or the end of the chart.
-func lineEnd(s *score.Score, i int) int {
-	end := min(s.Line[i].Tick+s.Line[i].Length, s.Length())
-	if i+1 < len(s.Line) {
-		end = min(end, s.Line[i+1].Tick)
-	}
-	return end
-}
-
 // writeEvents fills the measure with the events of the bars that it stands for.
 func (m *Measure) writeEvents(s *score.Score) {
-	first := stretches(s, m.Bars[0])
-	if len(first) == 1 && first[0].third < 0 {
+	first := s.Stretches(m.Bars[0])
+	if len(first) == 1 && first[0].Third < 0 {
 		m.Events = []Event{{Length: m.Length, Value: 1, MeasureRest: true, Tuplet: -1}}
 		return
 	}
 	thirds := make([][]int, len(first)) // by stretch
 	for _, bar := range m.Bars {
-		for i, st := range stretches(s, bar) {
-			if st.third >= 0 {
-				thirds[i] = append(thirds[i], st.third)
+		for i, st := range s.Stretches(bar) {
+			if st.Third >= 0 {
+				thirds[i] = append(thirds[i], st.Third)
 			}
 		}
 	}
@@ -213,11 +162,11 @@ func (m *Measure) writeEvents(s *score.Score) {
 	for i, st := range first {
 		begun := len(m.Events)
 		for _, u := range units {
-			from, to := max(st.start, u.start), min(st.end, u.end)
+			from, to := max(st.Start, u.start), min(st.End, u.end)
 			if from >= to {
 				continue
 			}
-			for _, piece := range u.pieces(from, to, st.third < 0) {
+			for _, piece := range u.pieces(from, to, st.Third < 0) {
 				m.Events = append(m.Events, Event{
 					Tick: piece.start, Length: piece.end - piece.start,
 					Thirds: thirds[i],
@@ -226,16 +175,16 @@ func (m *Measure) writeEvents(s *score.Score) {
 				})
 			}
 		}
-		if st.third < 0 {
+		if st.Third < 0 {
 			continue
 		}
 		last := thirds[i][len(thirds[i])-1]
 		for j := begun; j < len(m.Events); j++ {
 			e := &m.Events[j]
-			e.Third = s.Line[st.third]
+			e.Third = s.Line[st.Third]
 			e.LeadsBack = s.Line[last].LeadsBack
-			e.TiedFrom = j > begun || st.held
-			e.TiedTo = j < len(m.Events)-1 || st.on
+			e.TiedFrom = j > begun || st.Held
+			e.TiedTo = j < len(m.Events)-1 || st.On
 		}
 	}
 	m.bindTuplets(units)

@@ -1,6 +1,9 @@
 package paper
 
-import "thirdwise/theory/meter"
+import (
+	"thirdwise/arrange/score"
+	"thirdwise/theory/meter"
+)
 
 // whole is the length of a whole note in ticks.
 const whole = 4 * meter.Quarter
@@ -78,10 +81,10 @@ const finest = whole / 128
 
 // rhythm divides a bar into units, so that every start and end of a stretch can
 // be written.
-func rhythm(m meter.Meter, line []stretch) []unit {
+func rhythm(m meter.Meter, line []score.Stretch) []unit {
 	borders := []int{0}
 	for _, s := range line {
-		borders = append(borders, s.end)
+		borders = append(borders, s.End)
 	}
 	bar := divide(m)
 	tuplets, _ := fitTuplets(bar, borders)

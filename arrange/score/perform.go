@@ -67,6 +67,7 @@ func (s *Score) perform(rounds ...round) *Performance {
 	p := &Performance{}
 	bar := s.Meter.Bar()
 	pass := 0
+	times := map[int]int{} // that the bar of a number has been played
 	for _, r := range rounds {
 		p.Tempos = append(p.Tempos, TempoChange{Tick: p.Length, QuarterMicros: s.Meter.QuarterMicros(r.tempo)})
 		p.Length += r.lead * bar
@@ -74,7 +75,10 @@ func (s *Score) perform(rounds ...round) *Performance {
 			pass++
 			player := player{score: s, into: p, start: p.Length, pass: pass, last: r.ends && left == 1}
 			for i, b := range s.Bars {
-				p.Bars = append(p.Bars, PlayedBar{Tick: player.start + b.Tick, Index: i, Pass: pass})
+				times[b.Number]++
+				p.Bars = append(p.Bars, PlayedBar{
+					Tick: player.start + b.Tick, Index: i, Pass: pass, Label: BarLabel(b.Number, times[b.Number]),
+				})
 			}
 			player.guide()
 			player.chords()

@@ -29,8 +29,9 @@ type TempoChange struct {
 // A PlayedBar is one bar of the chart in one pass.
 type PlayedBar struct {
 	Tick  int
-	Index int // into Score.Bars
-	Pass  int // counted from 1
+	Index int    // into Score.Bars
+	Pass  int    // counted from 1
+	Label string // its number on the page and the time through: "5 (2nd time)"
 }
 
 // A ClickStroke is one stroke of the click.

@@ -53,6 +53,7 @@ type Bar struct {
 	Tick    int    // of its first beat
 	Section string // the name of the section that begins here, or ""
 	Written int    // index of the bar among those that the chart writes, so that repeats can be told
+	Number  int    // on the page, from 1, a repeat not counted again; see NumberBars
 	Chords  []ChordSpan
 }
 

@@ -2,10 +2,12 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/score"
 )
 
 // writeChart writes the chart as it is written in the exercise, repeats
@@ -30,9 +32,16 @@ func (b *board) writeChart() {
 	width += len(margin)
 	for first := 0; first < len(chart); {
 		last := rowEnd(chart, first, barsAcross(width))
-		b.writeChartRow(chart[first:last], cells[first:last], first+1)
+		b.writeChartRow(chart[first:last], cells[first:last], b.barNumber(first))
 		first = last
 	}
+}
+
+// barNumber returns the number on the page of a bar of the chart as it is first
+// played.
+func (b *board) barNumber(written int) int {
+	i := slices.IndexFunc(b.score.Bars, func(bar score.Bar) bool { return bar.Written == written })
+	return b.score.Bars[i].Number
 }
 
 // A chartCell is a bar's chords, and its numerals under them.

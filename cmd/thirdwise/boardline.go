@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math/big"
+	"slices"
 
 	"thirdwise/arrange/score"
 )
@@ -11,22 +12,17 @@ import (
 func (b *board) writeLine() {
 	b.printf("\nThe line\n")
 	rows := [][]string{{"bar", "chord", "on", "third", "strings", "frets", "apart", "role"}}
-	next := 0
-	for i, bar := range b.score.Bars {
-		end := bar.Tick + b.score.Meter.Bar()
-		from := next
-		for next < len(b.score.Line) && b.score.Line[next].Tick < end {
-			next++
-		}
-		barRows := b.lineRows(bar, b.score.Line[from:next])
-		barRows[0][0] = barName(i, bar)
+	line := b.score.Line
+	for _, written := range b.score.WrittenBars() {
+		bar := b.score.Bars[written.Bars[0]]
+		byTick := func(t score.Third, tick int) int { return t.Tick - tick }
+		from, _ := slices.BinarySearchFunc(line, bar.Tick, byTick)
+		to, _ := slices.BinarySearchFunc(line, bar.Tick+b.score.Meter.Bar(), byTick)
+		barRows := b.lineRows(bar, line[from:to])
+		barRows[0][0] = barName(written)
 		rows = append(rows, barRows...)
 	}
 	b.table(rows)
-	bars, line := b.score.Bars, b.score.Line
-	if len(bars) > len(b.exercise.Chart) {
-		b.paragraph("In brackets: the bar's number in the chart, where repeats have moved it.")
-	}
 	if len(line) > 0 && line[len(line)-1].LeadsBack {
 		b.paragraph("What leads back is played in every pass but the last.")
 	}
@@ -67,13 +63,14 @@ func (b *board) thirdRow(chord string, tick int, t score.Third) []string {
 	}
 }
 
-// barName returns a bar's number and, where it differs, its number in the chart
-// as written.
-func barName(index int, bar score.Bar) string {
-	if bar.Written == index {
-		return fmt.Sprint(index + 1)
+// barName returns a bar's number, and the times through a repeat of one that
+// stands in an ending: "4 (1. 2.)".
+func barName(bar score.WrittenBar) string {
+	name := fmt.Sprint(bar.Number)
+	if bar.Ending == nil {
+		return name
 	}
-	return fmt.Sprintf("%d (%d)", index+1, bar.Written+1)
+	return fmt.Sprintf("%s (%s)", name, bar.Ending)
 }
 
 // fractions are the parts of a count that musicians have signs for.

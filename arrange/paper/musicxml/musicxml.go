@@ -31,6 +31,12 @@ import (
 // Write writes a score as a MusicXML document.
 func Write(w io.Writer, s *score.Score) error {
 	d := document{notation: repeating(s)}
+	times := map[int]int{} // that the bar of a number has been written
+	for _, m := range d.notation.Measures {
+		number := s.Bars[m.Bars[0]].Number
+		times[number]++
+		d.labels = append(d.labels, score.BarLabel(number, times[number]))
+	}
 	d.write()
 	if _, err := w.Write(d.Bytes()); err != nil {
 		return fmt.Errorf("the MusicXML file of %q: %w", s.Title, err)
@@ -42,6 +48,7 @@ func Write(w io.Writer, s *score.Score) error {
 type document struct {
 	xmlWriter
 	notation *paper.Notation
+	labels   []string // of the measures
 }
 
 // Identifiers of the parts.
@@ -279,7 +286,7 @@ func (d *document) mark(kind, text string) {
 // ending.
 func (d *document) beginMeasure(i int) {
 	m := &d.notation.Measures[i]
-	d.begin("measure", "number", strconv.Itoa(m.Number))
+	d.begin("measure", "number", d.labels[i])
 	begins := m.Ending != nil && m.Ending.Begins
 	if !m.RepeatOpens && !begins {
 		return
@@ -332,7 +339,7 @@ func (d *document) rightBarline(i int) {
 }
 
 // times lists the times at which an ending is played: "1,2".
-func times(e *paper.Ending) string {
+func times(e *score.Ending) string {
 	numbers := make([]string, len(e.Times))
 	for i, n := range e.Times {
 		numbers[i] = strconv.Itoa(n)

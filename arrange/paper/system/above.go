@@ -178,24 +178,12 @@ func (s *system) endingMarks(i int, row float64) []drawing.Mark {
 	if e.Begins {
 		marks = append(marks,
 			drawing.Stroke(left, top, left, row+0.4, bracketLine),
-			drawing.Text(left+0.5, row, remarkSize, drawing.Regular, drawing.FromLeft, endingName(e)))
+			drawing.Text(left+0.5, row, remarkSize, drawing.Regular, drawing.FromLeft, e.String()))
 	}
 	if e.Ends && s.bars[i].RepeatTimes > 0 {
 		marks = append(marks, drawing.Stroke(right, top, right, row+0.4, bracketLine))
 	}
 	return marks
-}
-
-// endingName prints the times at which an ending is played: "1.–3."
-func endingName(e *paper.Ending) string {
-	first, last := e.Times[0], e.Times[len(e.Times)-1]
-	switch len(e.Times) {
-	case 1:
-		return fmt.Sprintf("%d.", first)
-	case 2:
-		return fmt.Sprintf("%d. %d.", first, last)
-	}
-	return fmt.Sprintf("%d.–%d.", first, last)
 }
 
 // drawLastTime says over the first third that leads back that it is not played

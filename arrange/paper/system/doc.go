@@ -12,9 +12,9 @@
 //
 // Each third is a group, so that a program that shows the SVG can light it up.
 // Its id is third-1, third-2 and so on along the score's line. Its attributes
-// data-bar, data-tick and data-pass say in which bars (from 1, repeats written
-// out), at which ticks (from the first bar) and in which passes (from 1) it is
-// played: several of each, with spaces between, where a repeat plays it again.
+// data-bar is the number of its bar on the page; data-tick and data-pass say at
+// which ticks (from the first bar) and in which passes (from 1) it is played:
+// several of each, with spaces between, where a repeat plays it again.
 // data-third is the number that its id has and data-role its role; a third that
 // is written as several tied notes is as many groups, of which the first alone
 // has the id.

@@ -127,14 +127,13 @@ func (s *system) drawStaff() {
 }
 
 // newThird begins the group of an event, with the attributes by which a page
-// finds it: the bars, ticks and passes at which it is played, each counted from
-// 1, 0 and 1. Only the first of tied events has the id.
+// finds it: its bar on the page, and the ticks and passes at which it is played,
+// each counted from 1, 0 and 1. Only the first of tied events has the id.
 func (s *system) newThird(b *bar, e *paper.Event, x float64) *third {
 	score := s.notation.Score
 	index := e.Thirds[0]
-	var bars, ticks, passes []string
-	for i, t := range e.Thirds {
-		bars = append(bars, strconv.Itoa(b.Bars[i]+1))
+	var ticks, passes []string
+	for _, t := range e.Thirds {
 		ticks = append(ticks, strconv.Itoa(score.Line[t].Tick))
 	}
 	for pass := 1; pass <= score.Passes; pass++ {
@@ -144,7 +143,7 @@ func (s *system) newThird(b *bar, e *paper.Event, x float64) *third {
 	}
 	t := &third{event: e, x: x, group: drawing.Group{Attributes: []drawing.Attribute{
 		{Name: "third", Value: strconv.Itoa(index + 1)},
-		{Name: "bar", Value: strings.Join(bars, " ")},
+		{Name: "bar", Value: strconv.Itoa(b.Number)},
 		{Name: "tick", Value: strings.Join(ticks, " ")},
 		{Name: "pass", Value: strings.Join(passes, " ")},
 		{Name: "role", Value: e.Third.Role.String()},

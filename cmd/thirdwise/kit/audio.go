@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"math"
 
-	"thirdwise/arrange/score"
 	"thirdwise/synth"
 	"thirdwise/synth/audiofile"
 )
@@ -70,7 +69,7 @@ func (k Kit) audio(f File, t synth.Track) output {
 	for _, bar := range t.Performance.Bars {
 		t.Tags.Markers = append(t.Tags.Markers, audiofile.Marker{
 			Frame: t.Performance.Sample(bar.Tick, k.Format.Rate),
-			Label: markerLabel(bar.Index, k.Score.Bars[bar.Index]),
+			Label: markerLabel(bar.Label, k.Score.Bars[bar.Index].Section),
 		})
 	}
 	f.Name += "." + k.Format.Container.String()
@@ -78,10 +77,10 @@ func (k Kit) audio(f File, t synth.Track) output {
 	return output{File: f, track: &t}
 }
 
-func markerLabel(index int, bar score.Bar) string {
-	label := fmt.Sprintf("bar %d", index+1)
-	if bar.Section != "" {
-		label = bar.Section + ", " + label
+func markerLabel(bar, section string) string {
+	label := "bar " + bar
+	if section != "" {
+		label = section + ", " + label
 	}
 	return label
 }

@@ -85,8 +85,8 @@ type Description struct {
 
 // A Bar is a bar of the chart, repeats written out.
 type Bar struct {
-	Number  int     `json:"number"`  // from 1
-	Written int     `json:"written"` // number of the bar in the chart as written
+	Number  int     `json:"number"` // on the sheet, from 1, a repeat not counted again
+	Played  int     `json:"played"` // counted as one plays, from 1, repeats too
 	Tick    int     `json:"tick"`
 	Section string  `json:"section,omitempty"` // that begins here
 	Chords  []Chord `json:"chords"`
@@ -150,7 +150,7 @@ func Describe(s *score.Score) Description {
 		d.Tuning = append(d.Tuning, open.ASCII())
 	}
 	for i, bar := range s.Bars {
-		d.Bars[i] = Bar{Number: i + 1, Written: bar.Written + 1, Tick: bar.Tick, Section: bar.Section}
+		d.Bars[i] = Bar{Number: bar.Number, Played: i + 1, Tick: bar.Tick, Section: bar.Section}
 		for _, span := range bar.Chords {
 			d.Bars[i].Chords = append(d.Bars[i].Chords, describeChord(span))
 		}
