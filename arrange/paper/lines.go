@@ -21,8 +21,38 @@ func Lines(text string, fits func(line string) bool) []string {
 	return append(lines, line)
 }
 
+// TextWidth is how many columns text in a fixed-width font takes at most.
+const TextWidth = 80
+
+// TextLines breaks text into lines no wider than TextWidth.
+func TextLines(text string) []string { return Lines(text, Columns(TextWidth)) }
+
 // Columns returns the measure, for [Lines], of a number of columns in a
 // fixed-width font.
 func Columns(n int) func(line string) bool {
 	return func(line string) bool { return utf8.RuneCountInString(line) <= n }
+}
+
+// A Row is a line of text in a fixed-width font while it is made: what stands in
+// each column.
+type Row []rune
+
+// NewRow returns a row of a width that is filled with one sign.
+func NewRow(width int, fill rune) Row {
+	r := make(Row, width)
+	for i := range r {
+		r[i] = fill
+	}
+	return r
+}
+
+// Put writes text from a column on; what would stand beyond the row is cut off.
+func (r Row) Put(column int, text string) {
+	for _, sign := range text {
+		if column >= len(r) {
+			return
+		}
+		r[column] = sign
+		column++
+	}
 }

@@ -11,6 +11,8 @@ import (
 type Notation struct {
 	Score    *score.Score
 	Measures []Measure // in the order in which they stand on the page
+
+	wayBack *Event // the first that is not played the last time; nil where there is none
 }
 
 // A Measure is a bar as it stands on the page. Where a repeat plays it more
@@ -107,23 +109,27 @@ func Notate(s *score.Score) *Notation {
 		n.Measures[i].SectionEnds = n.Measures[i+1].Section != ""
 	}
 	n.setAccidentals()
+	n.wayBack = n.findWayBack()
 	return n
 }
 
 // LastTime is what stands over the first third that leads back.
 const LastTime = "last time: hold"
 
-// LeadsBackFrom returns the first event that is not played the last time, as
-// indexes of a measure and of an event in it; ok is false where there is none.
-func (n *Notation) LeadsBackFrom() (measure, event int, ok bool) {
+// BeginsWayBack reports whether an event is the first that leads back, which is
+// not played the last time.
+func (n *Notation) BeginsWayBack(e *Event) bool { return e == n.wayBack }
+
+// findWayBack finds the first event that leads back.
+func (n *Notation) findWayBack() *Event {
 	for i := range n.Measures {
 		for j := range n.Measures[i].Events {
-			if n.Measures[i].Events[j].LeadsBack {
-				return i, j, true
+			if e := &n.Measures[i].Events[j]; e.LeadsBack {
+				return e
 			}
 		}
 	}
-	return 0, 0, false
+	return nil
 }
 
 // With returns the notation with the same measures and another line in them.
@@ -166,11 +172,11 @@ func (m *Measure) writeEvents(s *score.Score) {
 			if from >= to {
 				continue
 			}
-			for _, piece := range u.pieces(from, to, st.Third < 0) {
+			for _, p := range u.pieces(from, to, st.Third < 0) {
 				m.Events = append(m.Events, Event{
-					Tick: piece.start, Length: piece.end - piece.start,
+					Tick: p.start, Length: p.end - p.start,
 					Thirds: thirds[i],
-					Value:  piece.value, Dots: piece.dots,
+					Value:  p.value, Dots: p.dots,
 					Tuplet: -1,
 				})
 			}

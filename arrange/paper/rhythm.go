@@ -156,7 +156,7 @@ func fitTuplets(d division, borders []int) (best []unit, cost int) {
 func tupletOver(d division, borders []int) (unit, bool) {
 	step := d.length()
 	for _, b := range borders {
-		step = gcd(step, b-d.start)
+		step = CommonStep(step, b-d.start)
 	}
 	n := d.length() / step
 	for n%2 == 0 {
@@ -195,7 +195,9 @@ func countedValue(length, n int) (Value, bool) {
 	return 0, false
 }
 
-func gcd(a, b int) int {
+// CommonStep returns the longest step in ticks that goes evenly into two
+// stretches.
+func CommonStep(a, b int) int {
 	for b != 0 {
 		a, b = b, a%b
 	}
@@ -281,7 +283,7 @@ func (u unit) value(ticks int) (v Value, dots int, ok bool) {
 	if u.actual > 0 {
 		num, den = ticks*u.actual, whole*u.normal
 	}
-	g := gcd(num, den)
+	g := CommonStep(num, den)
 	num, den = num/g, den/g
 	if den&(den-1) != 0 {
 		return 0, 0, false

@@ -9,7 +9,7 @@ import (
 	"strconv"
 	"strings"
 
-	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/neckmap"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
@@ -23,8 +23,8 @@ type neckCommand struct {
 	Strings  string   `placeholder:"PAIR" help:"One pair of neighbouring strings, such as 2-3; 1 is the highest."`
 	JSON     bool     `name:"json" help:"Print an object for programs."`
 
-	neckMap paper.NeckMap // that the options name
-	lower   int           // string of the pair asked for; 0 for all
+	neckMap neckmap.Map // that the options name
+	lower   int         // string of the pair asked for; 0 for all
 }
 
 // Help is the command's help.
@@ -61,7 +61,7 @@ func (c *neckCommand) Validate() error {
 	return errors.Join(c.readPosition(m), c.readStrings(m.Neck))
 }
 
-func (c *neckCommand) readKey(m *paper.NeckMap) (err error) {
+func (c *neckCommand) readKey(m *neckmap.Map) (err error) {
 	m.Key, err = theory.ParseKey(strings.Join(c.Key, " "))
 	return err
 }
@@ -79,7 +79,7 @@ func (c *neckCommand) readNeck(n *neck.Neck) (err error) {
 	return nil
 }
 
-func (c *neckCommand) readPosition(m *paper.NeckMap) (err error) {
+func (c *neckCommand) readPosition(m *neckmap.Map) (err error) {
 	if c.Position == "" {
 		return nil
 	}
@@ -135,17 +135,17 @@ func (c *neckCommand) write(w io.Writer) error {
 		fmt.Fprintf(w, ", %s", m.Position.Name())
 	}
 	fmt.Fprint(w, "\n\n")
-	if err := paper.WriteNeckDiagram(w, m); err != nil {
+	if err := neckmap.WriteDiagram(w, m); err != nil {
 		return err
 	}
 	for _, pattern := range c.patterns() {
 		fmt.Fprintln(w)
-		if err := paper.WritePattern(w, m, pattern); err != nil {
+		if err := neckmap.WritePattern(w, m, pattern); err != nil {
 			return err
 		}
 	}
 	fmt.Fprintln(w)
-	return paper.WritePositions(w, m)
+	return neckmap.WritePositions(w, m)
 }
 
 // A neckDescription is a map of the neck for programs.
@@ -190,7 +190,7 @@ type pitchedThird struct {
 	Upper string `json:"upper"`
 }
 
-func describeNeck(m paper.NeckMap, patterns []neck.Pattern) neckDescription {
+func describeNeck(m neckmap.Map, patterns []neck.Pattern) neckDescription {
 	d := neckDescription{Key: m.Key.ASCII(), Capo: m.Neck.Capo, Patterns: []neckPattern{}, Positions: []keyPosition{}}
 	if m.Position != neck.Lowest {
 		d.Position = m.Position.String()

@@ -31,10 +31,9 @@ type renderCommand struct {
 	Depth    int                 `default:"${depth}" placeholder:"BITS" help:"Bits a sample: ${depths}."`
 	Loudness float64             `default:"-18" placeholder:"LUFS" help:"Loudness of the full mix at the last tempo (-18)."`
 	Dry      bool                `help:"Leave out the sound of the room."`
-	Paper    string              `default:"a4" placeholder:"SIZE" help:"Size of the sheet: a4 (the default) or letter."`
+	Paper    drawing.Paper       `default:"a4" placeholder:"SIZE" help:"Size of the sheet: a4 (the default) or letter."`
 
-	mixes []score.Mix   // that Mixes names
-	paper drawing.Paper // that Paper names
+	mixes []score.Mix // that Mixes names
 }
 
 // audioFormats says for the command line which formats audio can have.
@@ -89,7 +88,7 @@ Examples:
 // Validate refuses a command line that cannot be followed.
 func (c *renderCommand) Validate() error {
 	return errors.Join(onceFromInput(c.Files), c.validateOutput(), c.validateTempos(), c.validateMixes(), c.validateKey(), c.validatePosition(),
-		c.validateLoudness(), c.validatePaper(), oneOf("--rate", c.Rate, audiofile.Rates()), oneOf("--depth", c.Depth, audiofile.Depths()))
+		c.validateLoudness(), oneOf("--rate", c.Rate, audiofile.Rates()), oneOf("--depth", c.Depth, audiofile.Depths()))
 }
 
 // validateOutput refuses what is rather an option behind a forgotten folder.
@@ -133,16 +132,6 @@ func (c *renderCommand) validateLoudness() error {
 		return nil
 	}
 	return fmt.Errorf("--loudness %g is outside %d to %d LUFS", c.Loudness, quietest, loudest)
-}
-
-func (c *renderCommand) validatePaper() error {
-	for _, paper := range []drawing.Paper{drawing.A4, drawing.Letter} {
-		if c.Paper == paper.Name {
-			c.paper = paper
-			return nil
-		}
-	}
-	return fmt.Errorf("--paper %s: it can be %s or %s", c.Paper, drawing.A4.Name, drawing.Letter.Name)
 }
 
 func oneOf(option string, value int, allowed []int) error {
@@ -201,7 +190,7 @@ func (c *renderCommand) kit(a *arrangement) kit.Kit {
 	return kit.Kit{
 		Name: kit.Name(a.path, a.score.Title) + a.suffix, Score: a.score, Mixes: c.mixes,
 		Format:   audiofile.Format{Container: c.Format, Rate: c.Rate, Depth: c.Depth},
-		Loudness: c.Loudness, Dry: c.Dry, Paper: c.paper,
+		Loudness: c.Loudness, Dry: c.Dry, Paper: c.Paper,
 	}
 }
 

@@ -1,6 +1,9 @@
 package drawing
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // A Sheet is pages of one size, ready to be written by [WriteSVG] and [WritePDF].
 type Sheet struct {
@@ -21,6 +24,17 @@ var (
 	A4     = Paper{Name: "a4", Width: 210, Height: 297}
 	Letter = Paper{Name: "letter", Width: 215.9, Height: 279.4}
 )
+
+// UnmarshalText sets p to the size named by text: "a4" or "letter".
+func (p *Paper) UnmarshalText(text []byte) error {
+	for _, known := range []Paper{A4, Letter} {
+		if string(text) == known.Name {
+			*p = known
+			return nil
+		}
+	}
+	return fmt.Errorf("%q is not a size of paper; it must be %s or %s", text, A4.Name, Letter.Name)
+}
 
 // A Page is what is drawn on one sheet of paper. Lengths are in staff spaces of
 // the [Sheet], from the page's top left corner, y down.

@@ -101,7 +101,7 @@ func TestMovedMarksKeepTheirShape(t *testing.T) {
 		dx, dy := rapid.Float64Range(-50, 50).Draw(t, "dx"), rapid.Float64Range(-50, 50).Draw(t, "dy")
 		marks := []Mark{
 			Stroke(1, 2, 3, 4, 0.1), Stroke(1, 2, 1, 4, 0.1), SharpSign.At(2, 3, 0.7),
-			Shape{Path: Circle(1, 2, 3)}, Shape{Path: Bow(1, 4, 2, -1), Thickness: 0.2},
+			Shape{Path: Circle(1, 2, 3)}, Shape{Path: Tie(1, 4, 2, -1), Thickness: 0.2},
 			Group{Marks: []Mark{Text(1, 1, 2, Italic, FromLeft, "B♭ major")}},
 		}
 		for i, m := range Moved(marks, dx, dy) {
@@ -170,4 +170,14 @@ func (fullDisk) Write([]byte) (int, error) { return 0, errFull }
 func TestFailureToWriteIsReported(t *testing.T) {
 	require.ErrorIs(t, WriteSVG(fullDisk{}, sample()), errFull)
 	require.ErrorIs(t, WritePDF(fullDisk{}, sample()), errFull)
+}
+
+// ISO 216 and ANSI/ASME Y14.1.
+func TestPaperIsReadByItsName(t *testing.T) {
+	var p Paper
+	require.NoError(t, p.UnmarshalText([]byte("a4")))
+	require.Equal(t, [2]float64{210, 297}, [2]float64{p.Width, p.Height})
+	require.NoError(t, p.UnmarshalText([]byte("letter")))
+	require.Equal(t, [2]float64{215.9, 279.4}, [2]float64{p.Width, p.Height})
+	require.ErrorContains(t, p.UnmarshalText([]byte("a5")), `"a5"`)
 }

@@ -36,6 +36,9 @@ const (
 	glyphCount
 )
 
+// HeadWidth is the width of a black notehead and of a half note's, in staff spaces.
+const HeadWidth = 1.18
+
 // glyphs holds the outline of each sign: a name for files, its width, and its
 // path in the syntax of SVG, one unit a staff space, y down. All are of our own
 // drawing.
@@ -75,9 +78,9 @@ var glyphs = [glyphCount]struct {
 		"C1.34 1.816 1.179 1.65 0.98 1.65C0.781 1.65 0.62 1.816 0.62 2.02C0.62 2.224 0.781 2.39 0.98 2.39" +
 		"C1.179 2.39 1.34 2.224 1.34 2.02Z"},
 	// heads: left edge, middle
-	BlackHead: {"black-head", 1.25, "M1.147 -0.248C1.246 -0.026 1.077 0.265 0.769 0.402C0.461 0.539 0.132 0.47 0.033 0.248" +
+	BlackHead: {"black-head", HeadWidth, "M1.147 -0.248C1.246 -0.026 1.077 0.265 0.769 0.402C0.461 0.539 0.132 0.47 0.033 0.248" +
 		"C-0.066 0.026 0.103 -0.265 0.411 -0.402C0.719 -0.539 1.048 -0.47 1.147 -0.248Z"},
-	HalfHead: {"half-head", 1.25, "M1.147 -0.248C1.248 -0.021 1.081 0.274 0.773 0.411C0.465 0.548 0.134 0.475 0.033 0.248" +
+	HalfHead: {"half-head", HeadWidth, "M1.147 -0.248C1.248 -0.021 1.081 0.274 0.773 0.411C0.465 0.548 0.134 0.475 0.033 0.248" +
 		"C-0.068 0.021 0.099 -0.274 0.407 -0.411C0.715 -0.548 1.046 -0.475 1.147 -0.248ZM1.051 -0.3" +
 		"C0.976 -0.415 0.709 -0.375 0.454 -0.21C0.199 -0.044 0.054 0.184 0.129 0.3" +
 		"C0.204 0.415 0.471 0.375 0.726 0.21C0.981 0.044 1.126 -0.184 1.051 -0.3Z"},

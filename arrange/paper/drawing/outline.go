@@ -93,10 +93,10 @@ func Polygon(points ...Point) Path {
 	return append(path, Step{Verb: Close})
 }
 
-// Bow returns the outline of a tie or slur from one point to another on the
-// same height, curving up (or down where height is negative): thin at the ends,
-// thick in the middle.
-func Bow(x1, x2, y, height float64) Path {
+// Tie returns the outline of a tie from one point to another on the same height,
+// curving up (or down where height is negative): thin at the ends, thick in the
+// middle.
+func Tie(x1, x2, y, height float64) Path {
 	const thickness = 0.2
 	lean := min(0.3*(x2-x1), 1.5)
 	// A cubic's middle lies three quarters of the way to its handles.

@@ -7,15 +7,14 @@ import (
 	"thirdwise/arrange/score"
 )
 
-// repeating returns the notation of a score for all parts. The line's repeats
-// are kept where chords and bass play alike each time; otherwise all bars are
-// written out, because one set of notes would not tell what is played.
-func repeating(s *score.Score) *paper.Notation {
-	n := paper.Notate(s)
+// repeating returns a notation of the line for all parts. Its repeats are kept
+// where chords and bass play alike each time; otherwise all bars are written out,
+// because one set of notes would not tell what is played.
+func repeating(n *paper.Notation) *paper.Notation {
 	for _, m := range n.Measures {
 		for _, bar := range m.Bars[1:] {
-			if !playedAlike(s, m.Bars[0], bar) {
-				return paper.Notate(writtenOut(s))
+			if !playedAlike(n.Score, m.Bars[0], bar) {
+				return paper.Notate(writtenOut(n.Score))
 			}
 		}
 	}

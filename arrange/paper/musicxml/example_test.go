@@ -7,6 +7,7 @@ import (
 
 	"thirdwise/arrange"
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/musicxml"
 )
 
@@ -22,7 +23,7 @@ func ExampleWrite() {
 		return
 	}
 	var file bytes.Buffer
-	if err := musicxml.Write(&file, s); err != nil {
+	if err := musicxml.Write(&file, paper.Notate(s)); err != nil {
 		fmt.Println(err)
 		return
 	}

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"thirdwise/arrange/paper"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
@@ -16,7 +17,7 @@ import (
 func TestFramesShowTheGrips(t *testing.T) {
 	for name, s := range exerciseScores(t) {
 		var want, got []string
-		for _, m := range repeating(s).Measures {
+		for _, m := range repeating(paper.Notate(s)).Measures {
 			for _, span := range m.Chords {
 				if !span.None {
 					want = append(want, span.Grip.String())

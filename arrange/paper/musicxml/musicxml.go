@@ -1,7 +1,7 @@
 // Package musicxml writes a score for notation editors: as a MusicXML 4.0
 // document, score-partwise.
 //
-// In goes an [score.Score]; its [paper.Notation] is written down. The parts:
+// In goes a [paper.Notation]. The parts:
 //
 //   - Guide: a staff of notation and below it one of tablature with the same
 //     notes, each with its string and fret. Chord symbols with their grips stand
@@ -29,17 +29,17 @@ import (
 )
 
 // Write writes a score as a MusicXML document.
-func Write(w io.Writer, s *score.Score) error {
-	d := document{notation: repeating(s)}
+func Write(w io.Writer, n *paper.Notation) error {
+	d := document{notation: repeating(n)}
 	times := map[int]int{} // that the bar of a number has been written
 	for _, m := range d.notation.Measures {
-		number := s.Bars[m.Bars[0]].Number
+		number := n.Score.Bars[m.Bars[0]].Number
 		times[number]++
 		d.labels = append(d.labels, score.BarLabel(number, times[number]))
 	}
 	d.write()
 	if _, err := w.Write(d.Bytes()); err != nil {
-		return fmt.Errorf("the MusicXML file of %q: %w", s.Title, err)
+		return fmt.Errorf("the MusicXML file of %q: %w", n.Score.Title, err)
 	}
 	return nil
 }
@@ -129,10 +129,9 @@ func (d *document) guideMeasure(i int) {
 		d.opening()
 	}
 	chords := m.Chords
-	lastMeasure, lastEvent, leadsBack := d.notation.LeadsBackFrom()
 	for j := range m.Events {
 		e := &m.Events[j]
-		if leadsBack && i == lastMeasure && j == lastEvent {
+		if d.notation.BeginsWayBack(e) {
 			d.mark("words", paper.LastTime)
 		}
 		for len(chords) > 0 && chords[0].Tick-m.Tick < e.End() {

@@ -17,6 +17,7 @@ import (
 	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/arrangetest/goldentest"
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/paper"
 	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
@@ -208,7 +209,7 @@ func TestDocumentSaysWhereTheLineHoldsTheLastTime(t *testing.T) {
 	for passes, want := range map[int]int{1: 0, 2: 1} {
 		s := scoreOf(t, fmt.Sprintf("title: Round\nkey: C major\npasses: %d\nchart: \"| C | F | G | C |\"\n", passes))
 		var got bytes.Buffer
-		require.NoError(t, Write(&got, s))
+		require.NoError(t, Write(&got, paper.Notate(s)))
 		assert.Equal(t, want, strings.Count(got.String(), "<words>last time: hold</words>"), "%d passes", passes)
 	}
 }
@@ -236,14 +237,14 @@ func scoreOf(t require.TestingT, text string) *score.Score {
 func TestDocumentReadsAsTheGoldenFile(t *testing.T) {
 	s := scoreOf(t, twoDoors)
 	var got bytes.Buffer
-	require.NoError(t, Write(&got, s))
+	require.NoError(t, Write(&got, paper.Notate(s)))
 	goldentest.Equal(t, filepath.Join("testdata", "two-doors.musicxml"), got.String())
 	checkDocument(t, s)
 }
 
 func TestFailureToWriteIsReported(t *testing.T) {
 	full := errors.New("no space left")
-	err := Write(failingWriter{full}, scoreOf(t, twoDoors))
+	err := Write(failingWriter{full}, paper.Notate(scoreOf(t, twoDoors)))
 	assert.ErrorIs(t, err, full)
 }
 
@@ -256,7 +257,7 @@ func BenchmarkWrite(b *testing.B) {
 	var buf bytes.Buffer
 	for b.Loop() {
 		buf.Reset()
-		if err := Write(&buf, s); err != nil {
+		if err := Write(&buf, paper.Notate(s)); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -10,6 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"thirdwise/arrange/paper"
 	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
@@ -98,7 +99,7 @@ type xmlSounding struct {
 
 func read(t require.TestingT, s *score.Score) xmlDocument {
 	var buf bytes.Buffer
-	require.NoError(t, Write(&buf, s))
+	require.NoError(t, Write(&buf, paper.Notate(s)))
 	var doc xmlDocument
 	require.NoError(t, xml.Unmarshal(buf.Bytes(), &doc))
 	return doc

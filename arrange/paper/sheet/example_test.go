@@ -6,6 +6,7 @@ import (
 
 	"thirdwise/arrange"
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/paper/sheet"
 )
@@ -21,7 +22,7 @@ func ExampleLay() {
 		fmt.Println(err)
 		return
 	}
-	laid, err := sheet.Lay(score, drawing.A4)
+	laid, err := sheet.Lay(paper.Notate(score), drawing.A4)
 	if err != nil {
 		fmt.Println(err)
 		return

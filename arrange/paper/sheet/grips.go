@@ -76,8 +76,8 @@ func (l *layout) gripRows(diagrams [][]drawing.Mark, most int) (rows [][]drawing
 func gripDiagram(span score.ChordSpan) []drawing.Mark {
 	grip := span.Grip
 	low, high, _ := grip.Stopped()
-	nut := high <= gridFrets
-	if nut {
+	fromNut := high <= gridFrets
+	if fromNut {
 		low = 1
 	}
 	frets := max(gridFrets, high-low+1)
@@ -92,7 +92,7 @@ func gripDiagram(span score.ChordSpan) []drawing.Mark {
 		y := float64(i) * gridFret
 		marks = append(marks, drawing.Stroke(-gridLine/2, y, right+gridLine/2, y, gridLine))
 	}
-	if nut {
+	if fromNut {
 		marks = append(marks, drawing.Stroke(-gridLine/2, -nutLine/2, right+gridLine/2, -nutLine/2, nutLine))
 	} else {
 		marks = append(marks, drawing.Text(right+0.7, gridFret/2+0.45, 1.3, drawing.Regular, drawing.FromLeft, fmt.Sprintf("%d", low)))

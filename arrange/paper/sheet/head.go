@@ -18,7 +18,6 @@ const (
 	factSize   = 1.8
 	factSpace  = 2.6 // between two facts about the exercise
 	noteScale  = 0.72
-	headWidth  = 1.18 // of a black notehead, at full size
 	noteStem   = 0.12
 	gripsSpace = 1.6 // between two rows of grips
 )
@@ -104,12 +103,12 @@ func smallNote(x float64, value int, dotted bool) (marks []drawing.Mark, end flo
 	if value == 2 {
 		head = drawing.HalfHead
 	}
-	stem := x + (headWidth-noteStem/2)*noteScale
+	stem := x + (drawing.HeadWidth-noteStem/2)*noteScale
 	marks = []drawing.Mark{
 		head.At(x, y, noteScale),
 		drawing.Stroke(stem, y-0.1, stem, y-3*noteScale, noteStem),
 	}
-	end = x + headWidth*noteScale
+	end = x + drawing.HeadWidth*noteScale
 	if dotted {
 		marks = append(marks, drawing.Shape{Path: drawing.Circle(end+0.4, y, 0.18)})
 		end += 0.6

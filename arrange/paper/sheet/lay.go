@@ -44,11 +44,11 @@ var tries = []struct{ thrift, closeness float64 }{
 // Lay sets a score on pages. One that leaves much of a single page empty has a
 // larger staff. The errors are a score without bars and a bar that is wider than
 // the paper.
-func Lay(s *score.Score, p drawing.Paper) (*drawing.Sheet, error) {
+func Lay(n *paper.Notation, p drawing.Paper) (*drawing.Sheet, error) {
+	s := n.Score
 	if len(s.Bars) == 0 {
 		return nil, fmt.Errorf("%q has no bars to print", s.Title)
 	}
-	n := paper.Notate(s)
 	l := newLayout(n, p, usualStaff)
 	rows, pages, ok := l.fewestPages()
 	if !ok {

@@ -29,7 +29,7 @@ func everyExercise(t *testing.T, f func(t *testing.T, s *score.Score)) {
 func TestEverythingLiesOnThePaper(t *testing.T) {
 	for _, p := range []drawing.Paper{drawing.A4, drawing.Letter} {
 		everyExercise(t, func(t *testing.T, s *score.Score) {
-			sheet, err := Lay(s, p)
+			sheet, err := Lay(paper.Notate(s), p)
 			require.NoError(t, err)
 			for _, page := range sheet.Pages {
 				b := drawing.BoundsOf(page.Marks)
@@ -46,7 +46,7 @@ func TestEverythingLiesOnThePaper(t *testing.T) {
 func TestAShortSheetHasALargerStaff(t *testing.T) {
 	staff := func(bars, density int) float64 {
 		s := arrangetest.Score(t, fmt.Sprintf("title: Bars\nkey: C major\nchart: |\n  |%s\nline:\n  density: %d%%\n  grid: sixteenths\n", strings.Repeat(" C | F |", bars/2), density))
-		sheet, err := Lay(s, drawing.A4)
+		sheet, err := Lay(paper.Notate(s), drawing.A4)
 		require.NoError(t, err)
 		return 4 * sheet.Space
 	}
@@ -60,7 +60,7 @@ func TestSheetIsTheSameEveryTime(t *testing.T) {
 	s := arrangetest.Named(t, "harbour-ladder")
 	var svg, pdf [2]bytes.Buffer
 	for i := range 2 {
-		sheet, err := Lay(s, drawing.A4)
+		sheet, err := Lay(paper.Notate(s), drawing.A4)
 		require.NoError(t, err)
 		require.NoError(t, drawing.WriteSVG(&svg[i], sheet))
 		require.NoError(t, drawing.WritePDF(&pdf[i], sheet))
@@ -71,7 +71,7 @@ func TestSheetIsTheSameEveryTime(t *testing.T) {
 
 func TestSVGIsWellFormedAndNamesEveryThirdOnce(t *testing.T) {
 	everyExercise(t, func(t *testing.T, s *score.Score) {
-		sheet, err := Lay(s, drawing.Letter)
+		sheet, err := Lay(paper.Notate(s), drawing.Letter)
 		require.NoError(t, err)
 		var out bytes.Buffer
 		require.NoError(t, drawing.WriteSVG(&out, sheet))
@@ -117,7 +117,7 @@ func TestTitlesOfAnyCharactersArePrinted(t *testing.T) {
 	s := arrangetest.Named(t, "first-rung")
 	for _, title := range []string{"<b> & \"quotes\"", "漢字 🎸", "Żółw ♯ ♭", strings.Repeat("Long ", 60), "\u202eright to left"} {
 		s.Title = title
-		sheet, err := Lay(s, drawing.A4)
+		sheet, err := Lay(paper.Notate(s), drawing.A4)
 		require.NoError(t, err)
 		require.NoError(t, drawing.WriteSVG(io.Discard, sheet))
 		require.NoError(t, drawing.WritePDF(io.Discard, sheet))
@@ -125,9 +125,9 @@ func TestTitlesOfAnyCharactersArePrinted(t *testing.T) {
 }
 
 func TestLayRefusesWhatCannotBeSet(t *testing.T) {
-	_, err := Lay(&score.Score{Title: "Nothing"}, drawing.A4)
+	_, err := Lay(paper.Notate(&score.Score{Title: "Nothing"}), drawing.A4)
 	require.ErrorContains(t, err, "no bars")
-	_, err = Lay(arrangetest.Named(t, "top-rung"), drawing.Paper{Name: "slip", Width: 60, Height: 200})
+	_, err = Lay(paper.Notate(arrangetest.Named(t, "top-rung")), drawing.Paper{Name: "slip", Width: 60, Height: 200})
 	require.ErrorContains(t, err, "slip")
 }
 
@@ -136,7 +136,7 @@ var fontBytes = regexp.MustCompile(`base64,[A-Za-z0-9+/=]+`)
 
 func TestSheetsLookAsTheyDid(t *testing.T) {
 	for _, name := range []string{"porch-light", "harbour-ladder", "three-buttons", "odd-socks", "two-strides", "goat-meadow"} {
-		sheet, err := Lay(arrangetest.Named(t, name), drawing.A4)
+		sheet, err := Lay(paper.Notate(arrangetest.Named(t, name)), drawing.A4)
 		require.NoError(t, err)
 		var out bytes.Buffer
 		require.NoError(t, drawing.WriteSVG(&out, sheet))

@@ -107,9 +107,9 @@ func (s *system) addAbove(marks []drawing.Mark) {
 // chord symbols need not clear.
 func (s *system) contentAbove() float64 {
 	top := 0.0
-	clear := prefixWidth(s.notation.Score, s.first)
+	prefix := prefixWidth(s.notation.Score, s.first)
 	count := func(m drawing.Mark) {
-		if b := m.Bounds(); b.Right > clear {
+		if b := m.Bounds(); b.Right > prefix {
 			top = min(top, b.Top)
 		}
 	}
@@ -189,11 +189,10 @@ func (s *system) endingMarks(i int, row float64) []drawing.Mark {
 // drawLastTime says over the first third that leads back that it is not played
 // the last time.
 func (s *system) drawLastTime(row float64) {
-	measure, event, ok := s.notation.LeadsBackFrom()
-	i := measure - s.first
-	if !ok || i < 0 || i >= len(s.bars) {
-		return
+	for _, t := range s.thirds {
+		if s.notation.BeginsWayBack(t.event) {
+			x := min(t.x, s.width-drawing.Italic.Width(remarkSize, paper.LastTime))
+			s.addAbove([]drawing.Mark{drawing.Text(x, row, remarkSize, drawing.Italic, drawing.FromLeft, paper.LastTime)})
+		}
 	}
-	x := min(s.xs[i][event], s.width-drawing.Italic.Width(remarkSize, paper.LastTime))
-	s.addAbove([]drawing.Mark{drawing.Text(x, row, remarkSize, drawing.Italic, drawing.FromLeft, paper.LastTime)})
 }

@@ -9,7 +9,6 @@ import (
 
 // Horizontal lengths in staff spaces.
 const (
-	headWidth    = 1.18 // a black notehead
 	clearance    = 0.4  // between what two events need
 	barPadding   = 1.1  // between a bar line and the first event
 	repeatWidth  = 1.5  // dots and thick line of a repeat sign

@@ -111,7 +111,7 @@ func (g beamed) place(voices []voice, xs []float64) {
 // x.
 func stemX(x float64, up bool) float64 {
 	if up {
-		return x + headWidth - stemThickness/2
+		return x + drawing.HeadWidth - stemThickness/2
 	}
 	return x + stemThickness/2
 }
@@ -125,7 +125,7 @@ func (g beamed) marks(voices []voice, xs []float64) []drawing.Mark {
 	}
 	x := func(i int) float64 { return stemX(xs[i], up) }
 	slope := (voices[g.last].tip - voices[g.first].tip) / (x(g.last) - x(g.first))
-	bar := func(level int, x1, x2 float64) drawing.Mark {
+	beam := func(level int, x1, x2 float64) drawing.Mark {
 		y := func(at float64) float64 {
 			return voices[g.first].tip + slope*(at-x(g.first)) + inward*beamDistance*float64(level)
 		}
@@ -145,11 +145,11 @@ func (g beamed) marks(voices []voice, xs []float64) []drawing.Mark {
 			case paper.BeamBegins:
 				begun[level] = x(i)
 			case paper.BeamEnds:
-				marks = append(marks, bar(level, begun[level], x(i)))
+				marks = append(marks, beam(level, begun[level], x(i)))
 			case paper.HookForward:
-				marks = append(marks, bar(level, x(i), x(i)+stub))
+				marks = append(marks, beam(level, x(i), x(i)+stub))
 			case paper.HookBackward:
-				marks = append(marks, bar(level, x(i)-stub, x(i)))
+				marks = append(marks, beam(level, x(i)-stub, x(i)))
 			}
 		}
 	}

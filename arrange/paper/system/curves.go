@@ -60,8 +60,8 @@ func (s *system) following(i, j int) float64 {
 func ties(v voice, from, to float64) []drawing.Mark {
 	height := min(1.1, 0.35+0.09*(to-from))
 	return []drawing.Mark{
-		drawing.Shape{Path: drawing.Bow(from, to, v.upper-tieDistance+0.1, height)},
-		drawing.Shape{Path: drawing.Bow(from, to, v.lower+tieDistance-0.1, -height)},
+		drawing.Shape{Path: drawing.Tie(from, to, v.upper-tieDistance+0.1, height)},
+		drawing.Shape{Path: drawing.Tie(from, to, v.lower+tieDistance-0.1, -height)},
 	}
 }
 
@@ -87,7 +87,7 @@ func (t tuplet) marks(xs []float64) []drawing.Mark {
 		box = box.With(drawing.Box{Top: min(v.upper-0.6, v.tip), Bottom: max(v.lower+0.6, v.tip)})
 	}
 	above := 2*ups >= notes
-	left, right := xs[t.First]-0.1, xs[t.Last]+headWidth+0.1
+	left, right := xs[t.First]-0.1, xs[t.Last]+drawing.HeadWidth+0.1
 	y := max(box.Bottom, bottomLine) + tupletSpace
 	if above {
 		y = min(box.Top, 0) - tupletSpace

@@ -130,14 +130,14 @@ func (s *system) drawStaff() {
 // finds it: its bar on the page, and the ticks and passes at which it is played,
 // each counted from 1, 0 and 1. Only the first of tied events has the id.
 func (s *system) newThird(b *bar, e *paper.Event, x float64) *third {
-	score := s.notation.Score
+	of := s.notation.Score
 	index := e.Thirds[0]
 	var ticks, passes []string
 	for _, t := range e.Thirds {
-		ticks = append(ticks, strconv.Itoa(score.Line[t].Tick))
+		ticks = append(ticks, strconv.Itoa(of.Line[t].Tick))
 	}
-	for pass := 1; pass <= score.Passes; pass++ {
-		if !e.LeadsBack || pass < score.Passes {
+	for pass := 1; pass <= of.Passes; pass++ {
+		if !e.LeadsBack || pass < of.Passes {
 			passes = append(passes, strconv.Itoa(pass))
 		}
 	}

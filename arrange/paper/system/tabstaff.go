@@ -36,7 +36,7 @@ func (s *system) drawTab() {
 		if t.event.TiedFrom {
 			continue
 		}
-		middle, role := t.x+headWidth/2, t.event.Third.Role
+		middle, role := t.x+drawing.HeadWidth/2, t.event.Third.Role
 		for _, place := range [2]neck.Place{t.event.Third.Places.Lower, t.event.Third.Places.Upper} {
 			fret := fmt.Sprint(place.Fret)
 			y := s.stringHeight(place.String) + fretSize*drawing.CapHeight/2

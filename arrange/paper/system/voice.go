@@ -74,7 +74,7 @@ func (v *voice) setStem(e *paper.Event) {
 func (v *voice) measure(e *paper.Event) {
 	v.right = headGlyph(e.Value).Width() + dots(e.Dots)
 	if e.Beams == nil && e.Value.Flags() > 0 && v.up {
-		v.right = max(v.right, headWidth+drawing.UpFlag.Width()+0.1)
+		v.right = max(v.right, drawing.HeadWidth+drawing.UpFlag.Width()+0.1)
 	}
 	for i, p := range [2]theory.Pitch{e.Third.Notes.Lower, e.Third.Notes.Upper} {
 		if e.Accidentals[i] {
@@ -86,8 +86,8 @@ func (v *voice) measure(e *paper.Event) {
 	}
 	for _, place := range [2]int{e.Third.Places.Lower.Fret, e.Third.Places.Upper.Fret} {
 		half := fretWidth(fmt.Sprint(place), e.Third.Role)/2 + 0.1
-		v.left = max(v.left, half-headWidth/2)
-		v.right = max(v.right, half+headWidth/2)
+		v.left = max(v.left, half-drawing.HeadWidth/2)
+		v.right = max(v.right, half+drawing.HeadWidth/2)
 	}
 }
 

@@ -17,9 +17,11 @@ import (
 	"sync"
 
 	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/captions"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/paper/musicxml"
 	"thirdwise/arrange/paper/sheet"
+	"thirdwise/arrange/paper/tab"
 	"thirdwise/arrange/score"
 	"thirdwise/smf"
 	"thirdwise/synth"
@@ -42,11 +44,15 @@ type Kit struct {
 var played = []struct {
 	kind   Kind
 	ending string
-	write  func(io.Writer, *score.Score, *score.Performance) error
+	write  func(io.Writer, *paper.Notation, *score.Performance) error
 }{
-	{Performance, ".mid", smf.WritePerformance},
-	{ChordCaptions, ".vtt", paper.WriteChordCaptions},
-	{TabCaptions, "-tab.vtt", paper.WriteTabCaptions},
+	{Performance, ".mid", writePerformed},
+	{ChordCaptions, ".vtt", captions.WriteChords},
+	{TabCaptions, "-tab.vtt", captions.WriteTab},
+}
+
+func writePerformed(w io.Writer, n *paper.Notation, p *score.Performance) error {
+	return smf.WritePerformance(w, n.Score, p)
 }
 
 // once lists what a kit holds once, beside its description. An ending follows
@@ -54,12 +60,14 @@ var played = []struct {
 var once = []struct {
 	kind   Kind
 	ending string
-	write  func(io.Writer, *score.Score) error
+	write  func(io.Writer, *paper.Notation) error
 }{
-	{Score, ".mid", smf.Write},
+	{Score, ".mid", writeWritten},
 	{Notation, ".musicxml", musicxml.Write},
-	{Tab, "-tab.txt", paper.WriteTab},
+	{Tab, "-tab.txt", tab.Write},
 }
+
+func writeWritten(w io.Writer, n *paper.Notation) error { return smf.Write(w, n.Score) }
 
 // sheets lists the formats in which the kit holds its printed sheet, which is
 // laid out once. An ending follows the kit's name.
@@ -81,18 +89,19 @@ type output struct {
 // outputs lists the kit's files but for its description.
 func (k Kit) outputs() []output {
 	var list []output
+	n := paper.Notate(k.Score)
 	for _, tempo := range k.Score.Tempos {
-		list = append(list, k.outputsAt(tempo)...)
+		list = append(list, k.outputsAt(tempo, n)...)
 	}
 	if rising := k.Score.Rising(); rising != nil {
-		list = append(list, k.outputsRising(rising)...)
+		list = append(list, k.outputsRising(rising, n)...)
 	}
 	for _, o := range once {
 		file := File{Name: k.Name + o.ending, Kind: o.kind}
-		write := func(w io.Writer) error { return o.write(w, k.Score) }
+		write := func(w io.Writer) error { return o.write(w, n) }
 		list = append(list, output{File: file, write: write})
 	}
-	laid := sync.OnceValues(func() (*drawing.Sheet, error) { return sheet.Lay(k.Score, k.Paper) })
+	laid := sync.OnceValues(func() (*drawing.Sheet, error) { return sheet.Lay(n, k.Paper) })
 	for _, o := range sheets {
 		write := func(w io.Writer) error {
 			s, err := laid()
@@ -107,7 +116,7 @@ func (k Kit) outputs() []output {
 }
 
 // outputsAt lists the files at a tempo.
-func (k Kit) outputsAt(tempo int) []output {
+func (k Kit) outputsAt(tempo int, n *paper.Notation) []output {
 	name := fmt.Sprintf("%s-%03d", k.Name, tempo)
 	p := k.Score.Perform(tempo)
 	var list []output
@@ -122,25 +131,25 @@ func (k Kit) outputsAt(tempo int) []output {
 			list = append(list, k.audio(file, synth.Track{Mix: mix, Performance: p}))
 		}
 	}
-	return append(list, k.perPerformance(File{Name: name, Tempo: tempo}, p)...)
+	return append(list, perPerformance(File{Name: name, Tempo: tempo}, n, p)...)
 }
 
 // outputsRising lists the files of the rising practice track.
-func (k Kit) outputsRising(p *score.Performance) []output {
+func (k Kit) outputsRising(p *score.Performance, n *paper.Notation) []output {
 	file := File{Name: k.Name + "-rising", Rising: true}
 	sound := k.audio(file, synth.Track{Mix: score.Full, Performance: p})
-	return append([]output{sound}, k.perPerformance(file, p)...)
+	return append([]output{sound}, perPerformance(file, n, p)...)
 }
 
 // perPerformance lists the files beside the audio of a performance. The name of
 // the file given lacks its ending.
-func (k Kit) perPerformance(file File, p *score.Performance) []output {
+func perPerformance(file File, n *paper.Notation, p *score.Performance) []output {
 	var list []output
 	for _, o := range played {
 		f := file
 		f.Name, f.Kind = file.Name+o.ending, o.kind
 		f.Seconds = float64(p.Sample(p.Length, 1000)) / 1000
-		write := func(w io.Writer) error { return o.write(w, k.Score, p) }
+		write := func(w io.Writer) error { return o.write(w, n, p) }
 		list = append(list, output{File: f, write: write})
 	}
 	return list

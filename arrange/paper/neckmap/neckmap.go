@@ -1,4 +1,4 @@
-package paper
+package neckmap
 
 import (
 	"bufio"
@@ -13,10 +13,10 @@ import (
 	"thirdwise/theory/neck"
 )
 
-// A NeckMap is a key as it lies on a neck. In neck.Open and neck.At it is what
+// A Map is a key as it lies on a neck. In neck.Open and neck.At it is what
 // the hand reaches, in neck.Free the whole neck. In neck.Lowest it is each
 // pattern once, from the nut up: an octave farther it begins anew.
-type NeckMap struct {
+type Map struct {
 	Key      theory.Key
 	Neck     neck.Neck
 	Position neck.Position
@@ -27,7 +27,7 @@ const octave = 12
 
 // Patterns returns the thirds of the map, for each pair of neighbouring strings,
 // the highest pair first.
-func (m NeckMap) Patterns() []neck.Pattern {
+func (m Map) Patterns() []neck.Pattern {
 	patterns := m.Neck.Map(m.Key, m.Position)
 	if m.Position != neck.Lowest {
 		return patterns
@@ -42,7 +42,7 @@ func (m NeckMap) Patterns() []neck.Pattern {
 
 // WritePattern writes a pattern of the map as a table: each third's degree,
 // notes, quality, frets and shape. The errors are those of w.
-func WritePattern(w io.Writer, m NeckMap, p neck.Pattern) error {
+func WritePattern(w io.Writer, m Map, p neck.Pattern) error {
 	tuning := m.Neck.Tuning
 	out := bufio.NewWriter(w)
 	fmt.Fprintf(out, "Strings %d–%d (tuned %s and %s), from the nut up\n",
@@ -66,7 +66,7 @@ func WritePattern(w io.Writer, m NeckMap, p neck.Pattern) error {
 }
 
 // stretches reports whether a finger leaves its place in the position for a third.
-func (m NeckMap) stretches(t neck.PlacedThird) bool {
+func (m Map) stretches(t neck.PlacedThird) bool {
 	first, fixed := m.Position.Fret()
 	outside := func(fret int) bool { return fret < first || fret > first+neck.Span }
 	return fixed && (outside(t.Pair.Lower.Fret) || outside(t.Pair.Upper.Fret))
@@ -89,7 +89,7 @@ func shapeName(shape int) string {
 // frets of each, how many of the thirds from its lowest to its highest the hand
 // reaches there without a stretch, which it does not, and the degrees it has. The
 // errors are those of w.
-func WritePositions(w io.Writer, m NeckMap) error {
+func WritePositions(w io.Writer, m Map) error {
 	out := bufio.NewWriter(w)
 	fmt.Fprintf(out, "Positions in which %s lies well\n", m.Key)
 	positions := m.Neck.Positions(m.Key)

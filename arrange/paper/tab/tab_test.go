@@ -1,4 +1,4 @@
-package paper
+package tab
 
 import (
 	"bytes"
@@ -13,6 +13,7 @@ import (
 
 	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/arrangetest/goldentest"
+	"thirdwise/arrange/paper"
 	"thirdwise/arrange/score"
 	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
@@ -20,7 +21,7 @@ import (
 
 func tabOf(t testing.TB, s *score.Score) string {
 	var b bytes.Buffer
-	require.NoError(t, WriteTab(&b, s))
+	require.NoError(t, Write(&b, paper.Notate(s)))
 	return b.String()
 }
 
@@ -28,7 +29,7 @@ func tabOf(t testing.TB, s *score.Score) string {
 func TestTabLooksAsItDid(t *testing.T) {
 	scores := arrangetest.Scores(t)
 	for _, name := range []string{"porch-light", "harbour-ladder", "rowing-home"} {
-		goldentest.Equal(t, filepath.Join("../../testdata/tab", name+".txt"), tabOf(t, scores[name]))
+		goldentest.Equal(t, filepath.Join("../../../testdata/tab", name+".txt"), tabOf(t, scores[name]))
 	}
 }
 
@@ -65,7 +66,7 @@ func TestTabFitsEightyColumns(t *testing.T) {
 func TestTabReadBackIsTheLine(t *testing.T) {
 	for name, s := range arrangetest.Scores(t) {
 		t.Run(name, func(t *testing.T) {
-			n := Notate(s)
+			n := paper.Notate(s)
 			var want []readThird
 			for i, m := range n.Measures {
 				for _, e := range m.Events {
@@ -165,7 +166,7 @@ func tickAt(t *testing.T, counts []rune, from, to, column int, in meter.Meter) i
 
 func isDigit(r rune) bool { return r >= '0' && r <= '9' }
 
-func BenchmarkWriteTab(b *testing.B) {
+func BenchmarkWrite(b *testing.B) {
 	s := arrangetest.Named(b, "porch-light")
 	for b.Loop() {
 		tabOf(b, s)

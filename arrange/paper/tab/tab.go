@@ -1,4 +1,4 @@
-package paper
+package tab
 
 import (
 	"bufio"
@@ -8,32 +8,30 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"thirdwise/arrange/paper"
 	"thirdwise/arrange/score"
 	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
 )
 
-// tabWidth is how many columns a text tab takes at most.
-const tabWidth = 80
-
 // maxTabColumns is into how many columns a bar is divided evenly. A bar whose
 // rhythm would need more has a column for each third and beat instead.
 const maxTabColumns = 24
 
-// WriteTab writes a score's line as a text tab, at most 80 columns wide, for a
+// Write writes a score's line as a text tab, at most 80 columns wide, for a
 // fixed-width font: chord symbols and section names above the strings, beats
 // below, each third as two frets one above the other. Repeats are repeat signs;
 // count-in and passes are not written out. The errors are those of w.
-func WriteTab(w io.Writer, s *score.Score) error {
-	t := newTab(Notate(s))
+func Write(w io.Writer, n *paper.Notation) error {
+	t := newTab(n)
 	out := bufio.NewWriter(w)
 	for _, line := range t.head() {
 		fmt.Fprintln(out, line)
 	}
 	for _, system := range t.systems() {
 		fmt.Fprintln(out)
-		for _, row := range t.rows(system) {
-			fmt.Fprintln(out, strings.TrimRight(row, " "))
+		for _, line := range t.rows(system) {
+			fmt.Fprintln(out, strings.TrimRight(line, " "))
 		}
 	}
 	fmt.Fprintln(out)
@@ -43,9 +41,35 @@ func WriteTab(w io.Writer, s *score.Score) error {
 	return out.Flush()
 }
 
+// Bars returns the tab of each bar of the score: its chord symbols first, its
+// counts last, and no repeat signs.
+func Bars(n *paper.Notation) []string {
+	t := newTab(n)
+	texts := make([]string, len(n.Score.Bars))
+	for _, b := range t.bars {
+		for _, bar := range b.Bars {
+			texts[bar] = t.alone(b)
+		}
+	}
+	return texts
+}
+
+// alone returns the rows of one bar.
+func (t *tab) alone(b tabBar) string {
+	plain := *b.Measure
+	plain.RepeatOpens, plain.RepeatTimes = false, 0
+	b.Measure = &plain
+	rows := t.rows([]tabBar{b})[1:]
+	lines := make([]string, len(rows))
+	for i := range rows {
+		lines[i] = strings.TrimRight(rows[i], " ")
+	}
+	return strings.Join(lines, "\n")
+}
+
 // A tab is a notation on its way to text.
 type tab struct {
-	*Notation
+	*paper.Notation
 	score *score.Score
 	bars  []tabBar
 	label int // columns of the strings' names
@@ -53,7 +77,7 @@ type tab struct {
 
 // A tabBar is one measure of a tab: where its columns stand.
 type tabBar struct {
-	*Measure
+	*paper.Measure
 	ticks []int // of each column, from the start of the measure, rising
 	cell  int   // characters a column
 }
@@ -67,7 +91,7 @@ func (b tabBar) at(tick int) int {
 	return 2 + i*b.cell
 }
 
-func newTab(n *Notation) *tab {
+func newTab(n *paper.Notation) *tab {
 	t := &tab{Notation: n, score: n.Score}
 	for str := 1; str <= t.score.Neck.Strings(); str++ {
 		t.label = max(t.label, utf8.RuneCountInString(t.stringName(str)))
@@ -81,7 +105,7 @@ func newTab(n *Notation) *tab {
 		t.bars = append(t.bars, bar)
 	}
 	for i := range t.bars { // all alike, so that bars stand below one another
-		if b := &t.bars[i]; t.label+2+len(b.ticks)*cell < tabWidth {
+		if b := &t.bars[i]; t.label+2+len(b.ticks)*cell < paper.TextWidth {
 			b.cell = cell
 		}
 	}
@@ -106,7 +130,7 @@ func (b tabBar) columns(m meter.Meter) []int {
 		step /= 2
 	}
 	for _, tick := range ticks {
-		step = gcd(step, tick)
+		step = paper.CommonStep(step, tick)
 	}
 	if b.Length/step <= maxTabColumns {
 		ticks = ticks[:0]
@@ -171,7 +195,7 @@ func (t *tab) divide(bars []tabBar) (rows [][]tabBar) {
 func (t *tab) fill(bars []tabBar, most int) (rows [][]tabBar) {
 	first, width := 0, 0
 	for i, b := range bars {
-		if i > first && (i-first == most || t.label+1+width+b.width() > tabWidth) {
+		if i > first && (i-first == most || t.label+1+width+b.width() > paper.TextWidth) {
 			rows = append(rows, bars[first:i])
 			first, width = i, 0
 		}
@@ -193,46 +217,46 @@ func (t *tab) rows(bars []tabBar) []string {
 		width += b.width()
 	}
 	count := t.score.Neck.Strings()
-	above, chords, beats := newRow(width, ' '), newRow(width, ' '), newRow(width, ' ')
-	strs := make([]row, count)
+	above, chords, beats := paper.NewRow(width, ' '), paper.NewRow(width, ' '), paper.NewRow(width, ' ')
+	strs := make([]paper.Row, count)
 	for i := range strs {
-		strs[i] = newRow(width, '-')
-		strs[i].put(0, strings.Repeat(" ", t.label))
-		strs[i].put(0, t.stringName(i+1))
-		strs[i].put(width-1, "|")
+		strs[i] = paper.NewRow(width, '-')
+		strs[i].Put(0, strings.Repeat(" ", t.label))
+		strs[i].Put(0, t.stringName(i+1))
+		strs[i].Put(width-1, "|")
 	}
-	above.put(0, fmt.Sprint(bars[0].Number))
+	above.Put(0, fmt.Sprint(bars[0].Number))
 	x := t.label
 	for _, b := range bars {
 		t.bar(b, x, above, chords, beats, strs)
 		x += b.width()
 	}
 	var lines []string
-	for _, r := range append(append([]row{above, chords}, strs...), beats) {
+	for _, r := range slices.Concat([]paper.Row{above, chords}, strs, []paper.Row{beats}) {
 		lines = append(lines, string(r))
 	}
 	return lines
 }
 
 // bar writes one bar into the rows of its system, its bar line at column x.
-func (t *tab) bar(b tabBar, x int, above, chords, beats row, strs []row) {
-	above.put(x+2, remarks(b.Measure))
+func (t *tab) bar(b tabBar, x int, above, chords, beats paper.Row, strs []paper.Row) {
+	above.Put(x+2, remarks(b.Measure))
 	if b.RepeatTimes > 2 && b.Ending == nil {
 		times := fmt.Sprintf("x%d", b.RepeatTimes)
-		above.put(x+b.width()-len(times), times)
+		above.Put(x+b.width()-len(times), times)
 	}
 	for _, c := range b.Chords {
-		chords.put(x+b.at(c.Tick-b.Tick), c.Symbol())
+		chords.Put(x+b.at(c.Tick-b.Tick), c.Symbol())
 	}
 	for i := range strs {
-		strs[i].put(x, "|")
+		strs[i].Put(x, "|")
 	}
 	for _, i := range []int{(len(strs) - 1) / 2, len(strs) / 2} { // repeat dots, around the middle
 		if b.RepeatOpens {
-			strs[i].put(x+1, ":")
+			strs[i].Put(x+1, ":")
 		}
 		if b.RepeatTimes > 0 {
-			strs[i].put(x+b.width()-1, ":")
+			strs[i].Put(x+b.width()-1, ":")
 		}
 	}
 	for _, e := range b.Events {
@@ -240,17 +264,17 @@ func (t *tab) bar(b tabBar, x int, above, chords, beats row, strs []row) {
 			continue
 		}
 		for _, p := range []neck.Place{e.Third.Places.Lower, e.Third.Places.Upper} {
-			strs[p.String-1].put(x+b.at(e.Tick), fmt.Sprint(p.Fret))
+			strs[p.String-1].Put(x+b.at(e.Tick), fmt.Sprint(p.Fret))
 		}
 	}
 	for i, tick := range b.ticks {
-		beats.put(x+2+i*b.cell, beatName(t.score.Meter, tick))
+		beats.Put(x+2+i*b.cell, beatName(t.score.Meter, tick))
 	}
 }
 
 // remarks returns what stands above a measure: the section that begins, the
 // ending it is in.
-func remarks(m *Measure) string {
+func remarks(m *paper.Measure) string {
 	var words []string
 	if m.Section != "" {
 		words = append(words, "["+m.Section+"]")
@@ -275,28 +299,6 @@ func beatName(m meter.Meter, tick int) string {
 	return ""
 }
 
-// A row is one line of a tab while it is made.
-type row []rune
-
-func newRow(width int, fill rune) row {
-	r := make(row, width)
-	for i := range r {
-		r[i] = fill
-	}
-	return r
-}
-
-// put writes text from a column on; what would stand beyond the row is cut off.
-func (r row) put(column int, text string) {
-	for _, sign := range text {
-		if column >= len(r) {
-			return
-		}
-		r[column] = sign
-		column++
-	}
-}
-
 // head returns the lines above the tab.
 func (t *tab) head() []string {
 	s := t.score
@@ -310,7 +312,7 @@ func (t *tab) head() []string {
 	}
 	line := fmt.Sprintf("%s, %s, %s; %s beats a minute; the line in %s.", s.Key, s.Meter, s.Feel, strings.Join(tempos, ", "), s.Grid)
 	guitar := fmt.Sprintf("Tuning %s, %s; %s.", s.Neck.Tuning, capo, positionFrets(s.Position))
-	return append(tabLines(s.Title), append(tabLines(line), tabLines(guitar)...)...)
+	return append(paper.TextLines(s.Title), append(paper.TextLines(line), paper.TextLines(guitar)...)...)
 }
 
 // positionFrets names a position and the frets of one that has a number.
@@ -326,10 +328,7 @@ func positionFrets(p neck.Position) string {
 func (t *tab) foot() []string {
 	var lines []string
 	if line := t.score.Line; len(line) > 0 && line[len(line)-1].LeadsBack {
-		lines = append(lines, tabLines("The last time through, hold the last chord's first third instead of leading back.")...)
+		lines = append(lines, paper.TextLines("The last time through, hold the last chord's first third instead of leading back.")...)
 	}
-	return append(lines, tabLines(Caution)...)
+	return append(lines, paper.TextLines(paper.Caution)...)
 }
-
-// tabLines breaks text into lines no wider than a tab.
-func tabLines(text string) []string { return Lines(text, Columns(tabWidth)) }

@@ -1,4 +1,4 @@
-package paper
+package neckmap
 
 import (
 	"bytes"
@@ -17,9 +17,9 @@ import (
 	"thirdwise/theory/neck"
 )
 
-// anyNeckMap draws a key on a neck, in a position that lies on it.
-func anyNeckMap() *rapid.Generator[NeckMap] {
-	return rapid.Custom(func(t *rapid.T) NeckMap {
+// anyMap draws a key on a neck, in a position that lies on it.
+func anyMap() *rapid.Generator[Map] {
+	return rapid.Custom(func(t *rapid.T) Map {
 		mode := rapid.SampledFrom(theory.Modes()).Draw(t, "mode")
 		keys := mode.Keys()
 		tuning, err := neck.ParseTuning(rapid.SampledFrom([]string{
@@ -29,7 +29,7 @@ func anyNeckMap() *rapid.Generator[NeckMap] {
 		require.NoError(t, err)
 		n := neck.Neck{Tuning: tuning, Capo: rapid.IntRange(0, neck.MaxCapo).Draw(t, "capo")}
 		positions := append(n.Candidates(), neck.Free, neck.Lowest)
-		return NeckMap{
+		return Map{
 			Key:      keys[rapid.IntRange(0, 11).Draw(t, "tonic")],
 			Neck:     n,
 			Position: rapid.SampledFrom(positions).Draw(t, "position"),
@@ -58,7 +58,7 @@ type handNeck struct {
 	degree [12]int
 }
 
-func newHandNeck(t require.TestingT, m NeckMap) handNeck {
+func newHandNeck(t require.TestingT, m Map) handNeck {
 	var h handNeck
 	tonic, mode, _ := strings.Cut(m.Key.ASCII(), " ")
 	for i, semitones := range steps[mode] {
@@ -87,10 +87,10 @@ func (h handNeck) third(low, high int) bool {
 
 func TestNeckDiagramShowsEveryNoteOfTheKeyAtItsPlace(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		m := anyNeckMap().Draw(t, "map")
+		m := anyMap().Draw(t, "map")
 		h := newHandNeck(t, m)
 		var b bytes.Buffer
-		require.NoError(t, WriteNeckDiagram(&b, m))
+		require.NoError(t, WriteDiagram(&b, m))
 		var frets []int
 		for line := range strings.Lines(b.String()) {
 			line = strings.TrimRight(line, "\n")
@@ -143,7 +143,7 @@ func TestNeckDiagramMarksTheInlays(t *testing.T) {
 		3: "2 4 6 9 12 14",
 	} {
 		var b bytes.Buffer
-		require.NoError(t, WriteNeckDiagram(&b, NeckMap{Neck: neck.Neck{Tuning: neck.Standard(), Capo: capo}}))
+		require.NoError(t, WriteDiagram(&b, Map{Neck: neck.Neck{Tuning: neck.Standard(), Capo: capo}}))
 		lines := strings.Split(b.String(), "\n")
 		numbers, marks := []rune(lines[0]), []rune(lines[7])
 		var marked []string
@@ -161,7 +161,7 @@ func TestNeckDiagramMarksTheInlays(t *testing.T) {
 // is that none is missing.
 func TestPatternHasTheThirdsOfItsStrings(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		m := anyNeckMap().Draw(t, "map")
+		m := anyMap().Draw(t, "map")
 		h := newHandNeck(t, m)
 		for _, p := range m.Patterns() {
 			var b bytes.Buffer
@@ -190,7 +190,7 @@ func TestPatternHasTheThirdsOfItsStrings(t *testing.T) {
 
 // shown reports whether a third at two frets belongs to a map: the hand reaches
 // it, and where no position is asked for, it lies in the first octave.
-func shown(m NeckMap, low, high int) bool {
+func shown(m Map, low, high int) bool {
 	fret, fixed := m.Position.Fret()
 	switch {
 	case high-low > 4:
@@ -245,7 +245,7 @@ func readPattern(t require.TestingT, text string) []readRow {
 func TestShapesInStandardTuningAreThoseThatPlayersLearn(t *testing.T) {
 	for _, mode := range []theory.Mode{theory.Major, theory.Minor, theory.HarmonicMinor} {
 		for _, key := range mode.Keys() {
-			m := NeckMap{Key: key, Neck: neck.Neck{Tuning: neck.Standard()}}
+			m := Map{Key: key, Neck: neck.Neck{Tuning: neck.Standard()}}
 			for _, p := range m.Patterns() {
 				want := map[string]string{"major": "one apart", "minor": "two apart"}
 				if p.Lower == 3 {
@@ -265,7 +265,7 @@ func TestShapesInStandardTuningAreThoseThatPlayersLearn(t *testing.T) {
 
 func TestPositionsFitEightyColumnsAndSayWhatTheNeckSays(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		m := anyNeckMap().Draw(t, "map")
+		m := anyMap().Draw(t, "map")
 		var b bytes.Buffer
 		require.NoError(t, WritePositions(&b, m))
 		text := b.String()
@@ -280,7 +280,7 @@ func TestPositionsFitEightyColumnsAndSayWhatTheNeckSays(t *testing.T) {
 }
 
 func ExampleWritePattern() {
-	m := NeckMap{Neck: neck.Neck{Tuning: neck.Standard()}, Position: neck.Open} // C major
+	m := Map{Neck: neck.Neck{Tuning: neck.Standard()}, Position: neck.Open} // C major
 	var b strings.Builder
 	_ = WritePattern(&b, m, m.Patterns()[1])
 	fmt.Print(b.String())
@@ -297,7 +297,7 @@ func ExampleWritePattern() {
 func TestPatternTellsWhereTheHandStretches(t *testing.T) {
 	key, err := theory.ParseKey("F# minor")
 	require.NoError(t, err)
-	m := NeckMap{Key: key, Neck: neck.Neck{Tuning: neck.Standard()}, Position: neck.At(5)}
+	m := Map{Key: key, Neck: neck.Neck{Tuning: neck.Standard()}, Position: neck.At(5)}
 	var b bytes.Buffer
 	require.NoError(t, WritePattern(&b, m, m.Patterns()[0]))
 	var got []string

@@ -1,4 +1,4 @@
-package paper
+package neckmap
 
 import (
 	"bufio"
@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"thirdwise/arrange/paper"
 	"thirdwise/theory/neck"
 )
 
@@ -24,18 +25,18 @@ var inlays = map[int]bool{
 	15: false, 17: false, 19: false, 21: false, 24: true,
 }
 
-// WriteNeckDiagram draws the neck of a map, at most 80 columns wide, for a
+// WriteDiagram draws the neck of a map, at most 80 columns wide, for a
 // fixed-width font: the strings as lines, the highest on top as in a tab, the
 // frets as columns, and the degrees of the key at their places. The errors are
 // those of w.
-func WriteNeckDiagram(w io.Writer, m NeckMap) error {
+func WriteDiagram(w io.Writer, m Map) error {
 	d := newDiagram(m)
 	out := bufio.NewWriter(w)
-	for i, stretch := range d.stretches() {
+	for i, part := range d.parts() {
 		if i > 0 {
 			fmt.Fprintln(out)
 		}
-		for _, r := range d.rows(stretch[0], stretch[1]) {
+		for _, r := range d.rows(part[0], part[1]) {
 			fmt.Fprintln(out, strings.TrimRight(string(r), " "))
 		}
 	}
@@ -47,11 +48,11 @@ func WriteNeckDiagram(w io.Writer, m NeckMap) error {
 
 // A diagram is a map of a neck on its way to text.
 type diagram struct {
-	NeckMap
+	Map
 	degrees map[int]int // of the pitch classes in the key
 }
 
-func newDiagram(m NeckMap) diagram {
+func newDiagram(m Map) diagram {
 	d := diagram{m, map[int]int{}}
 	for i, tone := range m.Key.Tones() {
 		d.degrees[tone.Class()] = i + 1
@@ -59,9 +60,9 @@ func newDiagram(m NeckMap) diagram {
 	return d
 }
 
-// stretches returns the first and the last fret of each part of the neck that is
+// parts returns the first and the last fret of each part of the neck that is
 // drawn: about what the hand reaches, or the neck in parts that fit on a line.
-func (d diagram) stretches() [][2]int {
+func (d diagram) parts() [][2]int {
 	last := d.Neck.LastFret()
 	if fret, ok := d.Position.Fret(); ok {
 		return [][2]int{{max(1, fret-2), min(last, fret+neck.Span+2)}}
@@ -72,24 +73,24 @@ func (d diagram) stretches() [][2]int {
 	case neck.Lowest:
 		return [][2]int{{1, min(last, diagramFrets)}}
 	}
-	parts := (last + diagramFrets - 1) / diagramFrets
-	each := (last + parts - 1) / parts
-	var stretches [][2]int
+	count := (last + diagramFrets - 1) / diagramFrets
+	each := (last + count - 1) / count
+	var parts [][2]int
 	for from := 1; from <= last; from += each {
-		stretches = append(stretches, [2]int{from, min(last, from+each-1)})
+		parts = append(parts, [2]int{from, min(last, from+each-1)})
 	}
-	return stretches
+	return parts
 }
 
 // rows draws a stretch of frets.
-func (d diagram) rows(from, to int) []row {
+func (d diagram) rows(from, to int) []paper.Row {
 	width := d.column(from, to+1)
-	numbers := newRow(width, ' ')
-	numbers.put(0, "fret")
+	numbers := paper.NewRow(width, ' ')
+	numbers.Put(0, "fret")
 	for fret := from; fret <= to; fret++ {
-		numbers.put(d.column(from, fret), fmt.Sprintf("%2d", fret))
+		numbers.Put(d.column(from, fret), fmt.Sprintf("%2d", fret))
 	}
-	rows := []row{numbers}
+	rows := []paper.Row{numbers}
 	for str := 1; str <= d.Neck.Strings(); str++ {
 		rows = append(rows, d.stringRow(str, from, to))
 	}
@@ -101,11 +102,11 @@ func (d diagram) column(from, fret int) int {
 	return diagramLabel + len("(1)||") + (fret-from)*diagramFret
 }
 
-func (d diagram) stringRow(str, from, to int) row {
-	r := newRow(d.column(from, to+1), '-')
+func (d diagram) stringRow(str, from, to int) paper.Row {
+	r := paper.NewRow(d.column(from, to+1), '-')
 	tuning := d.Neck.Tuning
-	r.put(0, strings.Repeat(" ", diagramLabel))
-	r.put(0, fmt.Sprintf("%d %s", str, tuning[len(tuning)-str].Tone))
+	r.Put(0, strings.Repeat(" ", diagramLabel))
+	r.Put(0, fmt.Sprintf("%d %s", str, tuning[len(tuning)-str].Tone))
 	start := d.sign(str, 0, "   ") + "||"
 	switch {
 	case from > 1:
@@ -113,9 +114,9 @@ func (d diagram) stringRow(str, from, to int) row {
 	case d.Neck.Capo > 0:
 		start = d.sign(str, 0, "   ") + "##"
 	}
-	r.put(diagramLabel, start)
+	r.Put(diagramLabel, start)
 	for fret := from; fret <= to; fret++ {
-		r.put(d.column(from, fret), d.sign(str, fret, "---")+"|")
+		r.Put(d.column(from, fret), d.sign(str, fret, "---")+"|")
 	}
 	return r
 }
@@ -134,9 +135,9 @@ func (d diagram) sign(str, fret int, nothing string) string {
 
 // below draws what stands below the strings: inlays, the neck's own fret numbers
 // where there is a capo, and where the hand is.
-func (d diagram) below(from, to, width int) []row {
-	marks, own := newRow(width, ' '), newRow(width, ' ')
-	own.put(0, "neck")
+func (d diagram) below(from, to, width int) []paper.Row {
+	marks, own := paper.NewRow(width, ' '), paper.NewRow(width, ' ')
+	own.Put(0, "neck")
 	for fret := from; fret <= to; fret++ {
 		double, marked := inlays[fret+d.Neck.Capo]
 		if !marked {
@@ -146,10 +147,10 @@ func (d diagram) below(from, to, width int) []row {
 		if double {
 			sign = "••"
 		}
-		marks.put(d.column(from, fret), sign)
-		own.put(d.column(from, fret), fmt.Sprintf("%2d", fret+d.Neck.Capo))
+		marks.Put(d.column(from, fret), sign)
+		own.Put(d.column(from, fret), fmt.Sprintf("%2d", fret+d.Neck.Capo))
 	}
-	rows := []row{marks}
+	rows := []paper.Row{marks}
 	if d.Neck.Capo > 0 {
 		rows = append(rows, own)
 	}
@@ -157,13 +158,13 @@ func (d diagram) below(from, to, width int) []row {
 	if !fixed && d.Position != neck.Open {
 		return rows
 	}
-	hand := newRow(width, ' ')
-	hand.put(0, "hand")
+	hand := paper.NewRow(width, ' ')
+	hand.Put(0, "hand")
 	start := d.column(from, first)
 	if !fixed {
 		start = diagramLabel
 	}
-	hand.put(start, strings.Repeat("=", d.column(from, first+neck.Span+1)-1-start))
+	hand.Put(start, strings.Repeat("=", d.column(from, first+neck.Span+1)-1-start))
 	return append(rows, hand)
 }
 
@@ -173,5 +174,5 @@ func (d diagram) legend() []string {
 	if capo := d.Neck.Capo; capo > 0 {
 		text += fmt.Sprintf(" The capo (##) is at fret %d of the neck; frets are counted from it.", capo)
 	}
-	return slices.Concat([]string{""}, tabLines(text))
+	return slices.Concat([]string{""}, paper.TextLines(text))
 }

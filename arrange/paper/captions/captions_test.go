@@ -1,4 +1,4 @@
-package paper
+package captions
 
 import (
 	"bytes"
@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange/arrangetest"
+	"thirdwise/arrange/paper"
 	"thirdwise/arrange/score"
 )
 
@@ -52,7 +53,7 @@ func TestCaptionsFollowTheChords(t *testing.T) {
 	s := arrangetest.Named(t, "porch-light")
 	p := s.Perform(60)
 	var b bytes.Buffer
-	require.NoError(t, WriteChordCaptions(&b, s, p))
+	require.NoError(t, WriteChords(&b, paper.Notate(s), p))
 	cues := readCaptions(t, b.String())
 	// At 60 beats a minute a bar of 4/4 lasts 4,000 ms.
 	assert.Equal(t, vttCue{0, 4000, "count-in"}, cues[0])
@@ -66,7 +67,7 @@ func TestCaptionsHaveTheTabOfEachBar(t *testing.T) {
 	for name, s := range arrangetest.Scores(t) {
 		for _, p := range []*score.Performance{s.Perform(80), s.Loop(80)} {
 			var b bytes.Buffer
-			require.NoError(t, WriteTabCaptions(&b, s, p))
+			require.NoError(t, WriteTab(&b, paper.Notate(s), p))
 			cues := readCaptions(t, b.String())
 			lead := 0
 			if p.Bars[0].Tick > 0 {
