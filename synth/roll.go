@@ -122,19 +122,29 @@ func (r *roll) mix(dst []float32, p score.Part, from int) (sounds bool) {
 
 func (r *roll) mixWithin(dst []float32, p score.Part, from int) (sounds bool) {
 	r.sounding(p, from, len(dst), func(e event) {
-		sound := r.cache.sound(e.sound)
-		at := e.start - from
-		last := min(e.release, len(sound.samples))
-		add(dst, sound.samples[:last], at, e.gain)
-		end := at + last
-		if last == e.release && end < len(dst) {
-			ending := r.cache.ending(e.sound, e.release).samples
-			add(dst, ending, end, e.gain)
-			end += len(ending)
+		if r.play(dst, e, from) > from {
+			sounds = true
 		}
-		sounds = sounds || end > 0
 	})
 	return sounds
+}
+
+// play adds an event to dst, which begins at a frame, and returns the frame at
+// which the event has died away; where that comes after dst, any that does.
+func (r *roll) play(dst []float32, e event, from int) (end int) {
+	sound := r.cache.sound(e.sound)
+	last := min(e.release, len(sound.samples))
+	add(dst, sound.samples[:last], e.start-from, e.gain)
+	end = e.start + last
+	switch {
+	case last < e.release:
+		return end
+	case end >= from+len(dst):
+		return end + 1
+	}
+	ending := r.cache.ending(e.sound, e.release).samples
+	add(dst, ending, end-from, e.gain)
+	return end + len(ending)
 }
 
 // unroll calls yield with the stretches of the roll that some frames from a frame

@@ -1,0 +1,90 @@
+package synth
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"sort"
+
+	"thirdwise/arrange/score"
+	"thirdwise/synth/audiofile"
+)
+
+// Parts makes the parts of a performance apart from each other, a few frames at a
+// time, for a player that mixes them as it sounds: what is a mix in a file is the
+// sum of its parts there. Two goroutines must not use it at once.
+type Parts struct {
+	performance *score.Performance
+	roll        *roll
+	gain        float32
+}
+
+// NewParts lays a performance out at a rate of 44,100 or 48,000 samples a second
+// and a gain in dB, which a kit's [Result] tells. Loop is as a [Track] has it.
+func NewParts(p *score.Performance, loop bool, rate int, gain float64) (*Parts, error) {
+	if err := (audiofile.Format{Rate: rate}).Check(); err != nil {
+		return nil, err
+	}
+	return &Parts{
+		performance: p,
+		roll:        newRoll(Track{Performance: p, Loop: loop}, newCache(rate)),
+		gain:        float32(math.Pow(10, gain/20)),
+	}, nil
+}
+
+// A Passage is the notes of one part that begin in a stretch of a performance,
+// from the first of them until all have died away, in the room too. Passages one
+// after another overlap; their sum is the part.
+type Passage struct {
+	parts  *Parts
+	part   score.Part
+	desk   *desk
+	events []event // that have not ended, rising in start
+	at     int     // frame of the performance that is read next
+	quiet  int     // frames read since the last event ended
+	block  block
+}
+
+// Passage returns the notes of a part that begin from one tick up to another. It
+// is read from the first tick's frame on.
+func (p *Parts) Passage(part score.Part, from, to int) (*Passage, error) {
+	for _, m := range score.Mixes() {
+		if !slices.Equal(m.Parts(), []score.Part{part}) {
+			continue
+		}
+		rate := p.roll.cache.rate
+		first, last := p.performance.Sample(from, rate), p.performance.Sample(to, rate)
+		events := p.roll.parts[part].events
+		start := func(frame int) int {
+			return sort.Search(len(events), func(i int) bool { return events[i].start >= frame })
+		}
+		return &Passage{
+			parts: p, part: part, at: first,
+			desk:   newDesk(m, &smallRoom, p.gain, rate),
+			events: slices.Clone(events[start(first):start(last)]),
+		}, nil
+	}
+	return nil, fmt.Errorf("no mix is part %d alone", part)
+}
+
+// Read fills left and right, of the same length, with the next frames, and
+// reports whether there are any: false is the end.
+func (g *Passage) Read(left, right []float32) bool {
+	if len(g.events) == 0 && g.quiet >= g.desk.reach {
+		return false
+	}
+	frames := len(left)
+	g.block.buffers[g.part] = resized(g.block.buffers[g.part], frames)
+	dry := g.block.buffers[g.part]
+	clear(dry)
+	if len(g.events) == 0 {
+		g.quiet += frames
+	}
+	g.events = slices.DeleteFunc(g.events, func(e event) bool {
+		return e.start < g.at+frames && g.parts.roll.play(dry, e, g.at) <= g.at+frames
+	})
+	g.block.parts[g.part] = dry
+	g.desk.mix(left, right, &g.block.parts)
+	g.at += frames
+	return true
+}
