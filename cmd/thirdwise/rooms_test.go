@@ -37,6 +37,7 @@ var rooms = []room{
 	{"smf", "theory theory/meter theory/neck arrange/score"},
 	{"cmd/thirdwise", "theory theory/meter theory/neck arrange arrange/score arrange/exercise arrange/paper synth synth/audiofile smf cmd/thirdwise/kit"},
 	{"cmd/thirdwise/kit", "theory theory/meter theory/neck arrange/score arrange/paper synth synth/audiofile smf"},
+	{"cmd/thirdwise/web", "theory theory/meter theory/neck arrange arrange/score arrange/exercise arrange/paper synth synth/audiofile cmd/thirdwise/kit"},
 }
 
 // Imports point one way, as the map of DEVELOPERS.md has it: no room reaches
