@@ -11,18 +11,21 @@ import (
 	"fmt"
 
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/exercise/chart"
+	"thirdwise/arrange/exercise/source"
 	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/line"
 	"thirdwise/theory/neck"
 )
 
-// Arrange arranges an exercise. The warnings are things that are not wrong but
-// that a teacher may want to know: a chord outside the key and what the line
-// does about it, an extreme tempo, a stretch of the hand.
+// Arrange arranges an exercise. The findings are warnings, such as an extreme
+// tempo or a stretch of the hand, and notes, such as a chord outside the key and what
+// the line does about it.
 //
-// An exercise whose line or chords cannot be played is an [exercise.ErrorList].
-func Arrange(e *exercise.Exercise) (*score.Score, []*exercise.Mistake, error) {
+// An exercise whose line or chords cannot be played is an error of
+// [source.Findings].
+func Arrange(e *exercise.Exercise) (*score.Score, source.Findings, error) {
 	a := &arranger{Exercise: e, score: &score.Score{
 		Title: e.Title, Key: e.Key, Meter: e.Meter, Feel: e.Feel, Tempos: e.Tempos,
 		CountIn: e.CountIn, Passes: e.Passes, Density: e.Line.Density, Grid: e.Line.Grid,
@@ -38,7 +41,7 @@ func Arrange(e *exercise.Exercise) (*score.Score, []*exercise.Mistake, error) {
 	a.score.NumberBars()
 	a.score.Strums = strums(a.score, strumOf(e))
 	a.score.Bass = bass(a.score, e.Bass)
-	return a.score, a.warnings(), nil
+	return a.score, a.findings(), nil
 }
 
 // An arranger is the state of arranging one exercise.
@@ -53,15 +56,15 @@ type arranger struct {
 type spanRef struct {
 	*score.ChordSpan
 	bar     int // of the score, from 0
-	written exercise.ChartChord
+	written chart.Chord
 }
 
 // bars lays the chart out, its repeats written out.
 func (a *arranger) bars() {
-	for i, written := range a.Unfold() {
-		chart := a.Chart[written]
-		bar := score.Bar{Tick: i * a.Meter.Bar(), Section: chart.Section, Written: written}
-		for _, c := range chart.Chords {
+	for i, written := range chart.Unfold(a.Chart) {
+		from := a.Chart[written]
+		bar := score.Bar{Tick: i * a.Meter.Bar(), Section: from.Section, Written: written}
+		for _, c := range from.Chords {
 			span := score.ChordSpan{Tick: bar.Tick + c.Tick, Length: c.Length, None: c.None}
 			if !c.None {
 				span.Chord = c.Chord
@@ -107,7 +110,7 @@ func (a *arranger) grips() error {
 func (a *arranger) failed(span int, message, remedy string) error {
 	s := a.spans[span]
 	message = fmt.Sprintf("bar %d: %s", a.score.Bars[s.bar].Written+1, message)
-	return exercise.ErrorList{a.Mistake(s.written.Span(), message, remedy)}
+	return source.Findings{a.Finding(source.Mistake, s.written.At, message, remedy)}
 }
 
 // line finds the line and its fingering: in the position asked for, or else in

@@ -12,6 +12,7 @@ import (
 	"thirdwise/arrange"
 	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/exercise/source"
 	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
@@ -78,9 +79,9 @@ func TestScoreKeepsItsPromises(t *testing.T) {
 		text := anyExercise(t)
 		s, _, err := arrange.Arrange(arrangetest.Parse(t, text))
 		if err != nil {
-			var list exercise.ErrorList
+			var list source.Findings
 			require.ErrorAs(t, err, &list, "an exercise that cannot be played is a mistake with a place")
-			require.Positive(t, list[0].Pos.Line)
+			require.Positive(t, list[0].Line)
 			t.Skip("cannot be played in this position")
 		}
 		again, _, err := arrange.Arrange(arrangetest.Parse(t, text))
@@ -218,9 +219,9 @@ func TestLowestPositionIsFound(t *testing.T) {
 
 func TestUnplayableLineSaysWhichBarAndWhy(t *testing.T) {
 	_, _, err := arrange.Arrange(arrangetest.Parse(t, "title: High\nkey: C major\nchart: '| C | F | G | C |'\nline: {low: C6, high: C6}\nguitar: {position: open}\n"))
-	var list exercise.ErrorList
+	var list source.Findings
 	require.ErrorAs(t, err, &list)
-	assert.Equal(t, 3, list[0].Pos.Line)
+	assert.Equal(t, 3, list[0].Line)
 	assert.Contains(t, list[0].Message, "bar 1")
 	assert.Contains(t, list[0].Message, "position open")
 	assert.NotEmpty(t, list[0].Remedy)
@@ -228,56 +229,56 @@ func TestUnplayableLineSaysWhichBarAndWhy(t *testing.T) {
 
 func TestWhereNoPositionIsAskedForNoneIsBlamed(t *testing.T) {
 	_, _, err := arrange.Arrange(arrangetest.Parse(t, "title: High\nkey: C major\nchart: '| C |'\nline: {low: C8}\n"))
-	var list exercise.ErrorList
+	var list source.Findings
 	require.ErrorAs(t, err, &list)
 	assert.Contains(t, list[0].Message, "no line can be played anywhere on the neck within the compass from C8 up")
 	assert.Contains(t, list[0].Remedy, "widen the compass")
 }
 
-func TestWarningsTellOfAlteredChords(t *testing.T) {
-	_, warnings, err := arrange.Arrange(arrangetest.Parse(t, "title: Turn\nkey: A minor\nchart: '| Am | E7 | B7 | Asus4 | Am |'\ntempos: [25, 320]\n"))
+func TestFindingsTellOfAlteredChordsAndExtremeTempos(t *testing.T) {
+	_, findings, err := arrange.Arrange(arrangetest.Parse(t, "title: Turn\nkey: A minor\nchart: '| Am | E7 | B7 | Asus4 | Am |'\ntempos: [25, 320]\n"))
 	require.NoError(t, err)
 	var messages []string
-	for _, w := range warnings {
-		messages = append(messages, w.Message)
+	for _, f := range findings {
+		messages = append(messages, f.Severity.String()+": "+f.Message)
 	}
 	assert.Equal(t, []string{
-		"E7 belongs to another form of A minor; while it sounds the line has G♯ for G",
-		"B7 is outside A minor; while it sounds the line has D♯ for D, F♯ for F",
-		"Asus4 has no third among its tones; the line arrives with one of the key's that goes with it",
-		"25 beats a minute is very slow",
-		"320 beats a minute is very fast",
+		"note: E7 belongs to another form of A minor; while it sounds, the line has G♯ for G",
+		"note: B7 is outside A minor; while it sounds, the line has D♯ for D, F♯ for F",
+		"note: Asus4 has no third of its own; the line arrives on one of the key's that goes with it",
+		"warning: 25 beats per minute is very slow",
+		"warning: 320 beats per minute is very fast",
 	}, messages)
 }
 
 // What is said of a chord or of a stretched third is said once, where it first
 // stands.
-func TestWarningsAreGivenOnce(t *testing.T) {
-	_, warnings, err := arrange.Arrange(arrangetest.Parse(t, "title: Turn\nkey: C major\nchart: '| C | D7 | C | D7 |: D7 :| x5 |'\nguitar: {position: 1}\n"))
+func TestFindingsAreGivenOnce(t *testing.T) {
+	_, findings, err := arrange.Arrange(arrangetest.Parse(t, "title: Turn\nkey: C major\nchart: '| C | D7 | C | D7 |: D7 :| x5 |'\nguitar: {position: 1}\n"))
 	require.NoError(t, err)
 	seen := map[string]bool{}
-	for _, w := range warnings {
-		_, message, found := strings.Cut(w.Message, ": ") // a bar's number
+	for _, f := range findings {
+		_, message, found := strings.Cut(f.Message, ": ") // a bar's number
 		if !found {
-			message = w.Message
+			message = f.Message
 		}
 		assert.False(t, seen[message], message)
 		seen[message] = true
 	}
-	assert.True(t, seen["D7 is outside C major; while it sounds the line has F♯ for F"])
+	assert.True(t, seen["D7 is outside C major; while it sounds, the line has F♯ for F"])
 }
 
 // In the open position B flat major has its thirds in pairs with gaps between
 // (common practice: C4 with E♭4 and G3 with B♭3 are fretted above the fourth
-// fret), so a line there goes to and fro; from the first fret it need not.
-func TestToAndFroIsWarnedAbout(t *testing.T) {
+// fret), so a line there alternates; from the first fret it need not.
+func TestAlternationIsWarnedAbout(t *testing.T) {
 	const text = "title: Chair\nkey: Bb major\nchart: '| Am7b5 | D7 | Gm7 | Gm7 |'\n"
 	warned := func(e *exercise.Exercise) (remedy string, found bool) {
-		_, warnings, err := arrange.Arrange(e)
+		_, findings, err := arrange.Arrange(e)
 		require.NoError(t, err)
-		for _, w := range warnings {
-			if strings.Contains(w.Message, "goes to and fro between") {
-				return w.Remedy, true
+		for _, f := range findings {
+			if strings.Contains(f.Message, "the line alternates between") {
+				return f.Remedy, true
 			}
 		}
 		return "", false

@@ -10,12 +10,14 @@ import (
 	"pgregory.net/rapid"
 
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/exercise/chart"
+	"thirdwise/arrange/exercise/source"
 	"thirdwise/theory/meter"
 )
 
-func chartOf(t require.TestingT, meter, chart string) *exercise.Exercise {
-	indented := "  " + strings.ReplaceAll(chart, "\n", "\n  ")
-	return parse(t, "title: Bent Nail\nkey: C major\nmeter: "+meter+"\nchart: |\n"+indented+"\n")
+func chartOf(t require.TestingT, in, bars string) *exercise.Exercise {
+	indented := "  " + strings.ReplaceAll(bars, "\n", "\n  ")
+	return parse(t, "title: Bent Nail\nkey: C major\nmeter: "+in+"\nchart: |\n"+indented+"\n")
 }
 
 // symbols prints the chart of an exercise as it was understood: the chords of
@@ -73,7 +75,7 @@ func TestChartGrammar(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			e := chartOf(t, c.meter, c.chart)
 			assert.Equal(t, c.bars, symbols(e))
-			assert.Equal(t, c.played, e.Unfold())
+			assert.Equal(t, c.played, chart.Unfold(e.Chart))
 		})
 	}
 }
@@ -81,12 +83,12 @@ func TestChartGrammar(t *testing.T) {
 func TestChordsKnowTheirPlaceInTheFile(t *testing.T) {
 	e := parse(t, "title: Bent Nail\nkey: C major\nchart: |\n    [♭] | C  Am |\n   \n    | % | B♭ / G |\n")
 	require.Len(t, e.Chart, 3)
-	assert.Equal(t, exercise.Pos{Line: 4, Column: 11}, e.Chart[0].Pos)
-	assert.Equal(t, exercise.Pos{Line: 4, Column: 14}, e.Chart[0].Chords[1].Pos)
-	assert.Equal(t, exercise.Pos{Line: 6, Column: 7}, e.Chart[1].Pos, "a repeated bar stands where its % does")
-	assert.Equal(t, exercise.Pos{Line: 6, Column: 7}, e.Chart[1].Chords[1].Pos)
+	assert.Equal(t, source.Pos{Line: 4, Column: 11}, e.Chart[0].At)
+	assert.Equal(t, source.Pos{Line: 4, Column: 14}, e.Chart[0].Chords[1].At.Pos)
+	assert.Equal(t, source.Pos{Line: 6, Column: 7}, e.Chart[1].At, "a repeated bar stands where its % does")
+	assert.Equal(t, source.Pos{Line: 6, Column: 7}, e.Chart[1].Chords[1].At.Pos)
 	assert.Equal(t, "Am", e.Chart[1].Chords[1].Text)
-	assert.Equal(t, exercise.Pos{Line: 6, Column: 16}, e.Chart[2].Chords[1].Pos)
+	assert.Equal(t, source.Pos{Line: 6, Column: 16}, e.Chart[2].Chords[1].At.Pos)
 }
 
 func TestSharesAreWholeTicks(t *testing.T) {
@@ -153,7 +155,7 @@ func TestChartSurvivesPrinting(t *testing.T) {
 		}
 		e := chartOf(t, in.String(), text.String())
 		assert.Equal(t, want, symbols(e))
-		assert.Equal(t, played, e.Unfold())
+		assert.Equal(t, played, chart.Unfold(e.Chart))
 	})
 }
 
@@ -178,7 +180,7 @@ func TestMistakesInAChartStandWhereAnEditorFindsThem(t *testing.T) {
 		text := "title: Bent Nail # ♭\nkey: C major\nchart: " + opening + chart + closing + "\npasses: 1\n"
 		before := text[:strings.Index(text, wrong)]
 		line := before[strings.LastIndex(before, "\n")+1:]
-		want := exercise.Pos{Line: 1 + strings.Count(before, "\n"), Column: 1 + len([]rune(line))}
+		want := source.Pos{Line: 1 + strings.Count(before, "\n"), Column: 1 + len([]rune(line))}
 		text = strings.ReplaceAll(text, "\n", rapid.SampledFrom([]string{"\n", "\r\n", "\r"}).Draw(t, "line end"))
 		for _, m := range mistakes(t, text) {
 			if strings.Contains(m.Message, wrong) {

@@ -13,6 +13,8 @@ import (
 
 	"thirdwise/arrange/arrangetest/goldentest"
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/exercise/chart"
+	"thirdwise/arrange/exercise/source"
 	"thirdwise/theory"
 	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
@@ -25,12 +27,12 @@ func parse(t require.TestingT, text string) *exercise.Exercise {
 }
 
 // mistakes returns what is wrong with a text.
-func mistakes(t require.TestingT, text string) exercise.ErrorList {
+func mistakes(t require.TestingT, text string) source.Findings {
 	_, err := exercise.Parse("exercise.yaml", []byte(text))
 	if err == nil {
 		return nil
 	}
-	var list exercise.ErrorList
+	var list source.Findings
 	require.ErrorAs(t, err, &list)
 	require.NotEmpty(t, list)
 	return list
@@ -48,7 +50,7 @@ func TestMistakesAreReportedWithPlaceAndRemedy(t *testing.T) {
 			src, err := os.ReadFile(file)
 			require.NoError(t, err)
 			e, err := exercise.Parse(name+".yaml", src)
-			var list exercise.ErrorList
+			var list source.Findings
 			require.ErrorAs(t, err, &list)
 			assert.Nil(t, e)
 			golden := strings.TrimSuffix(file, ".yaml") + ".golden"
@@ -145,9 +147,9 @@ func TestLineEndsAndByteOrderMarkChangeNothing(t *testing.T) {
 
 func TestOverOneMebibyteIsRefused(t *testing.T) {
 	text := "title: Bent Nail\nkey: C major\nchart: C |\n"
-	filled := text + strings.Repeat("# filler\n", exercise.MaxSource/9)
-	parse(t, filled[:exercise.MaxSource])
-	list := mistakes(t, filled[:exercise.MaxSource]+"\n")
+	filled := text + strings.Repeat("# filler\n", exercise.MaxBytes/9)
+	parse(t, filled[:exercise.MaxBytes])
+	list := mistakes(t, filled[:exercise.MaxBytes]+"\n")
 	assert.Contains(t, list.Error(), "1048577 bytes")
 }
 
@@ -155,7 +157,7 @@ func TestMistakesComeInTheOrderOfTheFile(t *testing.T) {
 	list := mistakes(t, "strum: Q\nchart: Q | Z |\nkey: Q\ntitle: ''\npasses: 0\n")
 	require.Len(t, list, 6)
 	for i := range list[1:] {
-		assert.LessOrEqual(t, list[i].Pos.Line, list[i+1].Pos.Line)
+		assert.LessOrEqual(t, list[i].Line, list[i+1].Line)
 	}
 	assert.True(t, strings.HasSuffix(list.Error(), "(and 5 more mistakes)"), list.Error())
 	assert.Equal(t, 6, strings.Count(list.Report(), "exercise.yaml:"))
@@ -218,7 +220,7 @@ chart: |
 tempo: [60, 80]
 `
 	_, err := exercise.Parse("bent-nail.yaml", []byte(text))
-	var list exercise.ErrorList
+	var list source.Findings
 	if errors.As(err, &list) {
 		fmt.Print(list.Report())
 	}
@@ -226,8 +228,8 @@ tempo: [60, 80]
 	// bent-nail.yaml:4:9: "H7" is not a chord
 	//       | C | H7 | Dm |
 	//             ^^
-	//     the note above B♭ is called B here
-	// bent-nail.yaml:5:1: unknown key "tempo"
+	//     what some countries call H is B here: write B7
+	// bent-nail.yaml:5:1: unknown setting "tempo"
 	//     tempo: [60, 80]
 	//     ^^^^^
 	//     did you mean tempos?
@@ -249,14 +251,14 @@ func FuzzParse(f *testing.F) {
 			checkSound(t, e)
 			return
 		}
-		var list exercise.ErrorList
+		var list source.Findings
 		require.ErrorAs(t, err, &list)
 		lines := 1 + strings.Count(string(src), "\n") + strings.Count(string(src), "\r")
 		for _, m := range list {
 			assert.NotEmpty(t, m.Message)
-			assert.True(t, m.Pos.Line >= 1 && m.Pos.Line <= lines, "line %d of %d", m.Pos.Line, lines)
-			assert.GreaterOrEqual(t, m.Pos.Column, 1)
-			assert.LessOrEqual(t, m.Pos.Column, len([]rune(m.Excerpt))+1)
+			assert.True(t, m.Line >= 1 && m.Line <= lines, "line %d of %d", m.Line, lines)
+			assert.GreaterOrEqual(t, m.Column, 1)
+			assert.LessOrEqual(t, m.Column, len([]rune(m.Excerpt))+1)
 		}
 		assert.NotEmpty(t, list.Report())
 	})
@@ -270,7 +272,7 @@ func checkSound(t *testing.T, e *exercise.Exercise) {
 	require.Contains(t, meter.Meters(), e.Meter)
 	require.NotEmpty(t, e.Chart)
 	require.NotEmpty(t, e.Tempos)
-	require.LessOrEqual(t, len(e.Unfold()), exercise.MaxBars)
+	require.LessOrEqual(t, len(chart.Unfold(e.Chart)), chart.MaxBars)
 	for _, bar := range e.Chart {
 		end := 0
 		for _, c := range bar.Chords {
@@ -283,12 +285,12 @@ func checkSound(t *testing.T, e *exercise.Exercise) {
 }
 
 func BenchmarkParse(b *testing.B) {
-	text := []byte("title: Bent Nail\nkey: C major\nchart: |\n" + strings.Repeat("  | C | Am7 | ii V7/V | Bb/D / / F#m7b5 |\n", exercise.MaxBars/4))
+	text := []byte("title: Bent Nail\nkey: C major\nchart: |\n" + strings.Repeat("  | C | Am7 | ii V7/V | Bb/D / / F#m7b5 |\n", chart.MaxBars/4))
 	b.SetBytes(int64(len(text)))
 	for b.Loop() {
 		if _, err := exercise.Parse("exercise.yaml", text); err != nil {
 			b.Fatal(err)
 		}
 	}
-	b.ReportMetric(float64(exercise.MaxBars)*float64(b.N)/b.Elapsed().Seconds(), "bars/s")
+	b.ReportMetric(float64(chart.MaxBars)*float64(b.N)/b.Elapsed().Seconds(), "bars/s")
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"thirdwise/arrange/exercise/chart"
 	"thirdwise/theory"
 )
 
@@ -33,9 +34,9 @@ func Transpose(e *Exercise, to theory.Key) *Exercise {
 		theory.Pitch{Tone: e.Key.Tonic, Octave: 4},
 		theory.Pitch{Tone: to.Tonic, Octave: 4},
 	)
-	moved.Chart = make([]ChartBar, len(e.Chart))
+	moved.Chart = make([]chart.Bar, len(e.Chart))
 	for i, bar := range e.Chart {
-		chords := make([]ChartChord, len(bar.Chords))
+		chords := make([]chart.Chord, len(bar.Chords))
 		for j, c := range bar.Chords {
 			if !c.None {
 				c.Chord = c.Chord.Transpose(step).Simplify()

@@ -6,7 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/exercise/chart"
 	"thirdwise/arrange/score"
 )
 
@@ -14,11 +14,11 @@ import (
 // included, with numerals under its chords. A section begins a row, and a
 // repeat ends one.
 func (b *board) writeChart() {
-	chart := b.exercise.Chart
+	written := b.exercise.Chart
 	b.printf("\nChart\n")
-	cells := make([]chartCell, len(chart))
+	cells := make([]chartCell, len(written))
 	width, margin := 0, ""
-	for i, bar := range chart {
+	for i, bar := range written {
 		cells[i] = b.chartCell(bar)
 		width = max(width, utf8.RuneCountInString(cells[i].chords), utf8.RuneCountInString(cells[i].numerals))
 		if bar.RepeatOpens {
@@ -30,9 +30,9 @@ func (b *board) writeChart() {
 		cells[i].numerals = margin + pad(cells[i].numerals, width)
 	}
 	width += len(margin)
-	for first := 0; first < len(chart); {
-		last := rowEnd(chart, first, barsAcross(width))
-		b.writeChartRow(chart[first:last], cells[first:last], b.barNumber(first))
+	for first := 0; first < len(written); {
+		last := rowEnd(written, first, barsAcross(width))
+		b.writeChartRow(written[first:last], cells[first:last], b.barNumber(first))
 		first = last
 	}
 }
@@ -47,7 +47,7 @@ func (b *board) barNumber(written int) int {
 // A chartCell is a bar's chords, and its numerals under them.
 type chartCell struct{ chords, numerals string }
 
-func (b *board) chartCell(bar exercise.ChartBar) chartCell {
+func (b *board) chartCell(bar chart.Bar) chartCell {
 	var c chartCell
 	for _, chord := range bar.Chords {
 		name, numeral := "N.C.", ""
@@ -79,16 +79,16 @@ func barsAcross(width int) int {
 }
 
 // rowEnd returns the index behind the last bar of the row that begins at first.
-func rowEnd(chart []exercise.ChartBar, first, across int) int {
+func rowEnd(bars []chart.Bar, first, across int) int {
 	last := first + 1
-	for last < len(chart) && last-first < across &&
-		chart[last].Section == "" && chart[last-1].RepeatTimes == 0 {
+	for last < len(bars) && last-first < across &&
+		bars[last].Section == "" && bars[last-1].RepeatTimes == 0 {
 		last++
 	}
 	return last
 }
 
-func (b *board) writeChartRow(bars []exercise.ChartBar, cells []chartCell, number int) {
+func (b *board) writeChartRow(bars []chart.Bar, cells []chartCell, number int) {
 	if bars[0].Section != "" {
 		b.printf("%s[%s]\n", strings.Repeat(" ", chartIndent), bars[0].Section)
 	}

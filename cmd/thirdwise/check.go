@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+
+	"thirdwise/arrange/exercise/source"
 )
 
 type checkCommand struct {
@@ -13,15 +15,16 @@ type checkCommand struct {
 
 // Help is the command's help.
 func (checkCommand) Help() string {
-	return `Reads and arranges exercises and prints every mistake, with its place and what
-would be right, and every warning: a chord outside the key and what the line
-does about it, a chord without a third of its own, a tempo hard to play along
-with, a stretch, a line that goes to and fro. Without mistakes the exit status
-is 0; a file that is all well has one line.
+	return `Reads and arranges exercises and prints what it finds: mistakes, each with its
+place and what would be right; warnings, which are worth acting on (a tempo that
+few can keep, a stretch of the hand, a line that alternates between two thirds);
+and notes, which are worth knowing (a chord outside the key and what the line
+does about it, a chord without a third of its own). The exit status is 0 where
+there are no mistakes.
 
 With --json it prints a list of objects with file, line, column, severity
-(mistake or warning), message and remedy. Line and column count from 1 and are
-left out where no place in the file is to blame; so is an empty remedy.
+(mistake, warning or note), message and remedy. Line and column count from 1 and
+are left out where no place in the file is to blame; so is an empty remedy.
 
 Example:
   thirdwise check my-song.yaml another.yaml`
@@ -32,17 +35,17 @@ func (c checkCommand) Validate() error { return onceFromInput(c.Files) }
 
 // Run prints what was found.
 func (c checkCommand) Run(con *console) error {
-	found := []finding{}
+	found := source.Findings{}
 	for _, path := range c.Files {
-		all, mistakes, err := con.arrange(path, asWritten)
+		all, mistaken, err := con.arrange(path, asWritten)
 		if err != nil {
 			return err
 		}
-		found = append(found, mistakes...)
-		text := reports(mistakes)
+		found = append(found, mistaken...)
+		text := mistaken.Report()
 		for _, a := range all {
-			found = append(found, a.warnings...)
-			text += reports(a.warnings) + a.summary()
+			found = append(found, a.findings...)
+			text += a.findings.Report() + a.summary()
 		}
 		if !c.JSON {
 			fmt.Fprint(con.stdout, text)
@@ -53,7 +56,7 @@ func (c checkCommand) Run(con *console) error {
 			return err
 		}
 	}
-	if n := count(found, mistake); n > 0 {
+	if n := len(found.Of(source.Mistake)); n > 0 {
 		return fmt.Errorf("%s in %s", counted(n, "mistake", "mistakes"), counted(len(c.Files), "file", "files"))
 	}
 	return nil
@@ -62,9 +65,9 @@ func (c checkCommand) Run(con *console) error {
 // summary says in a line that an exercise can be rendered, and what it is.
 func (a *arrangement) summary() string {
 	s := a.score
-	verdict := "all is well"
-	if n := len(a.warnings); n > 0 {
-		verdict = "no mistakes, " + counted(n, "warning", "warnings")
+	verdict := "no mistakes"
+	if n := len(a.findings.Of(source.Warning)); n > 0 {
+		verdict += ", " + counted(n, "warning", "warnings")
 	}
 	return fmt.Sprintf("%s: %s: %s, %s, %s, %s, %s\n", a.name, verdict, s.Key, s.Meter,
 		counted(len(s.Bars), "bar", "bars"), counted(len(s.Line), "third", "thirds"), s.Position.Name())

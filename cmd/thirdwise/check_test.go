@@ -41,7 +41,7 @@ func TestCheckPrintsAllMistakesAtOnce(t *testing.T) {
 	golden(t, "check-faulty", r.stdout+"--\n"+r.stderr)
 }
 
-func TestCheckPrintsWarningsAndIsContent(t *testing.T) {
+func TestCheckPrintsWarningsAndNotesAndIsContent(t *testing.T) {
 	r := thirdwiseWith(outside, "check", "-")
 	assert.Equal(t, done, r.status)
 	assert.Empty(t, r.stderr)
@@ -53,7 +53,7 @@ func TestCheckOfSeveralFilesChecksThemAll(t *testing.T) {
 	r := thirdwise("check", ill, well, "missing.yaml")
 	assert.Equal(t, wrong, r.status)
 	assert.Contains(t, r.stdout, ill+":4:")
-	assert.Contains(t, r.stdout, well+": all is well")
+	assert.Contains(t, r.stdout, well+": no mistakes")
 	assert.Contains(t, r.stdout, "missing.yaml: the file cannot be read: no such file or directory")
 }
 
@@ -74,7 +74,7 @@ func TestCheckForProgramsHasTheDocumentedFields(t *testing.T) {
 		assert.Positive(t, f.Column)
 		assert.NotEmpty(t, f.Message)
 	}
-	assert.Equal(t, map[string]int{"mistake": 4, "warning": 2}, severities)
+	assert.Equal(t, map[string]int{"mistake": 4, "warning": 1, "note": 1}, severities)
 }
 
 func TestCheckForProgramsOfAllWellIsAnEmptyList(t *testing.T) {
@@ -88,28 +88,28 @@ func TestEveryExerciseOfTheProjectIsWell(t *testing.T) {
 
 // bad lists what each gets a clear error.
 var bad = map[string]string{
-	"an unknown key":            strings.Replace(small, "passes", "times", 1),
-	"an unknown field":          small + "line:\n  speed: 3\n",
-	"an empty chart":            strings.Replace(small, `"| C | G7 |"`, `""`, 1),
-	"a bar without chord":       strings.Replace(small, "| G7 |", "| | G7 |", 1),
-	"an unclosed bar":           strings.Replace(small, "G7 |", "G7", 1),
-	"an unclosed repeat":        strings.Replace(small, "| C", "|: C", 1),
-	"a chord nobody can spell":  strings.Replace(small, "G7", "Gwhat", 1),
-	"chords off the ticks":      strings.Replace(small, "G7", "C C C C C C C C C C C", 1),
-	"density over 100 %":        small + "line:\n  density: 101%\n",
-	"density under 0 %":         small + "line:\n  density: -1%\n",
-	"a tempo that is no number": strings.Replace(small, "180", "allegro", 1),
-	"a negative tempo":          strings.Replace(small, "180", "-180", 1),
-	"a tempo under 20":          strings.Replace(small, "180", "19", 1),
-	"a tempo over 400":          strings.Replace(small, "180", "401", 1),
-	"no passes":                 strings.Replace(small, "passes: 1", "passes: 0", 1),
-	"no count-in":               small + "count-in: 0\n",
-	"a tuning nobody knows":     small + "guitar:\n  tuning: E2 A2 D3 G3 B3 X4\n",
-	"a position off the neck":   small + "guitar:\n  position: 40\n",
-	"a line out of reach":       small + "line:\n  low: C7\n  high: C8\n",
-	"another kind of file":      "RIFF\x00\x00\x00\x00WAVEfmt ",
-	"not UTF-8":                 strings.Replace(small, "Small", "Sm\xe4ll", 1),
-	"over 1 MiB":                small + "# " + strings.Repeat("x", 1<<20),
+	"an unknown setting":             strings.Replace(small, "passes", "times", 1),
+	"an unknown setting of the line": small + "line:\n  speed: 3\n",
+	"an empty chart":                 strings.Replace(small, `"| C | G7 |"`, `""`, 1),
+	"a bar without chord":            strings.Replace(small, "| G7 |", "| | G7 |", 1),
+	"an unclosed bar":                strings.Replace(small, "G7 |", "G7", 1),
+	"an unclosed repeat":             strings.Replace(small, "| C", "|: C", 1),
+	"a chord nobody can spell":       strings.Replace(small, "G7", "Gwhat", 1),
+	"chords off the ticks":           strings.Replace(small, "G7", "C C C C C C C C C C C", 1),
+	"density over 100 %":             small + "line:\n  density: 101%\n",
+	"density under 0 %":              small + "line:\n  density: -1%\n",
+	"a tempo that is no number":      strings.Replace(small, "180", "allegro", 1),
+	"a negative tempo":               strings.Replace(small, "180", "-180", 1),
+	"a tempo under 20":               strings.Replace(small, "180", "19", 1),
+	"a tempo over 400":               strings.Replace(small, "180", "401", 1),
+	"no passes":                      strings.Replace(small, "passes: 1", "passes: 0", 1),
+	"no count-in":                    small + "count-in: 0\n",
+	"a tuning nobody knows":          small + "guitar:\n  tuning: E2 A2 D3 G3 B3 X4\n",
+	"a position off the neck":        small + "guitar:\n  position: 40\n",
+	"a line out of reach":            small + "line:\n  low: C7\n  high: C8\n",
+	"another kind of file":           "RIFF\x00\x00\x00\x00WAVEfmt ",
+	"not UTF-8":                      strings.Replace(small, "Small", "Sm\xe4ll", 1),
+	"over 1 MiB":                     small + "# " + strings.Repeat("x", 1<<20),
 	"aliases that grow": "a: &a [x,x,x,x,x,x,x,x,x]\nb: &b [*a,*a,*a,*a,*a,*a,*a,*a]\n" +
 		"c: &c [*b,*b,*b,*b,*b,*b,*b,*b]\n" + small,
 	"nothing": "",

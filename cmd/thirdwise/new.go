@@ -15,7 +15,7 @@ type newCommand struct {
 
 // Help is the command's help.
 func (newCommand) Help() string {
-	return `Writes a starter exercise with a comment on every key to FILE (exercise.yaml
+	return `Writes a starter exercise with a comment on every setting to FILE (exercise.yaml
 if none is named; - for standard output). A file that is there already is left
 as it is, and the exit status is 1.
 

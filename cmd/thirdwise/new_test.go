@@ -18,7 +18,7 @@ func TestNewWritesAStarterThatIsWell(t *testing.T) {
 	assert.Equal(t, []string{"exercise.yaml"}, entries(t, "."))
 	r = thirdwise("check", "exercise.yaml")
 	assert.Equal(t, done, r.status)
-	assert.Contains(t, r.stdout, "exercise.yaml: all is well")
+	assert.Contains(t, r.stdout, "exercise.yaml: no mistakes")
 }
 
 func TestNewNeverWritesOverAFile(t *testing.T) {

@@ -5,10 +5,11 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"strings"
+	"slices"
 
 	"thirdwise/arrange"
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/exercise/source"
 	"thirdwise/arrange/score"
 )
 
@@ -18,26 +19,8 @@ type arrangement struct {
 	name     string // that findings have for its file
 	path     string // of its file; "" for standard input
 	score    *score.Score
-	warnings []finding
+	findings source.Findings // warnings and notes
 }
-
-// A finding is a mistake or a warning.
-type finding struct {
-	File     string `json:"file"`
-	Line     int    `json:"line,omitempty"`   // from 1; none where no line is to blame
-	Column   int    `json:"column,omitempty"` // from 1, in characters
-	Severity string `json:"severity"`         // a mistake or a warning
-	Message  string `json:"message"`
-	Remedy   string `json:"remedy,omitempty"`
-
-	report string // for people; ends with a line break
-}
-
-// The severities of findings.
-const (
-	mistake = "mistake"
-	warning = "warning"
-)
 
 // A variant is an exercise as the command line asks for it.
 type variant struct {
@@ -56,7 +39,7 @@ func asWritten(e *exercise.Exercise) ([][]variant, error) { return [][]variant{{
 // arrange reads the exercise in a file, or on standard input where the path is
 // "-", and arranges its variants. Where the exercise has mistakes it returns
 // them and no arrangement; an error is one of the command line.
-func (con *console) arrange(path string, vary vary) ([]*arrangement, []finding, error) {
+func (con *console) arrange(path string, vary vary) ([]*arrangement, source.Findings, error) {
 	file := arrangement{name: path, path: path}
 	if path == "-" {
 		file.name, file.path = "standard input", ""
@@ -65,11 +48,11 @@ func (con *console) arrange(path string, vary vary) ([]*arrangement, []finding, 
 	if err != nil {
 		return nil, mistakes(file.name, err), nil
 	}
-	exercise, err := exercise.Parse(file.name, text)
+	written, err := exercise.Parse(file.name, text)
 	if err != nil {
 		return nil, mistakes(file.name, err), nil
 	}
-	variants, err := vary(exercise)
+	variants, err := vary(written)
 	if err != nil {
 		return nil, nil, &lineError{err}
 	}
@@ -78,41 +61,41 @@ func (con *console) arrange(path string, vary vary) ([]*arrangement, []finding, 
 
 // arranged returns an arrangement of each variant of every group. Variants of
 // which there is none are left out, unless that leaves nothing of their group.
-func (a arrangement) arranged(groups [][]variant) ([]*arrangement, []finding, error) {
+func (a arrangement) arranged(groups [][]variant) ([]*arrangement, source.Findings, error) {
 	var (
-		all      []*arrangement
-		mistakes []finding
-		leftOut  []finding
+		all       []*arrangement
+		unplaying source.Findings
+		omitted   source.Findings
 	)
 	for _, group := range groups {
 		playable, failed := a.arrangedGroup(group)
 		all = append(all, playable...)
 		if len(playable) == 0 {
-			mistakes = append(mistakes, failed...)
+			unplaying = append(unplaying, failed...)
 			continue
 		}
 		for _, f := range failed {
-			leftOut = append(leftOut, f.leftOut())
+			omitted = append(omitted, leftOut(f))
 		}
 	}
-	if len(mistakes) > 0 {
-		return nil, mistakes, nil
+	if len(unplaying) > 0 {
+		return nil, unplaying, nil
 	}
-	all[0].warnings = append(all[0].warnings, leftOut...)
+	all[0].findings = append(all[0].findings, omitted...)
 	return all, nil, nil
 }
 
 // arrangedGroup returns an arrangement of each variant that has one, and what is
 // wrong with the others.
-func (a arrangement) arrangedGroup(variants []variant) (playable []*arrangement, failed []finding) {
+func (a arrangement) arrangedGroup(variants []variant) (playable []*arrangement, failed source.Findings) {
 	for _, v := range variants {
-		score, warnings, err := arrange.Arrange(v.Exercise)
+		arranged, findings, err := arrange.Arrange(v.Exercise)
 		if err != nil {
 			failed = append(failed, v.mistakes(a.name, err)...)
 			continue
 		}
 		one := a
-		one.variant, one.score, one.warnings = v, score, findings(warning, warnings)
+		one.variant, one.score, one.findings = v, arranged, findings
 		playable = append(playable, &one)
 	}
 	return playable, failed
@@ -120,33 +103,29 @@ func (a arrangement) arrangedGroup(variants []variant) (playable []*arrangement,
 
 // mistakes returns what kept a variant from being arranged. Of one that is not as
 // written, it says in which key.
-func (v variant) mistakes(name string, err error) []finding {
-	var list exercise.ErrorList
-	if v.suffix == "" || !errors.As(err, &list) {
-		return mistakes(name, err)
+func (v variant) mistakes(name string, err error) source.Findings {
+	list := slices.Clone(mistakes(name, err))
+	if v.suffix != "" {
+		for i := range list {
+			list[i].Message = fmt.Sprintf("in %s, %s", v.Key, list[i].Message)
+		}
 	}
-	told := make(exercise.ErrorList, len(list))
-	for i, m := range list {
-		inKey := *m
-		inKey.Message = fmt.Sprintf("in %s, %s", v.Key, m.Message)
-		told[i] = &inKey
-	}
-	return findings(mistake, told)
+	return list
 }
 
 // read returns the bytes of a file or of standard input, and no more of them
 // than show that they are too many for an exercise.
 func (con *console) read(path string) ([]byte, error) {
-	source := con.stdin
+	input := con.stdin
 	if path != "-" {
 		file, err := os.Open(path)
 		if err != nil {
 			return nil, withoutPath(err)
 		}
 		defer file.Close()
-		source = file
+		input = file
 	}
-	text, err := io.ReadAll(io.LimitReader(source, exercise.MaxSource+1))
+	text, err := io.ReadAll(io.LimitReader(input, exercise.MaxBytes+1))
 	return text, withoutPath(err)
 }
 
@@ -161,81 +140,43 @@ func withoutPath(err error) error {
 }
 
 // mistakes returns what kept an exercise from being read or arranged.
-func mistakes(name string, err error) []finding {
-	var list exercise.ErrorList
+func mistakes(name string, err error) source.Findings {
+	var list source.Findings
 	if errors.As(err, &list) {
-		return findings(mistake, list)
+		return list
 	}
-	report := fmt.Sprintf("%s: %v\n", name, err)
-	return []finding{{File: name, Severity: mistake, Message: err.Error(), report: report}}
+	return source.Findings{{File: name, Message: err.Error()}}
 }
 
-func findings(severity string, list []*exercise.Mistake) []finding {
-	found := make([]finding, len(list))
-	for i, m := range list {
-		shown := *m
-		if severity == warning {
-			shown.Message = "warning: " + m.Message
-		}
-		found[i] = finding{
-			File: m.File, Line: m.Pos.Line, Column: m.Pos.Column,
-			Severity: severity, Message: m.Message, Remedy: m.Remedy, report: shown.Report(),
-		}
-	}
-	return found
-}
-
-// arrangeAll arranges the variants of several exercises. It prints warnings, of
-// an exercise in several variants those of the first, and where there are
-// mistakes, all of them; then it returns an error.
+// arrangeAll arranges the variants of several exercises. It prints what is to be
+// acted on: mistakes, after which it returns an error, and warnings, of an exercise
+// in several variants those of the first. Notes are for those who check.
 func (con *console) arrangeAll(paths []string, vary vary) ([]*arrangement, error) {
 	var (
 		all   []*arrangement
-		found []finding
+		found source.Findings
 	)
 	for _, path := range paths {
-		variants, mistakes, err := con.arrange(path, vary)
+		variants, mistaken, err := con.arrange(path, vary)
 		if err != nil {
 			return nil, err
 		}
 		all = append(all, variants...)
-		found = append(found, mistakes...)
+		found = append(found, mistaken...)
 		if len(variants) > 0 {
-			found = append(found, variants[0].warnings...)
+			found = append(found, variants[0].findings.Of(source.Warning)...)
 		}
 	}
-	fmt.Fprint(con.stderr, reports(found))
-	if n := count(found, mistake); n > 0 {
+	fmt.Fprint(con.stderr, found.Report())
+	if n := len(found.Of(source.Mistake)); n > 0 {
 		return nil, errors.New(counted(n, "mistake", "mistakes"))
 	}
 	return all, nil
 }
 
-// leftOut makes of the mistake in a variant that is left out a warning of it, in
-// one line.
-func (f finding) leftOut() finding {
-	f.Severity = warning
-	f.Message = "left out: " + f.Message
-	f.report = fmt.Sprintf("%s: %s\n", f.File, f.Message)
-	return f
-}
-
-func reports(findings []finding) string {
-	var text strings.Builder
-	for _, f := range findings {
-		text.WriteString(f.report)
-	}
-	return text.String()
-}
-
-func count(findings []finding, severity string) int {
-	n := 0
-	for _, f := range findings {
-		if f.Severity == severity {
-			n++
-		}
-	}
-	return n
+// leftOut makes of the mistake in a variant that is left out a warning in one line.
+func leftOut(f source.Finding) source.Finding {
+	return source.Finding{File: f.File, Severity: source.Warning, Message: "left out: " + f.Message}
 }
 
 // onceFromInput returns an error where standard input is named more than once:

@@ -1,4 +1,4 @@
-package exercise
+package chart
 
 import (
 	"fmt"
@@ -13,19 +13,23 @@ import (
 const longestChord = 24
 
 // chord reads a word of the chart that stands for a chord or for none.
-func (r *chartReader) chord(w chartSign) ChartChord {
-	c := ChartChord{Pos: w.Pos, Text: w.text}
-	if isNoChord(w.text) {
+func (r *reader) chord(w sign) Chord {
+	c := Chord{At: w.Span(), Text: w.String()}
+	if isNoChord(c.Text) {
 		c.None = true
 		return c
 	}
-	if utf8.RuneCountInString(w.text) > longestChord {
-		r.mistake(w.Span, quoted(w.text)+" is too long for a chord", chordRemedy(w.text))
+	if w.Len() > longestChord {
+		r.mistake(w.Text, w.Quoted()+" is too long for a chord", anyChord)
 		return c
 	}
-	chord, err := parseChordName(w.text, r.key)
+	chord, err := parseChord(c.Text, r.key)
 	if err != nil {
-		r.mistake(w.Span, err.Error(), chordRemedy(w.text))
+		message, remedy, told := strings.Cut(err.Error(), "; ")
+		if !told {
+			remedy = chordRemedy(c.Text)
+		}
+		r.mistake(w.Text, message, remedy)
 		return c
 	}
 	c.Chord = chord
@@ -41,10 +45,10 @@ func isNoChord(s string) bool {
 	return false
 }
 
-// parseChordName reads a chord by what its name begins with: an upper-case letter
-// from A to G begins a symbol, a digit is a degree, and I, V or an accidental
-// before them begins a Roman numeral.
-func parseChordName(s string, k theory.Key) (theory.Chord, error) {
+// parseChord reads a chord by what its name begins with: an upper-case letter from
+// A to G begins a symbol, a digit is a degree, and I, V or an accidental before
+// them begins a Roman numeral.
+func parseChord(s string, k theory.Key) (theory.Chord, error) {
 	first, _ := utf8.DecodeRuneInString(s)
 	switch {
 	case first >= 'A' && first <= 'G':
@@ -54,23 +58,26 @@ func parseChordName(s string, k theory.Key) (theory.Chord, error) {
 	case strings.ContainsRune("IViv#♯b♭", first):
 		return theory.ParseNumeral(s, k)
 	}
-	return theory.Chord{}, fmt.Errorf("%s is not a chord", quoted(s))
+	return theory.Chord{}, fmt.Errorf("%q is not a chord", s)
 }
+
+// anyChord says how chords are written.
+const anyChord = "write a symbol such as Am7 or Bb/D, a numeral such as vi or V7, a degree from 1 to 7, or N.C."
 
 // chordRemedy says how to write a chord; where the word comes close, it says how
 // to write this one.
 func chordRemedy(s string) string {
 	first, size := utf8.DecodeRuneInString(s)
 	switch {
-	case strings.ContainsAny(s, "/") && strings.Trim(s, "/") == "":
-		return "write each slash apart, as in: C / / G"
+	case strings.Trim(s, "/") == "":
+		return "write each slash apart, as in C / / G"
 	case first >= 'a' && first <= 'g':
 		upper := strings.ToUpper(s[:size]) + s[size:]
 		if _, err := theory.ParseChord(upper); err == nil {
-			return "did you mean " + upper + "? The root of a chord is an upper-case letter"
+			return "did you mean " + upper + "? A chord's root is a capital letter"
 		}
 	case first == 'H' || first == 'h':
-		return "the note above B♭ is called B here"
+		return "what some countries call H is B here: write B" + s[size:]
 	}
-	return "write a symbol such as Am7 or Bb/D, a numeral such as vi or V7, a degree from 1 to 7, or N.C."
+	return anyChord
 }

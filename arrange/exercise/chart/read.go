@@ -1,0 +1,199 @@
+package chart
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"thirdwise/arrange/exercise/source"
+	"thirdwise/theory"
+	"thirdwise/theory/meter"
+)
+
+// Limits of a repeat and of a section's name.
+const (
+	maxTimes   = 99
+	maxSection = 40 // characters
+)
+
+// Read reads a chart in a key and a meter. In the zero Meter, bars have no length
+// and shares are not checked. What is wrong is noted as mistakes of the text; the
+// bars are whole only where there are none.
+func Read(t source.Text, k theory.Key, m meter.Meter) []Bar {
+	r := reader{key: k, meter: m}
+	signs := scan(t)
+	for _, s := range signs {
+		switch s.kind {
+		case barLine:
+			r.barLine(s)
+		case sectionName:
+			r.section(s)
+		case word:
+			r.word(s)
+		case stray:
+			r.faulty = true
+		}
+		r.last = s
+	}
+	r.end()
+	if len(r.bars) == 0 && !r.faulty {
+		t.Mistake("the chart has no bars", "write chords between bar lines, as in | C | Am | Dm | G |")
+	}
+	return r.bars
+}
+
+// A reader is the state in which the reader is.
+type reader struct {
+	key   theory.Key
+	meter meter.Meter
+	bars  []Bar
+
+	words    []sign // of the bar that is being read
+	last     sign   // the sign before this one, without characters at the start
+	named    *sign  // a section whose bar has not begun
+	opening  *sign  // the |: that no :| has closed
+	opened   int    // the bar that follows opening, as an index into bars
+	unfolded int    // bars so far, repeats written out
+	tooMany  bool   // MaxBars has been passed and noted
+	faulty   bool   // something has been noted
+}
+
+func (r *reader) mistake(t source.Text, message, remedy string) {
+	t.Mistake(message, remedy)
+	r.faulty = true
+}
+
+// barLine closes the bar before it, if there is one, and may close or open a repeat.
+func (r *reader) barLine(s sign) {
+	switch {
+	case len(r.words) > 0:
+		r.closeBar()
+	case r.emptyBefore(s):
+		r.mistake(r.last.Through(s.Text), "this bar has no chord", "write a chord, N.C. for silence or % for the bar before")
+	}
+	if s.closes {
+		r.closeRepeat(s)
+	}
+	if s.opens {
+		r.openRepeat(s)
+	}
+}
+
+// emptyBefore reports whether a bar without a chord lies between the sign before
+// and this bar line. A line break, a section's name or a repeat's count makes
+// two bar lines one, and so do the signs of two repeats that meet. Whether a
+// repeat is empty is seen when it closes.
+func (r *reader) emptyBefore(s sign) bool {
+	if r.last.Len() == 0 || r.last.kind != barLine || r.last.Span().Line != s.Span().Line {
+		return false
+	}
+	meet := r.last.closes && s.opens
+	emptyRepeat := r.last.opens && s.closes
+	return !meet && !emptyRepeat
+}
+
+// section takes the name of the section that begins with the next bar.
+func (r *reader) section(s sign) {
+	switch {
+	case len(r.words) > 0:
+		r.mistake(s.Text, fmt.Sprintf("the section %s begins within a bar", source.Quoted(s.name())), "close the bar before it with |")
+	case r.named != nil:
+		r.mistake(s.Text, fmt.Sprintf("two sections begin here, %s and %s", source.Quoted(r.named.name()), source.Quoted(s.name())), "give it one name")
+	case s.name() == "":
+		r.mistake(s.Text, "the section has no name", "write one between the brackets, as in [A]")
+	case len([]rune(s.name())) > maxSection:
+		r.mistake(s.Text, "the section's name is too long", fmt.Sprintf("use at most %d characters", maxSection))
+	default:
+		r.named = &s
+	}
+}
+
+// word takes a chord, a slash or a %, or the count of the repeat before it.
+func (r *reader) word(s sign) {
+	times, isCount := repeatCount(s.String())
+	switch {
+	case !isCount:
+		r.words = append(r.words, s)
+	case r.last.kind != barLine || !r.last.closes || r.last.opens || len(r.bars) == 0:
+		r.mistake(s.Text, fmt.Sprintf("the count %s follows no repeat", s.Quoted()), "write it right after :|, as in |: C | G :| x3")
+	case times < 2 || times > maxTimes:
+		r.mistake(s.Text, fmt.Sprintf("the count %s is out of range", s.Quoted()), fmt.Sprintf("use x2 to x%d", maxTimes))
+	default:
+		closing := &r.bars[len(r.bars)-1]
+		if closing.RepeatTimes > 0 { // otherwise its repeat is a mistake noted before
+			r.count((times-closing.RepeatTimes)*(len(r.bars)-r.opened), s)
+			closing.RepeatTimes = times
+		}
+	}
+}
+
+// repeatCount reads x3; a number beyond reason is 0.
+func repeatCount(s string) (times int, ok bool) {
+	digits := strings.TrimLeft(s, "xX×")
+	if len(s)-len(digits) == 0 || digits == "" || strings.Trim(digits, "0123456789") != "" {
+		return 0, false
+	}
+	times, err := strconv.Atoi(digits)
+	if err != nil {
+		return 0, true
+	}
+	return times, true
+}
+
+func (r *reader) openRepeat(s sign) {
+	if r.opening != nil {
+		r.mistake(s.Text, fmt.Sprintf("a repeat begins inside the one that opens on line %d", r.opening.Span().Line), "close that one with :| first")
+		return
+	}
+	r.opening, r.opened = &s, len(r.bars)
+}
+
+func (r *reader) closeRepeat(s sign) {
+	switch {
+	case r.opening == nil:
+		r.mistake(s.Text, "this repeat has no beginning", "write |: before the bar it goes back to")
+	case len(r.bars) == r.opened:
+		r.mistake(s.Text, "this repeat has no bars", "write what it repeats between |: and :|")
+	default:
+		r.bars[len(r.bars)-1].RepeatTimes = 2
+		r.count(len(r.bars)-r.opened, s)
+	}
+	r.opening = nil
+}
+
+// closeBar turns the words gathered into a bar.
+func (r *reader) closeBar() {
+	bar := Bar{At: r.words[0].Span().Pos, RepeatOpens: r.opening != nil && r.opened == len(r.bars)}
+	r.count(1, r.words[0])
+	if r.named != nil {
+		bar.Section = r.named.name()
+		r.named = nil
+	}
+	bar.Chords = r.chords()
+	r.bars = append(r.bars, bar)
+	r.words = r.words[:0]
+}
+
+// count adds bars to the unfolded chart.
+func (r *reader) count(bars int, s sign) {
+	r.unfolded += bars
+	if r.unfolded > MaxBars && !r.tooMany {
+		r.tooMany = true
+		r.mistake(s.Text, fmt.Sprintf("the chart passes %d bars here, repeats written out", MaxBars), "shorten it, or raise passes instead")
+	}
+}
+
+// end notes what the end of the chart leaves open.
+func (r *reader) end() {
+	if len(r.words) > 0 {
+		first := r.words[0]
+		r.closeBar()
+		r.mistake(first.Text, "the last bar is not closed", "end it with |")
+	}
+	if r.opening != nil {
+		r.mistake(r.opening.Text, "this repeat has no end", "write :| after the last bar that it repeats")
+	}
+	if r.named != nil {
+		r.mistake(r.named.Text, fmt.Sprintf("no bar follows the section %s", source.Quoted(r.named.name())), "write its bars, or take the name out")
+	}
+}

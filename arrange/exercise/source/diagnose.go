@@ -1,0 +1,225 @@
+package source
+
+import (
+	"fmt"
+	"strings"
+	"unicode/utf8"
+)
+
+// diagnose says what is probably wrong with a text that is not YAML, given where
+// the parser stumbled and what it said. It reports false where nothing usual is.
+func (f *File) diagnose(at Span, parser string) bool {
+	if strings.Contains(parser, "quoted text") {
+		return f.unclosedQuote(at)
+	}
+	if strings.Contains(parser, "must be specified") || strings.Contains(parser, "flow map content") || strings.Contains(parser, "end token") {
+		if f.unclosedBracket(at.Line) {
+			return true
+		}
+	}
+	for _, n := range f.outsideBlocks() {
+		if n >= at.Line && f.wrongLine(n) {
+			return true
+		}
+	}
+	return false
+}
+
+// wrongLine notes what is wrong with a line that stands by itself, if anything is.
+func (f *File) wrongLine(n int) bool {
+	text := withoutComment(f.lines[n-1])
+	name, value, colon := strings.Cut(text, ":")
+	name, value = strings.TrimSpace(name), strings.TrimSpace(value)
+	switch {
+	case strings.HasPrefix(strings.TrimLeft(f.lines[n-1], " "), "\t"):
+		column := 1 + strings.IndexByte(f.lines[n-1], '\t')
+		f.mistake(Span{Pos{n, column}, 1}, "a tab stands where YAML wants spaces", "indent with spaces")
+	case strings.HasPrefix(text, "|") || strings.HasPrefix(text, "["):
+		f.chartLine(n)
+	case strings.HasPrefix(text, "-"):
+		return false
+	case !colon:
+		f.mistake(f.lineSpan(n), "this line has no colon", "write "+withColon(text))
+	case strings.HasPrefix(value, "|") && len(value) > 1:
+		f.mistake(f.valueSpan(n), "a chart cannot begin on this line",
+			fmt.Sprintf("write %s: | with nothing after it, and the chart on the lines below, indented", name))
+	case startsReserved(value):
+		f.mistake(f.valueSpan(n), fmt.Sprintf("this begins with %c, a character that YAML reserves", value[0]),
+			fmt.Sprintf("put it in quotation marks: %s: %s", name, inQuotes(value)))
+	case strings.ContainsAny(value[:min(1, len(value))], "[{\"'"):
+		return false
+	case strings.Contains(value, ": ") || strings.HasSuffix(value, ":"):
+		f.mistake(f.valueSpan(n), "there is a second colon in this line", fmt.Sprintf("put the value in quotation marks: %s: %s", name, inQuotes(value)))
+	case value != "" && !strings.Contains(text, ": "):
+		f.mistake(f.lineSpan(n), "no space follows the colon", fmt.Sprintf("write %s: %s", name, value))
+	case f.misindented(n):
+		f.mistake(f.lineSpan(n), "this line is indented differently from the settings around it", "begin all settings of a group in the same column")
+	default:
+		return false
+	}
+	return true
+}
+
+// withColon puts a colon after the first word of a line.
+func withColon(text string) string {
+	first, rest, several := strings.Cut(text, " ")
+	if !several {
+		return first + ": and the value"
+	}
+	return first + ": " + strings.TrimSpace(rest)
+}
+
+// withoutComment returns what YAML reads of a line, without white space around it.
+func withoutComment(line string) string {
+	text := strings.ReplaceAll(otherSpaces.Replace(line), "\t", " ")
+	if at := strings.Index(text, " #"); at >= 0 {
+		text = text[:at]
+	}
+	return strings.TrimSpace(text)
+}
+
+// startsReserved reports whether a value begins with a character that has YAML
+// take it for something other than text.
+func startsReserved(value string) bool {
+	switch {
+	case len(value) < 2:
+		return false
+	case strings.ContainsRune(">%@`&*!,]}", rune(value[0])):
+		return true
+	case strings.HasPrefix(value, "- "), strings.HasPrefix(value, "? "):
+		return true
+	}
+	return value[0] == '[' && !strings.HasSuffix(value, "]") || value[0] == '{' && !strings.HasSuffix(value, "}")
+}
+
+// chartLine notes what keeps a line that looks like one of a chart from being one.
+func (f *File) chartLine(n int) {
+	for above := n - 1; above > 0; above-- {
+		line := strings.TrimSpace(f.lines[above-1])
+		name, value, colon := strings.Cut(line, ":")
+		switch {
+		case line == "" || strings.HasPrefix(line, "#"):
+			continue
+		case colon && strings.TrimSpace(value) == "":
+			f.mistake(f.lineSpan(n), fmt.Sprintf("the chart is not set off by a | after %s:", name), fmt.Sprintf("write %s: | with nothing after it, and leave the chart below, indented", name))
+			return
+		case colon && strings.TrimSpace(value) == "|" && indent(f.lines[n-1]) <= indent(f.lines[above-1]):
+			f.mistake(f.lineSpan(n), "the lines of the chart are not indented", "begin them with two spaces")
+			return
+		}
+		break
+	}
+	f.mistake(f.lineSpan(n), "this line of the chart begins further left than the first", "begin all lines of the chart in the same column")
+}
+
+// misindented reports whether a line begins in a column in which, after the lines
+// above it, no setting can begin.
+func (f *File) misindented(n int) bool {
+	columns := []int{0} // of the groups that are open
+	opens := false      // the line above opens a group
+	for _, line := range f.outsideBlocks() {
+		here := indent(f.lines[line-1])
+		for len(columns) > 1 && here < columns[len(columns)-1] {
+			columns = columns[:len(columns)-1]
+		}
+		deepest := columns[len(columns)-1]
+		if line == n {
+			return here != deepest && !opens
+		}
+		if here > deepest {
+			columns = append(columns, here)
+		}
+		opens = strings.HasSuffix(withoutComment(f.lines[line-1]), ":")
+	}
+	return false
+}
+
+// unclosedQuote notes the quotation mark at a place, which nothing closes.
+func (f *File) unclosedQuote(at Span) bool {
+	value := strings.TrimSpace(string([]rune(f.lines[at.Line-1])[at.Column-1:]))
+	if !strings.HasPrefix(value, `"`) && !strings.HasPrefix(value, "'") {
+		return false
+	}
+	at.Length = utf8.RuneCountInString(value)
+	text := strings.TrimRight(value[1:], "”“’‘„ ")
+	f.mistake(at, "this quotation mark is not closed", "end the text with another: "+value[:1]+text+value[:1])
+	return true
+}
+
+// unclosedBracket notes the last bracket before a line's end that nothing closes.
+func (f *File) unclosedBracket(n int) bool {
+	closing := map[rune]rune{'[': ']', '{': '}'}
+	for ; n > 0; n-- {
+		var open []int // columns of those that are open
+		var want []rune
+		for i, r := range []rune(f.lines[n-1]) {
+			switch r {
+			case '[', '{':
+				open, want = append(open, i+1), append(want, closing[r])
+			case ']', '}':
+				if len(open) > 0 {
+					open, want = open[:len(open)-1], want[:len(want)-1]
+				}
+			}
+		}
+		if len(open) > 0 {
+			last := len(open) - 1
+			f.mistake(Span{Pos{n, open[last]}, 1}, "this bracket is not closed", fmt.Sprintf("end the list with %c", want[last]))
+			return true
+		}
+	}
+	return false
+}
+
+// outsideBlocks returns the numbers of the lines that do not belong to a block of
+// text set off by | or >, of which each line is as good as the other.
+func (f *File) outsideBlocks() []int {
+	var outside []int
+	holder, inside := -1, -1 // indentation of the setting that holds a block and of its lines; -1 where there is none
+	for i, line := range f.lines {
+		text := strings.TrimSpace(line)
+		if text == "" || strings.HasPrefix(text, "#") {
+			continue
+		}
+		if holder >= 0 && indent(line) > holder && indent(line) >= inside {
+			if inside < 0 {
+				inside = indent(line)
+			}
+			continue
+		}
+		holder, inside = -1, -1
+		outside = append(outside, i+1)
+		if value := strings.TrimSpace(text[strings.Index(text, ":")+1:]); value == "|" || value == ">" {
+			holder = indent(line)
+		}
+	}
+	return outside
+}
+
+// indent returns how many blanks a line begins with.
+func indent(line string) int { return len(line) - len(strings.TrimLeft(line, " \t")) }
+
+// inQuotes puts a value into the quotation marks that need no change within.
+func inQuotes(value string) string {
+	if strings.ContainsAny(value, `"\`) {
+		return "'" + strings.ReplaceAll(value, "'", "''") + "'"
+	}
+	return `"` + value + `"`
+}
+
+// valueSpan returns the span of a line's value, after the colon.
+func (f *File) valueSpan(line int) Span {
+	name, value, _ := strings.Cut(f.lines[line-1], ":")
+	trimmed := strings.TrimSpace(value)
+	lead := value[:strings.Index(value, trimmed)]
+	column := utf8.RuneCountInString(name) + 1 + utf8.RuneCountInString(lead) + 1
+	return Span{Pos{line, column}, utf8.RuneCountInString(trimmed)}
+}
+
+// lineSpan returns the span of a line without white space around it.
+func (f *File) lineSpan(line int) Span {
+	text := f.lines[line-1]
+	trimmed := strings.TrimSpace(text)
+	lead := text[:strings.Index(text, trimmed)]
+	return Span{Pos{line, utf8.RuneCountInString(lead) + 1}, utf8.RuneCountInString(trimmed)}
+}

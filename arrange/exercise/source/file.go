@@ -1,0 +1,126 @@
+package source
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// MaxBytes is the size that an exercise may have.
+const MaxBytes = 1 << 20
+
+const (
+	maxLine     = 10_000 // characters
+	maxMistakes = 1000   // listed
+)
+
+// A File is the text of one exercise, with what has been found in it so far.
+type File struct {
+	name  string
+	lines []string // without their ends
+	found Findings
+}
+
+// Read divides the bytes of an exercise into lines. The name is the one that
+// findings are reported under. Bytes that are no text are a mistake; then there
+// are no lines to read on from.
+func Read(name string, src []byte) *File {
+	f := &File{name: name}
+	if len(src) > MaxBytes {
+		f.add(Mistake, Span{Pos: Pos{1, 1}}, fmt.Sprintf("the file has %d bytes", len(src)), fmt.Sprintf("an exercise has at most %d", MaxBytes))
+		return f
+	}
+	text := string(bytes.TrimPrefix(src, []byte("\uFEFF")))
+	text = strings.ReplaceAll(text, "\r\n", "\n")
+	lines := strings.Split(strings.ReplaceAll(text, "\r", "\n"), "\n")
+	if f.plainText(lines) {
+		f.lines = lines
+	}
+	return f
+}
+
+// Findings returns what has been found so far, in the order of the file.
+func (f *File) Findings() Findings {
+	f.found.Sort()
+	if len(f.found) > maxMistakes {
+		f.found = f.found[:maxMistakes]
+		f.found[maxMistakes-1].Message = "mistakes are no longer listed from here on"
+		f.found[maxMistakes-1].Remedy = "mend those above first"
+	}
+	return f.found
+}
+
+// Finding makes a finding in the marked stretch of the file without adding it to
+// those of the file.
+func (f *File) Finding(s Severity, at Span, message, remedy string) Finding {
+	made := Finding{File: f.name, Span: at, Severity: s, Message: message, Remedy: remedy}
+	if i := at.Line - 1; i >= 0 && i < len(f.lines) {
+		made.Excerpt = f.lines[i]
+	}
+	return made
+}
+
+func (f *File) add(s Severity, at Span, message, remedy string) {
+	f.found = append(f.found, f.Finding(s, at, message, remedy))
+}
+
+// mistake adds a mistake.
+func (f *File) mistake(at Span, message, remedy string) { f.add(Mistake, at, message, remedy) }
+
+// plainText reports whether the lines are text in UTF-8, and notes the first
+// place where they are not.
+func (f *File) plainText(lines []string) bool {
+	for i, line := range lines {
+		if n := utf8.RuneCountInString(line); n > maxLine {
+			at := Span{Pos{i + 1, maxLine + 1}, 1}
+			f.mistake(at, fmt.Sprintf("the line has %d characters", n), fmt.Sprintf("break it; a line has at most %d, and a chart may go on in the next", maxLine))
+			f.found[0].Excerpt = line
+			return false
+		}
+		column := 0
+		for offset, r := range line {
+			column++
+			message, remedy := wrongCharacter(r, line[offset:])
+			if message == "" {
+				continue
+			}
+			f.mistake(Span{Pos{i + 1, column}, 1}, message, remedy)
+			f.found[0].Excerpt = strings.ToValidUTF8(line, string(utf8.RuneError))
+			return false
+		}
+	}
+	return true
+}
+
+// wrongCharacter says what is wrong with the character that a text begins with,
+// and nothing where it may stand in an exercise.
+func wrongCharacter(r rune, text string) (message, remedy string) {
+	switch {
+	case r == utf8.RuneError && !strings.HasPrefix(text, string(utf8.RuneError)):
+		return fmt.Sprintf("the byte %#02x is not UTF-8", text[0]), "save the file as plain text in UTF-8"
+	case r == '\t':
+		return "", ""
+	case unicode.IsControl(r) || r == '\uFFFE' || r == '\uFFFF':
+		return fmt.Sprintf("the control character %U does not belong in a text", r), "delete it; an exercise is a plain text file"
+	case invisible[r] != "":
+		return fmt.Sprintf("an invisible character stands here, a %s (%U)", invisible[r], r), "delete it; typing the line again helps where it cannot be seen"
+	}
+	return "", ""
+}
+
+// invisible names the characters that come along unseen when text is copied from
+// a page or a message (names after the Unicode Standard). Those that join letters
+// are left alone, since names are written with them.
+var invisible = map[rune]string{
+	'\u00AD': "soft hyphen",
+	'\u200B': "zero-width space",
+	'\u200E': "left-to-right mark",
+	'\u200F': "right-to-left mark",
+	'\u202A': "left-to-right embedding",
+	'\u202B': "right-to-left embedding",
+	'\u202C': "pop directional formatting",
+	'\u2060': "word joiner",
+	'\uFEFF': "zero-width no-break space",
+}

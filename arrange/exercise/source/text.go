@@ -1,0 +1,109 @@
+package source
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+)
+
+// A Text is a value of the file, or part of one, as YAML reads it: its
+// characters, each with its place in the file.
+type Text struct {
+	file  *File
+	runes []rune
+	at    []Pos
+	start Span // where a text without characters stands, or one whose characters cannot be told apart
+}
+
+// String returns the text without white space around it.
+func (t Text) String() string { return strings.TrimSpace(string(t.runes)) }
+
+// Len returns how many characters the text has, white space around it included.
+func (t Text) Len() int { return len(t.runes) }
+
+// Rune returns a character of the text, and 0 beyond its end.
+func (t Text) Rune(i int) rune {
+	if i >= len(t.runes) {
+		return 0
+	}
+	return t.runes[i]
+}
+
+// Part returns the characters from i up to j.
+func (t Text) Part(i, j int) Text {
+	j = min(j, len(t.runes))
+	if i >= j {
+		return Text{file: t.file, start: t.start}
+	}
+	return Text{file: t.file, runes: t.runes[i:j], at: t.at[i:j], start: Span{t.at[i], 1}}
+}
+
+// Span returns where the text stands, without white space around it, as far as
+// it stands in one line.
+func (t Text) Span() Span {
+	first, last := 0, len(t.runes)
+	for first < last && unicode.IsSpace(t.runes[first]) {
+		first++
+	}
+	for last > first && unicode.IsSpace(t.runes[last-1]) {
+		last--
+	}
+	if first == last {
+		return t.start
+	}
+	s := Span{t.at[first], 1}
+	for i := first + 1; i < last; i++ {
+		if t.at[i] != (Pos{s.Line, s.Column + i - first}) {
+			break
+		}
+		s.Length++
+	}
+	return s
+}
+
+// Words divides the text at white space.
+func (t Text) Words() []Text { return t.Fields(unicode.IsSpace) }
+
+// Fields divides the text at the characters that separate.
+func (t Text) Fields(separates func(rune) bool) []Text {
+	var fields []Text
+	for i := 0; i < len(t.runes); i++ {
+		if separates(t.runes[i]) {
+			continue
+		}
+		j := i
+		for j < len(t.runes) && !separates(t.runes[j]) {
+			j++
+		}
+		fields = append(fields, t.Part(i, j))
+		i = j
+	}
+	return fields
+}
+
+// Beginning returns where the text begins, for a finding that marks nothing.
+func (t Text) Beginning() Text { return Text{file: t.file, start: Span{Pos: t.Span().Pos}} }
+
+// Through returns the text from the beginning of one to the end of another that
+// follows it, for a finding about both. It has no characters.
+func (t Text) Through(last Text) Text {
+	return Text{file: t.file, start: t.Span().through(last.Span())}
+}
+
+// Mistake adds a mistake in this text to the findings of its file.
+func (t Text) Mistake(message, remedy string) { t.file.add(Mistake, t.Span(), message, remedy) }
+
+// Note adds a note on this text to the findings of its file.
+func (t Text) Note(message string) { t.file.add(Note, t.Span(), message, "") }
+
+// Quoted returns the text in quotation marks, cut where it is long.
+func (t Text) Quoted() string { return Quoted(t.String()) }
+
+// Quoted returns a text in quotation marks, cut where it is long.
+func Quoted(s string) string {
+	const longest = 40
+	if runes := []rune(s); len(runes) > longest {
+		s = string(runes[:longest-1]) + "…"
+	}
+	return fmt.Sprintf("%q", s)
+}

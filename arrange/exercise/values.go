@@ -1,0 +1,236 @@
+package exercise
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"thirdwise/arrange/exercise/source"
+	"thirdwise/theory"
+	"thirdwise/theory/meter"
+	"thirdwise/theory/neck"
+)
+
+// longestName is how many characters any name of music has at most, with room to
+// spare. What is longer need not be read.
+const longestName = 40
+
+// wrong notes what a reader of names says of a text: what was found, and after a
+// semicolon what to write. Where it does not say that, the remedy is.
+func wrong(t source.Text, err error, remedy string) {
+	message, told, found := strings.Cut(err.Error(), "; ")
+	if found {
+		remedy = told
+	}
+	t.Mistake(message, remedy)
+}
+
+func readTitle(t source.Text) string {
+	s := t.String()
+	if strings.ContainsRune(s, '\n') {
+		t.Mistake("the title has more than one line", "write it in one")
+	}
+	if n := len([]rune(s)); n > maxTitle {
+		t.Mistake(fmt.Sprintf("the title has %d characters", n), fmt.Sprintf("use at most %d", maxTitle))
+	}
+	return s
+}
+
+func readKey(t source.Text) theory.Key {
+	const remedy = "write a tonic and a mode, as in Bb major"
+	if t.Len() > longestName {
+		t.Mistake(t.Quoted()+" is not a key", remedy)
+		return theory.Key{}
+	}
+	k, err := theory.ParseKey(t.String())
+	if err != nil {
+		wrong(t, err, remedy)
+		return theory.Key{}
+	}
+	return k
+}
+
+func readMeter(t source.Text) meter.Meter {
+	var names []string
+	for _, m := range meter.Meters() {
+		if m.String() == t.String() {
+			return m
+		}
+		names = append(names, m.String())
+	}
+	t.Mistake(t.Quoted()+" is not a supported meter", "use "+anyOf(names))
+	return meter.Meter{}
+}
+
+// between returns a reader of whole numbers within limits. What is counted stands
+// in its messages.
+func between(what string, low, high int) func(source.Text) int {
+	return func(t source.Text) int {
+		n, _ := readNumber(t, what, low, high)
+		return n
+	}
+}
+
+// readNumber reads a whole number within limits; ok is false where it is none,
+// which has been noted.
+func readNumber(t source.Text, what string, low, high int) (n int, ok bool) {
+	remedy := fmt.Sprintf("use a whole number from %d to %d", low, high)
+	n, err := strconv.Atoi(t.String())
+	switch {
+	case err != nil:
+		t.Mistake(fmt.Sprintf("%s: %s is not a whole number", what, t.Quoted()), remedy)
+	case n < low || n > high:
+		t.Mistake(fmt.Sprintf("%s: %d is out of range", what, n), remedy)
+	}
+	return n, err == nil && n >= low && n <= high
+}
+
+// readTempos reads a list of tempos, or one alone, and where each stands.
+func readTempos(s setting) (tempos []int, spans []source.Span) {
+	seen := map[int]bool{}
+	for _, t := range s.items() {
+		n, ok := readNumber(t, "tempo", minTempo, maxTempo)
+		switch {
+		case !ok:
+		case seen[n]:
+			t.Mistake(fmt.Sprintf("the tempo %d is listed twice", n), "list each tempo once")
+		default:
+			seen[n] = true
+			tempos, spans = append(tempos, n), append(spans, t.Span())
+		}
+	}
+	return tempos, spans
+}
+
+// readClimb reads by how much the rising practice track goes up each time.
+func readClimb(t source.Text, tempos int) int {
+	if tempos == 1 {
+		t.Mistake("there is only one tempo, so there is nothing to climb to", "list two tempos or more, or leave climb out")
+	}
+	return between("climb", 1, maxClimb)(t)
+}
+
+func readBass(t source.Text) Bass {
+	for b, name := range bassNames {
+		if t.String() == name {
+			return Bass(b)
+		}
+	}
+	t.Mistake(t.Quoted()+" is not something that the bass can play", "use "+anyOf(bassNames[:]))
+	return NoBass
+}
+
+func readFeel(t source.Text, m meter.Meter) meter.Feel {
+	switch t.String() {
+	case meter.Straight.String():
+		return meter.Straight
+	case meter.Swing.String():
+		if m.Unit > 0 && m.Beat() != meter.Quarter {
+			t.Mistake(fmt.Sprintf("%s has no quarter-note beats to swing", m), "use straight, or a meter such as 4/4")
+		}
+		return meter.Swing
+	}
+	t.Mistake(t.Quoted()+" is not a supported feel", "use straight or swing")
+	return meter.Straight
+}
+
+func readDensity(t source.Text) int {
+	const remedy = "use a whole number from 0% to 100%"
+	n, err := strconv.Atoi(strings.TrimSpace(strings.TrimSuffix(t.String(), "%")))
+	switch {
+	case err != nil:
+		t.Mistake(fmt.Sprintf("density: %s is not a whole number of per cent", t.Quoted()), remedy)
+	case n < 0 || n > 100:
+		t.Mistake(fmt.Sprintf("density: %d%% is out of range", n), remedy)
+	}
+	return n
+}
+
+func readGrid(t source.Text, m meter.Meter) meter.Grid {
+	var names []string
+	for _, g := range meter.Grids() {
+		if g.String() == t.String() {
+			checkGrid(t, g, m)
+			return g
+		}
+		names = append(names, g.String())
+	}
+	remedy := "use " + anyOf(names)
+	if best := nearest(t.String(), names); best != "" {
+		remedy = "did you mean " + best + "?"
+	}
+	t.Mistake(t.Quoted()+" is not a supported grid", remedy)
+	return meter.Eighths
+}
+
+// checkGrid notes a grid whose slots do not lie in the meter.
+func checkGrid(t source.Text, g meter.Grid, m meter.Meter) {
+	switch {
+	case m.Unit == 0:
+	case g == meter.Triplets && m.Compound():
+		t.Mistake(fmt.Sprintf("a beat of %s already has three eighths; triplets do not fit into it", m), "use eighths")
+	case m.Bar()%g.Ticks() != 0:
+		t.Mistake(fmt.Sprintf("%s do not fill a bar of %s", g, m), "use eighths or sixteenths")
+	}
+}
+
+func readPitch(t source.Text) *theory.Pitch {
+	p, err := theory.ParsePitch(t.String())
+	if err != nil {
+		t.Mistake(t.Quoted()+" is not a pitch", "write a note name and an octave, as in C4")
+		return nil
+	}
+	return &p
+}
+
+// checkCompass notes a compass that is upside down.
+func checkCompass(line settings, l LineSettings) {
+	if l.Low != nil && l.High != nil && l.Low.MIDI() > l.High.MIDI() {
+		line["high"].Mistake(fmt.Sprintf("the compass is upside down: high, %s, lies below low, %s", l.High, l.Low), "make low the lower of the two")
+	}
+}
+
+// readTuning reads the open strings' pitches, as a list or as one text.
+func readTuning(s setting) neck.Tuning {
+	items := s.items()
+	if len(items) == 0 {
+		return nil
+	}
+	names := make([]string, len(items))
+	for i, t := range items {
+		names[i] = t.String()
+	}
+	tuning, err := neck.ParseTuning(strings.Join(names, " "))
+	if err != nil && !noPitch(items) {
+		wrong(items[0].Through(items[len(items)-1]), err, "list the open strings, the lowest first, as in "+neck.Standard().String())
+	}
+	return tuning
+}
+
+// noPitch notes the open strings that are no pitches, where several are listed, and
+// reports whether there are any.
+func noPitch(items []source.Text) bool {
+	var names []source.Text
+	for _, t := range items {
+		names = append(names, t.Fields(func(r rune) bool { return r == ',' || unicode.IsSpace(r) })...)
+	}
+	found := false
+	for _, name := range names {
+		if len(names) > 1 && readPitch(name) == nil {
+			found = true
+		}
+	}
+	return found
+}
+
+func readPosition(t source.Text, n neck.Neck) neck.Position {
+	p, err := neck.ParsePosition(t.String())
+	if err == nil && n.Capo >= 0 && n.Capo <= neck.MaxCapo {
+		err = n.CheckPosition(p)
+	}
+	if err != nil {
+		wrong(t, err, "use open, free or the fret at which the first finger stands")
+	}
+	return p
+}
