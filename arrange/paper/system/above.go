@@ -6,12 +6,15 @@ import (
 
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/staff"
 )
 
-// Sizes of the fonts of what stands above the chord symbols.
+// Sizes of the fonts of what stands above the chord symbols, and the thickness of
+// the line over an ending.
 const (
 	sectionSize = 1.9
 	remarkSize  = 1.6
+	endingLine  = 0.14
 )
 
 // drawBarLines draws the bar lines through staff and tab, repeat signs and the
@@ -47,7 +50,7 @@ func (s *system) drawBarLines() {
 }
 
 func (s *system) barLine(x, thickness float64) {
-	s.add(drawing.Stroke(x, 0, x, bottomLine, thickness), drawing.Stroke(x, s.tabTop, x, s.tabBottom(), thickness))
+	s.add(drawing.Stroke(x, 0, x, staff.BottomLine, thickness), drawing.Stroke(x, s.tabTop, x, s.tabBottom(), thickness))
 }
 
 // drawRepeat draws the thin line and the dots of a repeat sign, right of its
@@ -59,7 +62,7 @@ func (s *system) drawRepeat(x, direction float64) {
 	if s.notation.Score.Neck.Strings()%2 == 1 { // a string runs through the middle
 		apart /= 2
 	}
-	for _, y := range []float64{middleLine - 0.5, middleLine + 0.5, middle - apart, middle + apart} {
+	for _, y := range []float64{staff.MiddleLine - 0.5, staff.MiddleLine + 0.5, middle - apart, middle + apart} {
 		s.add(drawing.Shape{Path: drawing.Circle(x+direction*1.0, y, 0.22)})
 	}
 }
@@ -174,14 +177,14 @@ func (s *system) endingMarks(i int, row float64) []drawing.Mark {
 	if e.Ends {
 		right -= 0.3
 	}
-	marks := []drawing.Mark{drawing.Stroke(left, top, right, top, bracketLine)}
+	marks := []drawing.Mark{drawing.Stroke(left, top, right, top, endingLine)}
 	if e.Begins {
 		marks = append(marks,
-			drawing.Stroke(left, top, left, row+0.4, bracketLine),
+			drawing.Stroke(left, top, left, row+0.4, endingLine),
 			drawing.Text(left+0.5, row, remarkSize, drawing.Regular, drawing.FromLeft, e.String()))
 	}
 	if e.Ends && s.bars[i].RepeatTimes > 0 {
-		marks = append(marks, drawing.Stroke(right, top, right, row+0.4, bracketLine))
+		marks = append(marks, drawing.Stroke(right, top, right, row+0.4, endingLine))
 	}
 	return marks
 }

@@ -4,18 +4,16 @@ import (
 	"math"
 
 	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/staff"
 	"thirdwise/theory/meter"
 )
 
 // Horizontal lengths in staff spaces.
 const (
-	clearance    = 0.4  // between what two events need
-	barPadding   = 1.1  // between a bar line and the first event
-	repeatWidth  = 1.5  // dots and thick line of a repeat sign
-	finalWidth   = 1.0  // of the final bar line
-	dotGap       = 0.45 // between a head and its dot
-	dotWidth     = 0.35
-	signGap      = 0.2 // between an accidental and what is right of it
+	clearance    = 0.4 // between what two events need
+	barPadding   = 1.1 // between a bar line and the first event
+	repeatWidth  = 1.5 // dots and thick line of a repeat sign
+	finalWidth   = 1.0 // of the final bar line
 	doubleWidth  = 0.5 // between the two lines of a double bar line
 	tight        = 0.7 // the stretch of a dense line
 	quarterSpace = 4.0 // of a quarter note at its natural width
@@ -30,11 +28,10 @@ func naturalSpace(ticks int) float64 {
 
 // A bar is a measure on its way to the page: what its events ask for in width.
 type bar struct {
-	*paper.Measure
-	end    barEnd
-	voices []voice // of the events
-	gaps   []gap   // from each event to the next, the last to the bar line
-	lead   float64 // from the bar line to the first event
+	*staff.Measure
+	end  barEnd
+	gaps []gap   // from each event to the next, the last to the bar line
+	lead float64 // from the bar line to the first event
 }
 
 // A gap is the room from one event to the next.
@@ -82,20 +79,20 @@ func endOf(measures []paper.Measure, i int) barEnd {
 
 // newBar works out what a measure with an end asks for.
 func newBar(m *paper.Measure, end barEnd) bar {
-	b := bar{Measure: m, end: end, lead: barPadding}
-	b.voices = voicesOf(m)
+	b := bar{Measure: staff.Of(m), end: end, lead: barPadding}
+	b.makeRoomForFrets()
 	if m.RepeatOpens {
 		b.lead += repeatWidth
 	}
-	b.lead += b.voices[0].left
+	b.lead += b.Figures[0].Left
 	for i := range m.Events {
 		e := &m.Events[i]
-		g := gap{natural: naturalSpace(e.Length), least: b.voices[i].right + clearance}
+		g := gap{natural: naturalSpace(e.Length), least: b.Figures[i].Right + clearance}
 		if e.TiedTo {
-			g.least = max(g.least, headGlyph(e.Value).Width()+2*tieGap+shortestTie)
+			g.least = max(g.least, staff.TieRoom(e))
 		}
 		if i+1 < len(m.Events) {
-			g.least += b.voices[i+1].left
+			g.least += b.Figures[i+1].Left
 		} else {
 			g.least += end.width()
 			g.natural += end.width()

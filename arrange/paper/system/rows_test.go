@@ -36,7 +36,7 @@ func costOfRows(m *Music, rows []Row, thrift, width float64) float64 {
 // Every way to divide the bars is tried.
 func TestBreaksAreTheCheapest(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		m := Of(paper.Notate(anyScore(t)))
+		m := Of(paper.Notate(arrangetest.AnyScore(t)))
 		m.bars = m.bars[:min(10, len(m.bars))]
 		width := rapid.Float64Range(50, 120).Draw(t, "width")
 		thrift := rapid.Float64Range(0, 4).Draw(t, "thrift")

@@ -7,6 +7,7 @@ import (
 
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/staff"
 	"thirdwise/arrange/score"
 )
 
@@ -19,8 +20,6 @@ const (
 	thinBar      = 0.16
 	thickBar     = 0.5
 	lineGap      = 0.45 // from the edge of a thick bar line to the middle of a thin one
-	ledgerLine   = 0.18
-	ledgerReach  = 0.35 // of a ledger line beyond the head
 	stringSpace  = 1.5  // between two lines of the tab
 	staffToTab   = 3.4  // least distance from the staff to the tab
 	tabClearance = 1.6  // between what hangs below the staff and the tab
@@ -49,15 +48,9 @@ type third struct {
 	x     float64
 }
 
-// prefixWidth returns how much room clef, key signature and, in the system that
-// begins with the first measure, the time signature take.
-func prefixWidth(s *score.Score, first int) float64 {
-	w := clefX + drawing.TrebleClef.Width() + 0.7 + signatureWidth(s.Key.Fifths())
-	if first == 0 {
-		w += timeWidth(s.Meter) + 0.7
-	}
-	return w
-}
+// prefixWidth returns how much room stands before the notes of a system: the time
+// signature stands in the one that begins with the first measure.
+func prefixWidth(s *score.Score, first int) float64 { return staff.PrefixWidth(s, first == 0) }
 
 // newSystem draws a row of bars.
 func newSystem(m *Music, r Row) *system {
@@ -82,7 +75,7 @@ func newSystem(m *Music, r Row) *system {
 		s.drawBar(i)
 	}
 	s.drawTies()
-	s.tabTop = max(bottomLine+staffToTab, s.contentBounds().Bottom+tabClearance)
+	s.tabTop = max(staff.BottomLine+staffToTab, s.contentBounds().Bottom+tabClearance)
 	s.drawTab()
 	s.drawBarLines()
 	s.drawAbove()
@@ -157,125 +150,63 @@ func (s *system) newThird(b *bar, e *paper.Event, x float64) *third {
 
 func (t *third) add(m ...drawing.Mark) { t.group.Marks = append(t.group.Marks, m...) }
 
+// drawPrefix draws clef and signatures, and the bar's number where a system goes
+// on from another.
+func (s *system) drawPrefix() {
+	s.add(staff.Prefix(s.notation.Score, s.first == 0)...)
+	if s.first > 0 {
+		s.add(drawing.Text(0, -1.9, 1.5, drawing.Italic, drawing.FromLeft, strconv.Itoa(s.bars[0].Number)))
+	}
+}
+
 // drawBar draws a bar's heads, stems, beams, rests and tuplets.
 func (s *system) drawBar(i int) {
 	b, xs := &s.bars[i], s.xs[i]
-	for _, g := range beamsOf(b.Measure) {
-		g.place(b.voices, xs)
-		s.add(g.marks(b.voices, xs)...)
-	}
+	b.SetBeams(xs)
+	s.add(b.Beams(xs)...)
 	for j := range b.Events {
 		e := &b.Events[j]
 		if e.Rest() {
-			s.drawRest(i, j)
+			s.add(b.Rest(j, xs[j], s.left[i], s.end(i))...)
 			continue
 		}
-		t := s.newThird(b, e, xs[j])
-		s.drawLedgers(b.voices[j], xs[j])
-		t.drawHeads(b.voices[j], xs[j])
-		t.drawAccidentals(b.voices[j], xs[j])
-		t.drawStem(b.voices[j], xs[j])
+		s.add(b.Ledgers(j, xs[j])...)
+		s.newThird(b, e, xs[j]).add(b.Note(j, xs[j])...)
 	}
-	for _, t := range b.Tuplets {
-		s.add(tuplet{b, t}.marks(xs)...)
-	}
+	s.add(b.Tuplets(xs)...)
 }
 
-// drawRest draws a rest; one that fills the bar stands in its middle.
-func (s *system) drawRest(i, j int) {
-	e := &s.bars[i].Events[j]
-	glyph, x := restGlyph(e), s.xs[i][j]
-	if e.MeasureRest {
-		x = (s.left[i]+s.end(i))/2 - glyph.Width()/2
-		s.add(glyph.At(x, middleLine, 1))
-		return
-	}
-	s.add(glyph.At(x, middleLine, 1))
-	for d := range e.Dots {
-		s.add(dotAt(x+glyph.Width()+dotGap+float64(d)*(dotGap+dotWidth), middleLine-0.5))
-	}
-}
-
-func dotAt(x, y float64) drawing.Mark {
-	return drawing.Shape{Path: drawing.Circle(x+dotWidth/2, y, dotWidth/2+0.03)}
-}
-
-// drawLedgers draws the short lines that carry heads above or below the staff.
-func (s *system) drawLedgers(v voice, x float64) {
-	wide := headGlyph(v.head).Width()
-	ledger := func(y float64) {
-		s.add(drawing.Stroke(x-ledgerReach, y, x+wide+ledgerReach, y, ledgerLine))
-	}
-	for y := bottomLine + 1; y <= v.lower; y++ {
-		ledger(y)
-	}
-	for y := -1.0; y >= v.upper; y-- {
-		ledger(y)
-	}
-}
-
-func (t *third) drawHeads(v voice, x float64) {
-	glyph := headGlyph(v.head)
-	for _, y := range [2]float64{v.lower, v.upper} {
-		t.add(glyph.At(x, y, 1))
-		at := y
-		if y == float64(int(y)) { // a dot never stands on a line
-			at -= 0.5
-		}
-		for d := range t.event.Dots {
-			t.add(dotAt(x+glyph.Width()+dotGap+float64(d)*(dotGap+dotWidth), at))
+// drawTies draws the ties between this system's events, and the halves of those
+// that come from the line before or go on in the next.
+func (s *system) drawTies() {
+	k := 0 // of s.thirds
+	for i := range s.bars {
+		b := &s.bars[i]
+		for j := range b.Events {
+			e := &b.Events[j]
+			if e.Rest() {
+				continue
+			}
+			x := s.xs[i][j]
+			if k == 0 && e.TiedFrom {
+				s.add(b.TieFromStart(j, prefixWidth(s.notation.Score, s.first)-0.2, x)...)
+			}
+			k++
+			switch {
+			case !e.TiedTo:
+			case k < len(s.thirds):
+				s.add(b.TieFrom(j, x, s.following(i, j))...)
+			default:
+				s.add(b.TieToEnd(j, x, s.width-0.2)...)
+			}
 		}
 	}
 }
 
-// drawAccidentals draws the upper note's accidental next to the heads and the
-// lower one's to the left of it, for a third leaves no room for one above the
-// other.
-func (t *third) drawAccidentals(v voice, x float64) {
-	pair := t.event.Third.Notes
-	for _, note := range []struct {
-		alter int
-		shown bool
-		y     float64
-	}{
-		{pair.Upper.Alter, t.event.Accidentals[1], v.upper},
-		{pair.Lower.Alter, t.event.Accidentals[0], v.lower},
-	} {
-		if !note.shown {
-			continue
-		}
-		x -= signGap + accidentalWidth(note.alter)
-		at := x
-		for _, g := range accidentalGlyphs(note.alter) {
-			t.add(g.At(at, note.y, 1))
-			at += g.Width()
-		}
+// following returns the x of the event after one.
+func (s *system) following(i, j int) float64 {
+	if j+1 < len(s.xs[i]) {
+		return s.xs[i][j+1]
 	}
-}
-
-// drawStem draws the stem, and the flags of a note without beams.
-func (t *third) drawStem(v voice, x float64) {
-	if t.event.Value == 1 {
-		return
-	}
-	from := v.lower - 0.15 // the heads' outline leans towards the stem
-	if !v.up {
-		from = v.upper + 0.15
-	}
-	at := stemX(x, v.up)
-	t.add(drawing.Stroke(at, from, at, v.tip, stemThickness))
-	if t.event.Beams != nil {
-		return
-	}
-	first, more, step := drawing.UpFlag, drawing.UpFlagMore, flagDistance
-	if !v.up {
-		first, more, step = drawing.DownFlag, drawing.DownFlagMore, -flagDistance
-	}
-	for i := range t.event.Value.Flags() {
-		glyph := more
-		if i == t.event.Value.Flags()-1 {
-			glyph = first // the longest flag is the one nearest to the heads
-		}
-		t.add(glyph.At(at-stemThickness/2, v.tip+float64(i)*step, 1))
-	}
+	return s.xs[i+1][0]
 }

@@ -4,17 +4,15 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"thirdwise/arrange"
 	"thirdwise/arrange/arrangetest"
-	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/staff"
 	"thirdwise/arrange/score"
 	"thirdwise/theory"
 )
@@ -24,47 +22,6 @@ func everyExercise(t *testing.T, f func(t *testing.T, s *score.Score)) {
 	for name, s := range arrangetest.Scores(t) {
 		t.Run(name, func(t *testing.T) { f(t, s) })
 	}
-}
-
-// anyScore draws an exercise that can be arranged.
-func anyScore(t *rapid.T) *score.Score {
-	chart := "|"
-	for i := range rapid.IntRange(1, 10).Draw(t, "bars") {
-		if i > 0 && rapid.IntRange(0, 4).Draw(t, "section") == 0 {
-			chart += fmt.Sprintf("\n  [%s] |", rapid.SampledFrom([]string{"A", "Bridge", "A long way home, with every stop on the line called out by name and nobody getting off before the last of them"}).Draw(t, "name"))
-		}
-		repeat := rapid.IntRange(0, 3).Draw(t, "repeat") == 0
-		if repeat {
-			chart = strings.TrimSuffix(chart, "|") + "|:"
-		}
-		for range rapid.IntRange(1, 4).Draw(t, "chords") {
-			chart += " " + rapid.SampledFrom([]string{"1", "2", "4", "5", "6", "V7/vi", "IVmaj7", "/"}).Draw(t, "chord")
-		}
-		if repeat {
-			chart += rapid.SampledFrom([]string{" :|", " :| x3\n  |"}).Draw(t, "closes")
-			continue
-		}
-		chart += " |"
-	}
-	chart = strings.TrimSuffix(chart, "\n  |")
-	text := fmt.Sprintf("title: Any\nkey: %s %s\nmeter: %s\nchart: |\n  %s\nline:\n  density: %d%%\n  grid: %s\nguitar:\n  position: %s\n",
-		rapid.SampledFrom([]string{"C", "F#", "Db", "A", "Eb"}).Draw(t, "tonic"),
-		rapid.SampledFrom([]string{"major", "minor", "dorian"}).Draw(t, "mode"),
-		rapid.SampledFrom([]string{"4/4", "3/4", "6/8", "5/4", "2/2", "12/8"}).Draw(t, "meter"),
-		chart,
-		rapid.IntRange(0, 100).Draw(t, "density"),
-		rapid.SampledFrom([]string{"quarters", "eighths", "triplets", "sixteenths"}).Draw(t, "grid"),
-		rapid.SampledFrom([]string{"open", "5", "free"}).Draw(t, "position"),
-	)
-	e, err := exercise.Parse("any", []byte(text))
-	if err != nil {
-		t.Skip(err)
-	}
-	s, _, err := arrange.Arrange(e)
-	if err != nil {
-		t.Skip(err)
-	}
-	return s
 }
 
 // pageWidth is the width of a row in staff spaces: that of A4 with margins, and a
@@ -138,7 +95,7 @@ func TestEveryNoteStandsOnceOnStaffAndTab(t *testing.T) {
 		}
 	}
 	everyExercise(t, func(t *testing.T, s *score.Score) { check(t, s) })
-	rapid.Check(t, func(t *rapid.T) { check(t, anyScore(t)) })
+	rapid.Check(t, func(t *rapid.T) { check(t, arrangetest.AnyScore(t)) })
 }
 
 // glyphs returns the boxes of what must not overlap with the like of another
@@ -173,7 +130,7 @@ func TestSignsOfDifferentNotesDoNotOverlap(t *testing.T) {
 		}
 	}
 	everyExercise(t, func(t *testing.T, s *score.Score) { check(t, s) })
-	rapid.Check(t, func(t *rapid.T) { check(t, anyScore(t)) })
+	rapid.Check(t, func(t *rapid.T) { check(t, arrangetest.AnyScore(t)) })
 }
 
 // Accidentals stand beside the heads of their third and beside one another.
@@ -189,7 +146,7 @@ func TestAccidentalsOfAThirdStandClear(t *testing.T) {
 					case sign.Glyph == drawing.BlackHead || sign.Glyph == drawing.HalfHead || sign.Glyph == drawing.WholeHead:
 						heads = heads.With(sign.Bounds())
 					case sign.X >= third.x: // flags
-					case sign.Y == heightOf(third.event.Third.Notes.Upper):
+					case sign.Y == staff.HeightOf(third.event.Third.Notes.Upper):
 						upper = upper.With(sign.Bounds())
 					default:
 						lower = lower.With(sign.Bounds())
@@ -202,14 +159,14 @@ func TestAccidentalsOfAThirdStandClear(t *testing.T) {
 		}
 	}
 	check(t, arrangetest.Score(t, "title: Sharps\nkey: A minor\nchart: |\n  | E7 | G#dim7 | F#m7b5 | B7 | Bb | Ebm | A#m | D#m |\nline:\n  density: 100%\n"))
-	rapid.Check(t, func(t *rapid.T) { check(t, anyScore(t)) })
+	rapid.Check(t, func(t *rapid.T) { check(t, arrangetest.AnyScore(t)) })
 }
 
 // barLinesOf returns a system's bar lines through the staff, from left to right.
 func barLinesOf(s *system) []drawing.Line {
 	var lines []drawing.Line
 	for _, m := range s.marks {
-		if l, ok := m.(drawing.Line); ok && l.X1 == l.X2 && l.Y1 == 0 && l.Y2 == bottomLine {
+		if l, ok := m.(drawing.Line); ok && l.X1 == l.X2 && l.Y1 == 0 && l.Y2 == staff.BottomLine {
 			lines = append(lines, l)
 		}
 	}
@@ -233,7 +190,7 @@ func TestBarLinesStandClearOfNotes(t *testing.T) {
 		}
 	}
 	everyExercise(t, func(t *testing.T, s *score.Score) { check(t, s) })
-	rapid.Check(t, func(t *rapid.T) { check(t, anyScore(t)) })
+	rapid.Check(t, func(t *rapid.T) { check(t, arrangetest.AnyScore(t)) })
 }
 
 // Where a repeat closes and another opens, one thick line stands between two
@@ -259,7 +216,7 @@ func TestRepeatsThatMeetShareTheirThickLine(t *testing.T) {
 // Ties begin and end beside the heads that they join.
 func TestTiesStandClearOfHeads(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		for _, system := range systemsOf(t, anyScore(t)) {
+		for _, system := range systemsOf(t, arrangetest.AnyScore(t)) {
 			for _, m := range system.marks {
 				tie, ok := m.(drawing.Shape)
 				if !ok || !slices.ContainsFunc(tie.Path, func(s drawing.Step) bool { return s.Verb == drawing.CurveTo }) {
@@ -275,22 +232,6 @@ func TestTiesStandClearOfHeads(t *testing.T) {
 			}
 		}
 	})
-}
-
-// The accidentals of a key signature on the treble staff, as every handbook
-// prints them, on the written notes F5 C5 G5 D5 A4 E5 B4 and B4 E5 A4 D5 G4 C5 F4
-// (common practice).
-func TestKeySignaturesStandOnTheirNotes(t *testing.T) {
-	for i, written := range [][2]string{
-		{"F5", "B4"}, {"C5", "E5"}, {"G5", "A4"}, {"D5", "D5"}, {"A4", "G4"}, {"E5", "C5"}, {"B4", "F4"},
-	} {
-		for j, heights := range [][7]float64{sharpHeights, flatHeights} {
-			p, err := theory.ParsePitch(written[j])
-			require.NoError(t, err)
-			p.Octave-- // a guitar sounds an octave lower
-			require.InDelta(t, heightOf(p), heights[i], 1e-9, written[j])
-		}
-	}
 }
 
 // Words stand clear of each other and of all signs: chord symbols, sections,
@@ -321,12 +262,12 @@ func TestWordsStandClear(t *testing.T) {
 		}
 	}
 	everyExercise(t, func(t *testing.T, s *score.Score) { check(t, s) })
-	rapid.Check(t, func(t *rapid.T) { check(t, anyScore(t)) })
+	rapid.Check(t, func(t *rapid.T) { check(t, arrangetest.AnyScore(t)) })
 }
 
 func TestRowsFillTheirWidth(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		systems := systemsOf(t, anyScore(t))
+		systems := systemsOf(t, arrangetest.AnyScore(t))
 		for i, s := range systems {
 			if i < len(systems)-1 {
 				require.InDelta(t, pageWidth, s.width, 0.01)

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/staff"
 	"thirdwise/arrange/score"
 	"thirdwise/theory/neck"
 )
@@ -23,6 +24,22 @@ func fretFont(r score.Role) drawing.Font {
 }
 
 func fretWidth(fret string, r score.Role) float64 { return fretFont(r).Width(fretSize, fret) }
+
+// makeRoomForFrets widens what events ask for to both sides by the frets that
+// stand below them. What is tied on has none.
+func (b *bar) makeRoomForFrets() {
+	for i := range b.Events {
+		e, f := &b.Events[i], &b.Figures[i]
+		if e.Rest() || e.TiedFrom {
+			continue
+		}
+		for _, fret := range [2]int{e.Third.Places.Lower.Fret, e.Third.Places.Upper.Fret} {
+			half := fretWidth(fmt.Sprint(fret), e.Third.Role)/2 + 0.1
+			f.Left = max(f.Left, half-drawing.HeadWidth/2)
+			f.Right = max(f.Right, half+drawing.HeadWidth/2)
+		}
+	}
+}
 
 // An opening is a stretch of a string's line that makes room for a number.
 type opening struct{ left, right float64 }
@@ -73,7 +90,7 @@ func (s *system) drawTabLetters() {
 	}
 	middle := (s.tabTop + s.tabBottom()) / 2
 	for i, letter := range []string{"T", "A", "B"} {
-		s.add(drawing.Text(clefX+1.2, middle+float64(i-1)*step+size*drawing.CapHeight/2, size, drawing.Bold, drawing.Centred, letter))
+		s.add(drawing.Text(staff.ClefX+1.2, middle+float64(i-1)*step+size*drawing.CapHeight/2, size, drawing.Bold, drawing.Centred, letter))
 	}
 }
 

@@ -1,4 +1,4 @@
-package system
+package staff
 
 import (
 	"math"
@@ -23,6 +23,22 @@ type beamed struct {
 	first, last int // indexes of events
 }
 
+// SetBeams finds the beams' slopes and heights, and with them the ends of their
+// stems, when the events stand at xs.
+func (m *Measure) SetBeams(xs []float64) {
+	for _, g := range m.groups {
+		g.place(m.Figures, xs)
+	}
+}
+
+// Beams draws the beams of events at xs, for which they have been set.
+func (m *Measure) Beams(xs []float64) (marks []drawing.Mark) {
+	for _, g := range m.groups {
+		marks = append(marks, g.marks(m.Figures, xs)...)
+	}
+	return marks
+}
+
 // beamsOf returns the measure's beamed groups.
 func beamsOf(m *paper.Measure) []beamed {
 	var groups []beamed
@@ -43,14 +59,14 @@ func beamsOf(m *paper.Measure) []beamed {
 
 // direct gives the group's stems one direction: away from the head that lies
 // farthest from the middle line.
-func (g beamed) direct(voices []voice) {
+func (g beamed) direct(figures []Figure) {
 	above, below := math.Inf(-1), math.Inf(-1) // the farthest heads
-	for _, v := range voices[g.first : g.last+1] {
-		above = max(above, middleLine-v.upper)
-		below = max(below, v.lower-middleLine)
+	for _, f := range figures[g.first : g.last+1] {
+		above = max(above, MiddleLine-f.Upper)
+		below = max(below, f.Lower-MiddleLine)
 	}
 	for i := g.first; i <= g.last; i++ {
-		voices[i].up = above < below
+		figures[i].Up = above < below
 	}
 }
 
@@ -58,17 +74,17 @@ func (g beamed) direct(voices []voice) {
 // xs, and sets the stems' tips to the beam's outer edge. A beam follows its first
 // and last heads, less steeply, and lies flat where a head between them is
 // nearer to it than both.
-func (g beamed) place(voices []voice, xs []float64) {
-	up := voices[g.first].up
+func (g beamed) place(figures []Figure, xs []float64) {
+	up := figures[g.first].Up
 	toward := -1.0 // the beam's direction from the heads
 	if !up {
 		toward = 1
 	}
 	near := func(i int) float64 { // the head nearest to the beam
 		if up {
-			return voices[i].upper
+			return figures[i].Upper
 		}
-		return voices[i].lower
+		return figures[i].Lower
 	}
 	stem := func(i int) float64 { return stemX(xs[i], up) }
 	length := stem(g.last) - stem(g.first)
@@ -85,7 +101,7 @@ func (g beamed) place(voices []voice, xs []float64) {
 	slope := rise / length
 	// The beam lies as near to the heads as the shortest stem allows, and never
 	// short of the middle line.
-	start := middleLine
+	start := MiddleLine
 	if rise*toward < 0 {
 		start -= rise
 	}
@@ -103,7 +119,7 @@ func (g beamed) place(voices []voice, xs []float64) {
 	// Beams sit on, hang from or straddle a line: quarter spaces.
 	start = toward * math.Ceil(start*toward*4-0.01) / 4
 	for i := g.first; i <= g.last; i++ {
-		voices[i].tip = start + slope*(stem(i)-stem(g.first))
+		figures[i].tip = start + slope*(stem(i)-stem(g.first))
 	}
 }
 
@@ -117,17 +133,17 @@ func stemX(x float64, up bool) float64 {
 }
 
 // marks draws the beams, level by level; stems and heads are drawn elsewhere.
-func (g beamed) marks(voices []voice, xs []float64) []drawing.Mark {
-	up := voices[g.first].up
+func (g beamed) marks(figures []Figure, xs []float64) []drawing.Mark {
+	up := figures[g.first].Up
 	inward := 1.0
 	if !up {
 		inward = -1
 	}
 	x := func(i int) float64 { return stemX(xs[i], up) }
-	slope := (voices[g.last].tip - voices[g.first].tip) / (x(g.last) - x(g.first))
+	slope := (figures[g.last].tip - figures[g.first].tip) / (x(g.last) - x(g.first))
 	beam := func(level int, x1, x2 float64) drawing.Mark {
 		y := func(at float64) float64 {
-			return voices[g.first].tip + slope*(at-x(g.first)) + inward*beamDistance*float64(level)
+			return figures[g.first].tip + slope*(at-x(g.first)) + inward*beamDistance*float64(level)
 		}
 		depth := inward * beamThickness
 		h := stemThickness / 2

@@ -1,14 +1,17 @@
-package system
+package staff
 
 import (
 	"fmt"
 
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/score"
 	"thirdwise/theory/meter"
 )
 
+// ClefX is where the clef stands, from the left end of the staff.
+const ClefX = 0.7
+
 const (
-	clefX        = 0.7
 	gLine        = 3.0 // the height of the G line, on which the clef stands
 	sharpAdvance = 1.05
 	flatAdvance  = 0.95
@@ -40,31 +43,39 @@ func digitsWidth(n int) float64 {
 	return sum
 }
 
-// drawPrefix draws the clef with the 8 below that guitar notation uses, for it
-// sounds an octave lower than written; then the key signature, and in the first
-// system the time signature.
-func (s *system) drawPrefix() {
-	score := s.notation.Score
-	s.add(
-		drawing.TrebleClef.At(clefX, gLine, 1),
-		drawing.Text(clefX+1.45, gLine+3.85, 1.6, drawing.Italic, drawing.Centred, "8"),
-	)
-	x := clefX + drawing.TrebleClef.Width() + 0.7
-	fifths := score.Key.Fifths()
+// PrefixWidth returns how much room clef, key signature and, where it is shown,
+// time signature take.
+func PrefixWidth(s *score.Score, time bool) float64 {
+	w := ClefX + drawing.TrebleClef.Width() + 0.7 + signatureWidth(s.Key.Fifths())
+	if time {
+		w += timeWidth(s.Meter) + 0.7
+	}
+	return w
+}
+
+// Prefix draws the clef with the 8 below that guitar notation uses, for it sounds
+// an octave lower than written; then the key signature, and where it is shown the
+// time signature.
+func Prefix(s *score.Score, time bool) []drawing.Mark {
+	marks := []drawing.Mark{
+		drawing.TrebleClef.At(ClefX, gLine, 1),
+		drawing.Text(ClefX+1.45, gLine+3.85, 1.6, drawing.Italic, drawing.Centred, "8"),
+	}
+	x := ClefX + drawing.TrebleClef.Width() + 0.7
+	fifths := s.Key.Fifths()
 	for i := range max(fifths, -fifths) {
 		if fifths > 0 {
-			s.add(drawing.SharpSign.At(x+float64(i)*sharpAdvance, sharpHeights[i], 1))
+			marks = append(marks, drawing.SharpSign.At(x+float64(i)*sharpAdvance, sharpHeights[i], 1))
 		} else {
-			s.add(drawing.FlatSign.At(x+float64(i)*flatAdvance, flatHeights[i], 1))
+			marks = append(marks, drawing.FlatSign.At(x+float64(i)*flatAdvance, flatHeights[i], 1))
 		}
 	}
-	if s.first == 0 {
+	if time {
 		x += signatureWidth(fifths)
-		s.add(digits(x+timeWidth(score.Meter)/2, 1, score.Meter.Beats)...)
-		s.add(digits(x+timeWidth(score.Meter)/2, 3, score.Meter.Unit)...)
-	} else {
-		s.add(drawing.Text(0, -1.9, 1.5, drawing.Italic, drawing.FromLeft, fmt.Sprint(s.bars[0].Number)))
+		marks = append(marks, digits(x+timeWidth(s.Meter)/2, 1, s.Meter.Beats)...)
+		marks = append(marks, digits(x+timeWidth(s.Meter)/2, 3, s.Meter.Unit)...)
 	}
+	return marks
 }
 
 // digits sets a number in the digits of a time signature, its middle at a place.

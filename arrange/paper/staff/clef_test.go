@@ -1,0 +1,25 @@
+package staff
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"thirdwise/theory"
+)
+
+// The accidentals of a key signature on the treble staff, as every handbook
+// prints them, on the written notes F5 C5 G5 D5 A4 E5 B4 and B4 E5 A4 D5 G4 C5 F4
+// (common practice).
+func TestKeySignaturesStandOnTheirNotes(t *testing.T) {
+	for i, written := range [][2]string{
+		{"F5", "B4"}, {"C5", "E5"}, {"G5", "A4"}, {"D5", "D5"}, {"A4", "G4"}, {"E5", "C5"}, {"B4", "F4"},
+	} {
+		for j, heights := range [][7]float64{sharpHeights, flatHeights} {
+			p, err := theory.ParsePitch(written[j])
+			require.NoError(t, err)
+			p.Octave-- // a guitar sounds an octave lower
+			require.InDelta(t, HeightOf(p), heights[i], 1e-9, written[j])
+		}
+	}
+}

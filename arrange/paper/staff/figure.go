@@ -1,0 +1,88 @@
+package staff
+
+import (
+	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/drawing"
+	"thirdwise/theory"
+)
+
+// The heights of lines.
+const (
+	MiddleLine = 2.0
+	BottomLine = 4.0
+)
+
+const (
+	bottomStep   = 23 // the staff step that sounds on the bottom line: E3, written an octave higher
+	stemLength   = 3.5
+	flagDistance = 0.75
+)
+
+// HeightOf returns where a pitch stands on the staff.
+func HeightOf(p theory.Pitch) float64 { return BottomLine - float64(p.Staff()-bottomStep)/2 }
+
+// A Measure is a measure as it looks on a staff.
+type Measure struct {
+	*paper.Measure
+	Figures []Figure // of the events
+	groups  []beamed
+}
+
+// A Figure is how an event looks, wherever in the line it stands: its heads, its
+// stem's direction and what it needs to both sides of its heads' left edge.
+type Figure struct {
+	Left, Right  float64 // room to both sides of the heads' left edge
+	Lower, Upper float64 // heights of the two heads
+	Up           bool    // the stem's direction
+	tip          float64 // the height at which the stem ends; beams move it
+}
+
+// Of works out how a measure's events look.
+func Of(m *paper.Measure) *Measure {
+	out := &Measure{Measure: m, Figures: make([]Figure, len(m.Events)), groups: beamsOf(m)}
+	for i := range m.Events {
+		e := &m.Events[i]
+		if e.Rest() {
+			out.Figures[i] = Figure{Right: restGlyph(e).Width() + dots(e.Dots)}
+			continue
+		}
+		out.Figures[i] = Figure{Lower: HeightOf(e.Third.Notes.Lower), Upper: HeightOf(e.Third.Notes.Upper)}
+	}
+	for _, g := range out.groups {
+		g.direct(out.Figures)
+	}
+	for i := range m.Events {
+		if e := &m.Events[i]; !e.Rest() {
+			if e.Beams == nil {
+				out.Figures[i].setStem(e)
+			}
+			out.Figures[i].measure(e)
+		}
+	}
+	return out
+}
+
+// setStem gives an event without beams its stem: away from the middle line,
+// down where both are as near, an octave long, and to the middle line at least.
+func (f *Figure) setStem(e *paper.Event) {
+	f.Up = MiddleLine-f.Upper < f.Lower-MiddleLine
+	more := flagDistance * float64(max(0, e.Value.Flags()-2))
+	if f.Up {
+		f.tip = min(f.Upper-stemLength-more, MiddleLine)
+	} else {
+		f.tip = max(f.Lower+stemLength+more, MiddleLine)
+	}
+}
+
+// measure finds how far the event reaches to both sides.
+func (f *Figure) measure(e *paper.Event) {
+	f.Right = headGlyph(e.Value).Width() + dots(e.Dots)
+	if e.Beams == nil && e.Value.Flags() > 0 && f.Up {
+		f.Right = max(f.Right, drawing.HeadWidth+drawing.UpFlag.Width()+0.1)
+	}
+	for i, p := range [2]theory.Pitch{e.Third.Notes.Lower, e.Third.Notes.Upper} {
+		if e.Accidentals[i] {
+			f.Left += signGap + accidentalWidth(p.Alter)
+		}
+	}
+}
