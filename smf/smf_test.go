@@ -86,9 +86,9 @@ func TestPerformanceFileIsTheAudioTickForSample(t *testing.T) {
 		for _, tempo := range s.Tempos {
 			checkPlayed(t, s, s.Perform(tempo))
 		}
-		rising := *s
-		rising.Tempos, rising.Climb = []int{60, 97}, 7
-		checkPlayed(t, &rising, rising.Rising())
+		climb := *s
+		climb.Tempos, climb.Climb = []int{60, 97}, 7
+		checkPlayed(t, &climb, climb.Climbing())
 	}
 }
 

@@ -19,7 +19,7 @@ const (
 	GuideLowerAlone
 	BassAlone
 	Loop
-	Echo
+	Turns
 )
 
 var mixes = [...]struct {
@@ -35,7 +35,7 @@ var mixes = [...]struct {
 	GuideLowerAlone: {"guide-lower", []Part{GuideLower}},
 	BassAlone:       {"bass", []Part{Bass}},
 	Loop:            {"loop", []Part{Click, Chords, GuideUpper, GuideLower, Bass}},
-	Echo:            {"echo", []Part{Click, Chords, GuideUpper, GuideLower, Bass}},
+	Turns:           {"turns", []Part{Click, Chords, GuideUpper, GuideLower, Bass}},
 }
 
 // Mixes returns every mix.
@@ -47,16 +47,24 @@ func Mixes() []Mix {
 	return all
 }
 
-// ParseMix reads the name of a mix.
-func ParseMix(name string) (Mix, error) {
+// echo is what players who look for turns may write. To most of them it is an
+// effect, which is why the mix has another name.
+const echo = "echo"
+
+// UnmarshalText sets m to the mix that a text names.
+func (m *Mix) UnmarshalText(text []byte) error {
 	var names []string
-	for _, m := range Mixes() {
-		if m.String() == name {
-			return m, nil
+	for _, known := range Mixes() {
+		if known.String() == string(text) {
+			*m = known
+			return nil
 		}
-		names = append(names, m.String())
+		names = append(names, known.String())
 	}
-	return 0, fmt.Errorf("%q is not a mix; the mixes are %s", name, strings.Join(names, ", "))
+	if string(text) == echo {
+		return fmt.Errorf("%q is not a mix; did you mean %s?", text, Turns)
+	}
+	return fmt.Errorf("%q is not a mix; the mixes are %s", text, strings.Join(names, ", "))
 }
 
 // String returns the mix's name, as file names and options have it.

@@ -38,11 +38,11 @@ func (s *Score) Loop(tempo int) *Performance {
 	return s.perform(round{tempo: tempo, passes: 1})
 }
 
-// Rising returns the rising practice track: the chart once at the lowest of the
+// Climbing returns the climb: the chart once at the lowest of the
 // score's tempos, once a little faster, and so on by s.Climb beats a minute up
 // to the highest. A bar of click in the new tempo leads into each. It returns
 // nil where s.Climb is 0 or there is but one tempo.
-func (s *Score) Rising() *Performance {
+func (s *Score) Climbing() *Performance {
 	from, to := slices.Min(s.Tempos), slices.Max(s.Tempos)
 	if s.Climb == 0 || from == to {
 		return nil
@@ -73,16 +73,16 @@ func (s *Score) perform(rounds ...round) *Performance {
 		p.Length += r.lead * bar
 		for left := r.passes; left > 0; left-- {
 			pass++
-			player := player{score: s, into: p, start: p.Length, pass: pass, last: r.ends && left == 1}
+			one := player{score: s, into: p, start: p.Length, pass: pass, last: r.ends && left == 1}
 			for i, b := range s.Bars {
 				times[b.Number]++
 				p.Bars = append(p.Bars, PlayedBar{
-					Tick: player.start + b.Tick, Index: i, Pass: pass, Label: BarLabel(b.Number, times[b.Number]),
+					Tick: one.start + b.Tick, Index: i, Pass: pass, Label: BarLabel(b.Number, times[b.Number]),
 				})
 			}
-			player.guide()
-			player.chords()
-			player.bass()
+			one.guide()
+			one.chords()
+			one.bass()
 			p.Length += s.Length()
 		}
 	}

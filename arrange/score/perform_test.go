@@ -26,11 +26,11 @@ func notesOf(p *score.Performance, part score.Part) []score.Note {
 
 const climbing = "title: Hill\nkey: C major\nchart: '| C | Am | F | G |'\ntempos: [60, 80]\nclimb: 8\nbass: walking\n"
 
-// The rising practice track goes through the chart once a tempo, with a bar of
+// The climb goes through the chart once a tempo, with a bar of
 // click before each, the last step cut short at the highest tempo.
-func TestRisingTrackGoesThroughTheTempos(t *testing.T) {
+func TestTheClimbGoesThroughTheTempos(t *testing.T) {
 	s := arrangetest.Score(t, climbing)
-	p := s.Rising()
+	p := s.Climbing()
 	assert.Equal(t, []score.TempoChange{
 		{Tick: 0, QuarterMicros: 1_000_000},          // 60
 		{Tick: 5 * 1920, QuarterMicros: 882_353},     // 68
@@ -58,8 +58,8 @@ func TestSamplesStayExactHoweverLongItLasts(t *testing.T) {
 	}
 }
 
-func TestRisingTrackNeedsAClimb(t *testing.T) {
-	assert.Nil(t, arrangetest.Score(t, "title: Flat\nkey: C major\nchart: '| C |'\n").Rising())
+func TestAClimbIsMadeOnlyWhereItIsAskedFor(t *testing.T) {
+	assert.Nil(t, arrangetest.Score(t, "title: Flat\nkey: C major\nchart: '| C |'\n").Climbing())
 }
 
 // The loop is the chart once, and nothing in it comes to an end: the line leads
@@ -74,15 +74,15 @@ func TestLoopLeadsBack(t *testing.T) {
 	}
 }
 
-func TestEchoHasTheGuideOnOddPasses(t *testing.T) {
+func TestTurnsHaveTheGuideOnOddPasses(t *testing.T) {
 	s := arrangetest.Score(t, "title: Canyon\nkey: C major\nchart: '| C | F |'\npasses: 4\n")
 	p := s.Perform(60)
-	echo := p.Echo()
-	assert.Equal(t, notesOf(p, score.Chords), notesOf(echo, score.Chords))
-	for _, n := range notesOf(echo, score.GuideLower) {
+	turns := p.Turns()
+	assert.Equal(t, notesOf(p, score.Chords), notesOf(turns, score.Chords))
+	for _, n := range notesOf(turns, score.GuideLower) {
 		assert.Equal(t, 1, n.Pass%2)
 	}
-	assert.NotEmpty(t, notesOf(echo, score.GuideLower))
+	assert.NotEmpty(t, notesOf(turns, score.GuideLower))
 }
 
 // A student who plays the last chord wants to hear it end.

@@ -64,18 +64,18 @@ const (
 	Bass
 )
 
-// Echo returns the performance with the guide on odd passes alone, so that a
+// Turns returns the performance with the guide on odd passes alone, so that a
 // student listens first and then plays the line.
-func (p *Performance) Echo() *Performance {
-	echo := *p
-	echo.Notes = nil
+func (p *Performance) Turns() *Performance {
+	turns := *p
+	turns.Notes = nil
 	for _, n := range p.Notes {
 		guide := n.Part == GuideUpper || n.Part == GuideLower
 		if !guide || n.Pass%2 == 1 {
-			echo.Notes = append(echo.Notes, n)
+			turns.Notes = append(turns.Notes, n)
 		}
 	}
-	return &echo
+	return &turns
 }
 
 // Sample returns the index of the sample on which a tick falls, at a rate in Hz.

@@ -2,7 +2,7 @@
 // and complete, and the [Performance], one rendition of it as it is played.
 //
 // A Score comes from package arrange. [Score.Perform], [Score.Loop] and
-// [Score.Rising] make performances of it: count-in, click, passes, strums, swing.
+// [Score.Climbing] make performances of it: count-in, click, passes, strums, swing.
 // Ticks are the only time here, 480 to the quarter note. Samples, MIDI events, tab
 // and sheet are made by packages synth, smf and arrange/paper, which read what is
 // here and know nothing of the text that it came from.
@@ -32,7 +32,7 @@ type Score struct {
 	Passes   int   // times through the chart
 	Density  int   // per cent, 0 to 100
 	Grid     meter.Grid
-	Climb    int // beats a minute by which the rising practice track goes up; 0 for none
+	Climb    int // beats a minute by which the climb goes up each time; 0 for none
 	Neck     neck.Neck
 	Position neck.Position // the one played in; never neck.Lowest
 	Bars     []Bar

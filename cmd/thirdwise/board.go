@@ -42,7 +42,7 @@ func (b *board) writeHead() {
 		tempos[i] = fmt.Sprint(tempo)
 	}
 	b.paragraph(s.Title)
-	b.paragraph(fmt.Sprintf("%s, %s, %s; %s beats a minute; %s through",
+	b.paragraph(fmt.Sprintf("%s, %s, %s; %s beats per minute; %s through",
 		s.Key, s.Meter, s.Feel, strings.Join(tempos, ", "), counted(s.Passes, "time", "times")))
 	b.paragraph(fmt.Sprintf("%s, %s, %s; line: %d %% of the %s",
 		s.Neck.Tuning, capoName(s.Neck), s.Position.Name(), s.Density, s.Grid))

@@ -88,11 +88,11 @@ func rowEnd(bars []chart.Bar, first, across int) int {
 	return last
 }
 
-func (b *board) writeChartRow(bars []chart.Bar, cells []chartCell, number int) {
+func (b *board) writeChartRow(bars []chart.Bar, cells []chartCell, first int) {
 	if bars[0].Section != "" {
 		b.printf("%s[%s]\n", strings.Repeat(" ", chartIndent), bars[0].Section)
 	}
-	above := fmt.Sprintf("%*d ", chartIndent-1, number)
+	above := fmt.Sprintf("%*d ", chartIndent-1, first)
 	below := strings.Repeat(" ", chartIndent)
 	for i, bar := range bars {
 		open, closed := " ", " "

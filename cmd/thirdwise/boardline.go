@@ -83,13 +83,13 @@ var fractions = map[string]string{
 // the meter's written unit: 2½ is the "and" of two in 4/4.
 func (b *board) count(tick int) string {
 	unit := b.score.Meter.UnitTicks()
-	count, rest := fmt.Sprint(tick/unit+1), tick%unit
+	name, rest := fmt.Sprint(tick/unit+1), tick%unit
 	if rest == 0 {
-		return count
+		return name
 	}
 	part := big.NewRat(int64(rest), int64(unit)).RatString()
 	if sign, ok := fractions[part]; ok {
-		return count + sign
+		return name + sign
 	}
-	return count + " " + part
+	return name + " " + part
 }

@@ -28,6 +28,34 @@ func (helpFlag) BeforeReset(line *kong.Context) error {
 	return nil
 }
 
+type helpCommand struct {
+	Command string `arg:"" optional:"" name:"COMMAND" help:"The command to tell about."`
+}
+
+// Help is the command's help.
+func (helpCommand) Help() string {
+	return `Prints the help of a command, as thirdwise COMMAND --help does. Without
+COMMAND it prints the help of the program.
+
+Example:
+  thirdwise help render`
+}
+
+// Run prints the help.
+func (c helpCommand) Run(con *console, app *kong.Application) error {
+	if c.Command == "" {
+		writeProgramHelp(con.stdout, app)
+		return nil
+	}
+	for _, command := range app.Leaves(true) {
+		if command.Name == c.Command {
+			writeCommandHelp(con.stdout, command)
+			return nil
+		}
+	}
+	return &lineError{fmt.Errorf("%q is not a command; thirdwise help lists them", c.Command)}
+}
+
 func writeProgramHelp(w io.Writer, app *kong.Application) {
 	fmt.Fprintf(w, "%s\n\n", app.Help)
 	table := tabwriter.NewWriter(w, 0, 0, 3, ' ', 0)
@@ -38,7 +66,9 @@ func writeProgramHelp(w io.Writer, app *kong.Application) {
 	fmt.Fprintln(w)
 	writeOptions(w, app.Node)
 	fmt.Fprint(w, "\nExit status: 0 done; 1 something is wrong with an exercise or the output\n"+
-		"place; 2 the command line is wrong.\n")
+		"place; 2 the command line is wrong.\n"+
+		"\nBegin with: thirdwise new my-song.yaml\n"+
+		"then write your song's chords into that file, and: thirdwise render my-song.yaml\n")
 }
 
 func writeCommandHelp(w io.Writer, command *kong.Node) {

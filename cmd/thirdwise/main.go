@@ -14,8 +14,10 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"path/filepath"
 	"reflect"
 	"strconv"
+	"strings"
 	"syscall"
 
 	"github.com/alecthomas/kong"
@@ -41,11 +43,12 @@ func main() {
 type commands struct {
 	New    newCommand    `cmd:"" help:"Write a starter exercise."`
 	Check  checkCommand  `cmd:"" help:"Look for mistakes in exercises."`
-	Show   showCommand   `cmd:"" help:"Print what stands on the board: thirds, chords, chart, line."`
+	Show   showCommand   `cmd:"" help:"Print the exercise as you would write it on a board."`
 	Neck   neckCommand   `cmd:"" help:"Print where the thirds of a key lie on the neck."`
 	Render renderCommand `cmd:"" help:"Write the kits of exercises: audio, MIDI, tab, sheet."`
+	Tell   helpCommand   `cmd:"" name:"help" help:"Print the help of a command."`
 
-	Help    helpFlag    `short:"h" help:"Show this help; behind a command, the command's."`
+	Help    helpFlag    `short:"h" help:"Show this help; after a command, that command's."`
 	Version versionFlag `help:"Print the version."`
 }
 
@@ -74,16 +77,23 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	if err != nil {
 		panic(err) // the struct tags above are wrong
 	}
+	if len(args) == 0 {
+		writeProgramHelp(stdout, line.Model)
+		return done
+	}
 	command, err := line.Parse(args)
 	switch {
 	case answered:
 		return done
+	case err != nil && isExercise(args[0]):
+		fmt.Fprintf(stderr, "thirdwise: to make the kit of %s, write: thirdwise render %s\n", args[0], args[0])
+		return wrongCommand
 	case err != nil:
 		fmt.Fprintf(stderr, "thirdwise: %v\n", err)
 		fmt.Fprintf(stderr, "%s --help tells more\n", commandPath(err))
 		return wrongCommand
 	}
-	err = command.Run(&console{ctx: ctx, stdin: stdin, stdout: stdout, stderr: stderr})
+	err = command.Run(line.Model, &console{ctx: ctx, stdin: stdin, stdout: stdout, stderr: stderr})
 	if err == nil {
 		return done
 	}
@@ -93,6 +103,13 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		return wrongCommand
 	}
 	return wrong
+}
+
+// isExercise reports whether a command line that names no command names the file
+// of an exercise.
+func isExercise(arg string) bool {
+	ending := strings.ToLower(filepath.Ext(arg))
+	return ending == ".yaml" || ending == ".yml"
 }
 
 // wholeNumber reads an option's whole number. Its message is for those who do

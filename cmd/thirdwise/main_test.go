@@ -73,7 +73,7 @@ func assertFits80Columns(t *testing.T, text string) {
 }
 
 func TestHelpOfEachCommandHasAnExample(t *testing.T) {
-	for _, command := range []string{"new", "check", "show", "neck", "render"} {
+	for _, command := range []string{"new", "check", "show", "neck", "render", "help"} {
 		r := thirdwise(command, "--help")
 		assert.Equal(t, done, r.status)
 		assert.Empty(t, r.stderr)
@@ -91,6 +91,26 @@ func TestHelpOfTheProgramNamesEveryCommand(t *testing.T) {
 	golden(t, "help", r.stdout)
 }
 
+func TestAloneTheProgramTellsWhatToDoFirst(t *testing.T) {
+	r := thirdwise()
+	assert.Equal(t, thirdwise("--help"), r)
+	assert.Regexp(t, `thirdwise new \S+\n.*thirdwise render \S+\n$`, r.stdout)
+}
+
+func TestHelpIsACommandToo(t *testing.T) {
+	assert.Equal(t, thirdwise("--help"), thirdwise("help"))
+	assert.Equal(t, thirdwise("render", "--help"), thirdwise("help", "render"))
+	assert.Contains(t, thirdwise("help", "play").stderr, `"play" is not a command`)
+}
+
+func TestAnExerciseWithoutACommandIsAnsweredWithTheCommand(t *testing.T) {
+	assert.Equal(t, "thirdwise: to make the kit of my-song.yaml, write: thirdwise render my-song.yaml\n", thirdwise("my-song.yaml").stderr)
+}
+
+func TestAMixOfAnotherNameIsAnsweredWithItsOwn(t *testing.T) {
+	assert.Contains(t, thirdwise("render", "--mix", "echo", "-").stderr, `"echo" is not a mix; did you mean turns?`)
+}
+
 func TestVersionIsAnAnswer(t *testing.T) {
 	r := thirdwise("--version")
 	assert.Equal(t, done, r.status)
@@ -101,8 +121,10 @@ func TestVersionIsAnAnswer(t *testing.T) {
 func TestAWrongCommandLineIsStatusTwoAndWritesNothing(t *testing.T) {
 	path := file(t, "small.yaml", small)
 	for _, args := range [][]string{
-		{},
 		{"play"},
+		{"help", "play"},
+		{path},
+		{"render", "--mix", "echo", path},
 		{"check"},
 		{"show"},
 		{"render"},

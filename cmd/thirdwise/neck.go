@@ -110,7 +110,7 @@ func (c *neckCommand) readStrings(n neck.Neck) error {
 // Run prints the map.
 func (c *neckCommand) Run(con *console) error {
 	if c.JSON {
-		return writeJSON(con.stdout, describeNeck(c.neckMap, c.patterns()))
+		return kit.WriteJSON(con.stdout, describeNeck(c.neckMap, c.patterns()))
 	}
 	w := bufio.NewWriter(con.stdout)
 	if err := c.write(w); err != nil {
@@ -167,11 +167,11 @@ type neckPattern struct {
 
 // A neckThird is a third where it is played.
 type neckThird struct {
-	Degree   int      `json:"degree"`
-	Interval string   `json:"interval"` // M3 or m3
-	Shape    int      `json:"shape"`    // frets that the lower note lies above the upper one
-	Lower    kit.Note `json:"lower"`
-	Upper    kit.Note `json:"upper"`
+	Degree   int            `json:"degree"`
+	Interval string         `json:"interval"` // M3 or m3
+	Shape    int            `json:"shape"`    // frets that the lower note lies above the upper one
+	Lower    kit.NoteRecord `json:"lower"`
+	Upper    kit.NoteRecord `json:"upper"`
 }
 
 // A keyPosition is a position in which the key lies well.

@@ -15,9 +15,9 @@ type newCommand struct {
 
 // Help is the command's help.
 func (newCommand) Help() string {
-	return `Writes a starter exercise with a comment on every setting to FILE (exercise.yaml
-if none is named; - for standard output). A file that is there already is left
-as it is, and the exit status is 1.
+	return `Writes a starter exercise, with a comment on every setting, to FILE. Without
+FILE that is exercise.yaml; - is standard output. A file that already exists is
+left as it is, and the exit status is 1.
 
 Example:
   thirdwise new my-song.yaml`
@@ -31,7 +31,7 @@ func (c newCommand) Run(con *console) error {
 	}
 	f, err := os.OpenFile(c.File, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if errors.Is(err, fs.ErrExist) {
-		return fmt.Errorf("%s is there already; name another file", c.File)
+		return fmt.Errorf("%s already exists; name another file", c.File)
 	}
 	if err != nil {
 		return err

@@ -25,7 +25,7 @@ func TestNewNeverWritesOverAFile(t *testing.T) {
 	path := file(t, "mine.yaml", "mine")
 	r := thirdwise("new", path)
 	assert.Equal(t, wrong, r.status)
-	assert.Contains(t, r.stderr, path+" is there already")
+	assert.Contains(t, r.stderr, path+" already exists")
 	text, err := os.ReadFile(path)
 	require.NoError(t, err)
 	assert.Equal(t, "mine", string(text))

@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"golang.org/x/term"
 
@@ -29,9 +30,9 @@ func newProgress(w io.Writer, folder string) *progress {
 const eraseLine = "\r\x1b[K"
 
 // count tells how many of all files are complete.
-func (p *progress) count(done, all int) {
+func (p *progress) count(complete, all int) {
 	if p.terminal {
-		fmt.Fprintf(p.w, "%s%s: %d of %d files", eraseLine, p.folder, done, all)
+		fmt.Fprintf(p.w, "%s%s: %d of %d files", eraseLine, p.folder, complete, all)
 	}
 }
 
@@ -39,6 +40,18 @@ func (p *progress) count(done, all int) {
 func (p *progress) clear() {
 	if p.terminal {
 		fmt.Fprint(p.w, eraseLine)
+	}
+}
+
+// advise tells, on a terminal, what to play and what to print of the first kit.
+func (p *progress) advise(files []kit.File) {
+	if !p.terminal {
+		return
+	}
+	play := slices.IndexFunc(files, func(f kit.File) bool { return f.Kind == kit.KindAudio })
+	sheet := slices.IndexFunc(files, func(f kit.File) bool { return f.Kind == kit.KindSheet })
+	if play >= 0 && sheet >= 0 {
+		fmt.Fprintf(p.w, "play %s; print %s\n", filepath.Join(p.folder, files[play].Name), filepath.Join(p.folder, files[sheet].Name))
 	}
 }
 

@@ -22,8 +22,8 @@ import (
 type renderCommand struct {
 	Files    []string            `arg:"" name:"FILE" help:"Exercises; - for standard input."`
 	Output   string              `short:"o" default:"kits" placeholder:"DIR" help:"The folder that kits are written to (kits)."`
-	Tempos   []int               `name:"tempo" placeholder:"BEATS" help:"Beats a minute, instead of the exercise's tempos."`
-	Mixes    []string            `name:"mix" placeholder:"MIX" help:"Mixes, instead of full, backing and guide."`
+	Tempos   []int               `name:"tempo" placeholder:"BEATS" help:"Beats per minute, instead of the exercise's tempos."`
+	Mixes    []score.Mix         `name:"mix" placeholder:"MIX" help:"Mixes, instead of full, backing and guide."`
 	Key      string              `placeholder:"KEY" help:"Move to a tonic, to a key of the same mode, or to all twelve keys."`
 	Position string              `placeholder:"POSITION" help:"open, a fret, free, or all that suit the key."`
 	Format   audiofile.Container `default:"wav" placeholder:"FORMAT" help:"Format of the audio: wav (the default) or flac."`
@@ -32,8 +32,6 @@ type renderCommand struct {
 	Loudness float64             `default:"-18" placeholder:"LUFS" help:"Loudness of the full mix at the last tempo (-18)."`
 	Dry      bool                `help:"Leave out the sound of the room."`
 	Paper    drawing.Paper       `default:"a4" placeholder:"SIZE" help:"Size of the sheet: a4 (the default) or letter."`
-
-	mixes []score.Mix // that Mixes names
 }
 
 // audioFormats says for the command line which formats audio can have.
@@ -53,7 +51,7 @@ kits/porch-light (kits/porch-light-g-major with --key "G major"), and holds
   porch-light-060.mid          the same performance as MIDI, for each tempo
   porch-light-060.vtt          captions for it: the chords
   porch-light-060-tab.vtt      captions for it: the tab
-  porch-light-rising.wav       from the lowest tempo up, where it says climb
+  porch-light-climb.wav        from the lowest tempo up, where it says climb
   porch-light.mid              the notes as written, for notation editors
   porch-light.musicxml         the same as notation and tab
   porch-light-tab.txt          the tab as text
@@ -62,13 +60,13 @@ kits/porch-light (kits/porch-light-g-major with --key "G major"), and holds
   kit.json                     what all of this is, for programs
 
 All exercises are checked before the first kit is written, and a mistake in one
-leaves all unwritten. A kit that is there already is replaced as a whole, other
+leaves all unwritten. A kit that already exists is replaced as a whole, other
 files in its folder included; a folder that is no kit is left alone.
 
 The mixes: full (click, chords, guide, and bass where the exercise has one),
 backing (full without guide), guide (click, guide), each part alone (click,
 chords, guide-upper, guide-lower, bass), loop (full, the chart once, to be
-repeated without a seam) and echo (the guide in every other pass: listen, then
+repeated without a seam) and turns (the guide in every other pass: listen, then
 play). --tempo and --mix take a list with commas, or are given several times.
 
 --key all makes a kit in each of the twelve keys of the exercise's mode, spelled
@@ -107,19 +105,13 @@ func (c *renderCommand) validateTempos() error {
 }
 
 func (c *renderCommand) validateMixes() error {
-	c.mixes = []score.Mix{score.Full, score.Backing, score.Guide}
-	if len(c.Mixes) > 0 {
-		c.mixes = nil
-	}
-	for _, name := range c.Mixes {
-		mix, err := score.ParseMix(name)
-		if err != nil {
-			return fmt.Errorf("--mix: %w", err)
-		}
-		if slices.Contains(c.mixes, mix) {
+	for i, mix := range c.Mixes {
+		if slices.Contains(c.Mixes[:i], mix) {
 			return fmt.Errorf("--mix %s is given twice", mix)
 		}
-		c.mixes = append(c.mixes, mix)
+	}
+	if len(c.Mixes) == 0 {
+		c.Mixes = []score.Mix{score.Full, score.Backing, score.Guide}
 	}
 	return nil
 }
@@ -138,7 +130,7 @@ func oneOf(option string, value int, allowed []int) error {
 	if slices.Contains(allowed, value) {
 		return nil
 	}
-	return fmt.Errorf("%s %d: it can be %d or %d", option, value, allowed[0], allowed[1])
+	return fmt.Errorf("%s %d: it must be %d or %d", option, value, allowed[0], allowed[1])
 }
 
 // Run writes the kits.
@@ -157,6 +149,7 @@ func (c *renderCommand) Run(con *console) error {
 	if err := kit.CheckFolder(c.Output, kits); err != nil {
 		return err
 	}
+	var advise func() // of the first kit
 	for _, k := range kits {
 		p := newProgress(con.stdout, filepath.Join(c.Output, k.Name))
 		files, err := k.Publish(con.ctx, c.Output, p.count)
@@ -165,7 +158,11 @@ func (c *renderCommand) Run(con *console) error {
 			return fmt.Errorf("the kit %s was not written: %w", filepath.Join(c.Output, k.Name), cause(err))
 		}
 		p.list(files)
+		if advise == nil {
+			advise = func() { p.advise(files) }
+		}
 	}
+	advise()
 	return nil
 }
 
@@ -188,7 +185,7 @@ func cause(err error) error {
 // kit returns what is to be made of an arrangement.
 func (c *renderCommand) kit(a *arrangement) kit.Kit {
 	return kit.Kit{
-		Name: kit.Name(a.path, a.score.Title) + a.suffix, Score: a.score, Mixes: c.mixes,
+		Name: kit.Name(a.path, a.score.Title) + a.suffix, Score: a.score, Mixes: c.Mixes,
 		Format:   audiofile.Format{Container: c.Format, Rate: c.Rate, Depth: c.Depth},
 		Loudness: c.Loudness, Dry: c.Dry, Paper: c.Paper,
 	}

@@ -97,8 +97,8 @@ func TestTheManifestDescribesTheFilesAsTheyAre(t *testing.T) {
 	assert.Equal(t, []int{180}, m.Tempos)
 	assert.Len(t, m.Files, len(files)-1, "all but the manifest itself")
 	begins := map[kit.Kind]string{
-		kit.Performance: "MThd", kit.Score: "MThd", kit.ChordCaptions: "WEBVTT", kit.TabCaptions: "WEBVTT",
-		kit.Notation: "<?xml", kit.Tab: "Small Steps", kit.Sheet: "",
+		kit.KindPerformance: "MThd", kit.KindScore: "MThd", kit.KindChordCaptions: "WEBVTT", kit.KindTabCaptions: "WEBVTT",
+		kit.KindNotation: "<?xml", kit.KindTab: "Small Steps", kit.KindSheet: "",
 	}
 	kinds := map[kit.Kind]int{}
 	for _, f := range m.Files {
@@ -108,7 +108,7 @@ func TestTheManifestDescribesTheFilesAsTheyAre(t *testing.T) {
 		sum := sha256.Sum256([]byte(text))
 		assert.Equal(t, hex.EncodeToString(sum[:]), f.SHA256, f.Name)
 		assert.EqualValues(t, len(text), f.Bytes, f.Name)
-		if f.Kind != kit.Audio {
+		if f.Kind != kit.KindAudio {
 			assert.Contains(t, text[:60], begins[f.Kind], f.Name)
 			continue
 		}
@@ -123,8 +123,8 @@ func TestTheManifestDescribesTheFilesAsTheyAre(t *testing.T) {
 		assert.LessOrEqual(t, *f.TruePeak, -1.0)
 	}
 	assert.Equal(t, map[kit.Kind]int{
-		kit.Audio: 3, kit.Performance: 1, kit.ChordCaptions: 1, kit.TabCaptions: 1,
-		kit.Score: 1, kit.Notation: 1, kit.Tab: 1, kit.Sheet: 2,
+		kit.KindAudio: 3, kit.KindPerformance: 1, kit.KindChordCaptions: 1, kit.KindTabCaptions: 1,
+		kit.KindScore: 1, kit.KindNotation: 1, kit.KindTab: 1, kit.KindSheet: 2,
 	}, kinds)
 }
 
@@ -150,24 +150,24 @@ func TestAKitOfAllMixesInFLACIsDescribedAsItIs(t *testing.T) {
 	var m kit.Manifest
 	require.NoError(t, json.Unmarshal([]byte(files[kit.ManifestName]), &m))
 	assert.Len(t, m.Files, len(files)-1)
-	assert.Len(t, files, 2*(len(mixes)+3)+4+5+1, "two tempos, the rising track, what there is once, the manifest")
+	assert.Len(t, files, 2*(len(mixes)+3)+4+5+1, "two tempos, the climb, what there is once, the manifest")
 	seconds := map[string]float64{}
 	for _, f := range m.Files {
 		sum := sha256.Sum256([]byte(files[f.Name]))
 		assert.Equal(t, hex.EncodeToString(sum[:]), f.SHA256, f.Name)
 		assert.EqualValues(t, len(files[f.Name]), f.Bytes, f.Name)
 		seconds[f.Name] = f.Seconds
-		if f.Kind == kit.Audio {
+		if f.Kind == kit.KindAudio {
 			sound, err := flac.New(strings.NewReader(files[f.Name]))
 			require.NoError(t, err)
 			assert.InDelta(t, float64(sound.Info.NSamples)/44100, f.Seconds, 1e-9, f.Name)
 		}
 	}
 	// Two bars of four beats at 240 beats a minute; with two passes and a
-	// count-in, five; rising from 200 by 20, three times three bars.
+	// count-in, five; climbing from 200 by 20, three times three bars.
 	assert.InDelta(t, 2.0, seconds["rich-240-loop.flac"], 0.001)
 	assert.InDelta(t, 5.0, seconds["rich-240.mid"], 0.001)
-	assert.InDelta(t, 3*(1.2+12.0/11+1), seconds["rich-rising.mid"], 0.001)
+	assert.InDelta(t, 3*(1.2+12.0/11+1), seconds["rich-climb.mid"], 0.001)
 }
 
 // The sizes are those of ISO 216 (210 by 297 mm) and of ANSI/ASME Y14.1 (8½ by
@@ -201,8 +201,8 @@ func TestTheManifestDescribesBarsAndLine(t *testing.T) {
 	var m kit.Manifest
 	require.NoError(t, json.Unmarshal([]byte(render(t, t.TempDir())[kit.ManifestName]), &m))
 	require.Len(t, m.Bars, 2)
-	assert.Equal(t, kit.Chord{Tick: 1920, Length: 1920, Symbol: "G7", Numeral: "V7", Grip: m.Bars[1].Chords[0].Grip}, m.Bars[1].Chords[0])
-	arrivals := map[int]kit.Third{}
+	assert.Equal(t, kit.ChordRecord{Tick: 1920, Length: 1920, Symbol: "G7", Numeral: "V7", Grip: m.Bars[1].Chords[0].Grip}, m.Bars[1].Chords[0])
+	arrivals := map[int]kit.ThirdRecord{}
 	for _, third := range m.Line {
 		if third.Role == "arrival" {
 			arrivals[third.Tick] = third

@@ -35,7 +35,7 @@ func (c showCommand) Run(con *console) error {
 	}
 	a := all[0]
 	if c.JSON {
-		return writeJSON(con.stdout, describeBoard(a))
+		return kit.WriteJSON(con.stdout, describeBoard(a))
 	}
 	w := bufio.NewWriter(con.stdout)
 	(&board{w: w, exercise: a.Exercise, score: a.score}).write()

@@ -51,7 +51,7 @@ func (c *renderCommand) vary(e *exercise.Exercise) ([][]variant, error) {
 			return nil, fmt.Errorf("--tempo: %w", err)
 		}
 	}
-	if slices.Contains(c.mixes, score.BassAlone) && e.Bass == exercise.NoBass {
+	if slices.Contains(c.Mixes, score.BassAlone) && e.Bass == exercise.NoBass {
 		return nil, fmt.Errorf("--mix bass: %q has no bass part", e.Title)
 	}
 	transposed, err := c.varyKey(variant{Exercise: e})
@@ -109,7 +109,7 @@ func (c *renderCommand) varyPosition(v variant) ([]variant, error) {
 		all = append(all, v.at(lies.Position))
 	}
 	if len(all) == 0 {
-		return nil, fmt.Errorf("%s lies well in no position on %s", v.Key, v.Neck.Tuning)
+		return nil, fmt.Errorf("no position suits %s on %s", v.Key, v.Neck.Tuning)
 	}
 	return all, nil
 }

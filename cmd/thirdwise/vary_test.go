@@ -87,7 +87,7 @@ func TestAllKeysAreTheSameMusicInTwelveSignatures(t *testing.T) {
 
 // assertTransposed checks that a chord's root lies as far from the tonic as its
 // numeral says.
-func assertTransposed(t *testing.T, key string, chord kit.Chord) {
+func assertTransposed(t *testing.T, key string, chord kit.ChordRecord) {
 	t.Helper()
 	semitones := map[string]int{"I": 0, "i": 0, "iv": 5, "V7": 7}[chord.Numeral]
 	root := strings.TrimSuffix(strings.TrimSuffix(chord.Symbol, "7"), "m")
@@ -115,7 +115,7 @@ func TestAllPositionsKeepTheHandInPlace(t *testing.T) {
 		assert.Regexp(t, `^steps-[a-g](-flat|-sharp)?-major-(open|position-\d+)$`, name)
 		assert.True(t, strings.HasSuffix(name, "-"+m.Position), name)
 		for _, third := range m.Line {
-			for _, note := range []kit.Note{third.Lower, third.Upper} {
+			for _, note := range []kit.NoteRecord{third.Lower, third.Upper} {
 				assert.GreaterOrEqual(t, note.Fret, low, "%s: %v", name, note)
 				assert.LessOrEqual(t, note.Fret, high, "%s: %v", name, note)
 			}

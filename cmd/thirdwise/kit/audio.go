@@ -58,9 +58,9 @@ func (k Kit) writeAudio(ctx context.Context, d *draft, outputs []output, count f
 // audio completes an audio file, whose name lacks its ending, and its track: it
 // says what it is, and where its bars and sections begin.
 func (k Kit) audio(f File, t synth.Track) output {
-	at := fmt.Sprintf("%d beats a minute", f.Tempo)
-	if f.Rising {
-		at = "rising"
+	at := fmt.Sprintf("%d beats per minute", f.Tempo)
+	if f.Climb {
+		at = "climb"
 	}
 	t.Tags = audiofile.Tags{
 		Title:    fmt.Sprintf("%s, %s, %s", k.Score.Title, at, t.Mix),
@@ -73,7 +73,7 @@ func (k Kit) audio(f File, t synth.Track) output {
 		})
 	}
 	f.Name += "." + k.Format.Container.String()
-	f.Kind, f.Mix = Audio, t.Mix.String()
+	f.Kind, f.Mix = KindAudio, t.Mix.String()
 	return output{File: f, track: &t}
 }
 

@@ -46,9 +46,9 @@ var played = []struct {
 	ending string
 	write  func(io.Writer, *paper.Notation, *score.Performance) error
 }{
-	{Performance, ".mid", writePerformed},
-	{ChordCaptions, ".vtt", captions.WriteChords},
-	{TabCaptions, "-tab.vtt", captions.WriteTab},
+	{KindPerformance, ".mid", writePerformed},
+	{KindChordCaptions, ".vtt", captions.WriteChords},
+	{KindTabCaptions, "-tab.vtt", captions.WriteTab},
 }
 
 func writePerformed(w io.Writer, n *paper.Notation, p *score.Performance) error {
@@ -62,9 +62,9 @@ var once = []struct {
 	ending string
 	write  func(io.Writer, *paper.Notation) error
 }{
-	{Score, ".mid", writeWritten},
-	{Notation, ".musicxml", musicxml.Write},
-	{Tab, "-tab.txt", tab.Write},
+	{KindScore, ".mid", writeWritten},
+	{KindNotation, ".musicxml", musicxml.Write},
+	{KindTab, "-tab.txt", tab.Write},
 }
 
 func writeWritten(w io.Writer, n *paper.Notation) error { return smf.Write(w, n.Score) }
@@ -93,8 +93,8 @@ func (k Kit) outputs() []output {
 	for _, tempo := range k.Score.Tempos {
 		list = append(list, k.outputsAt(tempo, n)...)
 	}
-	if rising := k.Score.Rising(); rising != nil {
-		list = append(list, k.outputsRising(rising, n)...)
+	if climb := k.Score.Climbing(); climb != nil {
+		list = append(list, k.outputsOfClimb(climb, n)...)
 	}
 	for _, o := range once {
 		file := File{Name: k.Name + o.ending, Kind: o.kind}
@@ -110,7 +110,7 @@ func (k Kit) outputs() []output {
 			}
 			return o.write(w, s)
 		}
-		list = append(list, output{File: File{Name: k.Name + o.ending, Kind: Sheet}, write: write})
+		list = append(list, output{File: File{Name: k.Name + o.ending, Kind: KindSheet}, write: write})
 	}
 	return list
 }
@@ -125,8 +125,8 @@ func (k Kit) outputsAt(tempo int, n *paper.Notation) []output {
 		switch mix {
 		case score.Loop:
 			list = append(list, k.audio(file, synth.Track{Mix: mix, Performance: k.Score.Loop(tempo), Loop: true}))
-		case score.Echo:
-			list = append(list, k.audio(file, synth.Track{Mix: mix, Performance: p.Echo()}))
+		case score.Turns:
+			list = append(list, k.audio(file, synth.Track{Mix: mix, Performance: p.Turns()}))
 		default:
 			list = append(list, k.audio(file, synth.Track{Mix: mix, Performance: p}))
 		}
@@ -134,9 +134,9 @@ func (k Kit) outputsAt(tempo int, n *paper.Notation) []output {
 	return append(list, perPerformance(File{Name: name, Tempo: tempo}, n, p)...)
 }
 
-// outputsRising lists the files of the rising practice track.
-func (k Kit) outputsRising(p *score.Performance, n *paper.Notation) []output {
-	file := File{Name: k.Name + "-rising", Rising: true}
+// outputsOfClimb lists the files of the climb.
+func (k Kit) outputsOfClimb(p *score.Performance, n *paper.Notation) []output {
+	file := File{Name: k.Name + "-climb", Climb: true}
 	sound := k.audio(file, synth.Track{Mix: score.Full, Performance: p})
 	return append([]output{sound}, perPerformance(file, n, p)...)
 }
@@ -210,7 +210,7 @@ func (k Kit) write(ctx context.Context, d *draft, progress func(done, all int)) 
 		m.Files = append(m.Files, o.File)
 	}
 	manifest := File{Name: ManifestName}
-	if err := d.write(&manifest, m.encode); err != nil {
+	if err := d.write(&manifest, func(w io.Writer) error { return WriteJSON(w, m) }); err != nil {
 		return nil, err
 	}
 	count()

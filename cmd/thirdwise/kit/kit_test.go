@@ -95,7 +95,7 @@ func BenchmarkPublish(b *testing.B) {
 			b.Fatal(err)
 		}
 		for _, f := range files {
-			if f.Kind == kit.Audio {
+			if f.Kind == kit.KindAudio {
 				seconds += f.Seconds
 			}
 		}

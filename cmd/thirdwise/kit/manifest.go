@@ -30,7 +30,7 @@ type File struct {
 	Name    string  `json:"name"`
 	Kind    Kind    `json:"kind"`
 	Tempo   int     `json:"tempo,omitempty"`   // beats a minute
-	Rising  bool    `json:"rising,omitempty"`  // goes through all tempos instead
+	Climb   bool    `json:"climb,omitempty"`   // goes through all tempos instead
 	Mix     string  `json:"mix,omitempty"`     // of audio
 	Seconds float64 `json:"seconds,omitempty"` // from the count-in to the end of what rings on; in MIDI, of the last bar
 	Bytes   int64   `json:"bytes"`
@@ -43,14 +43,14 @@ type Kind string
 
 // The kinds of files.
 const (
-	Audio         Kind = "audio"          // WAV or FLAC
-	Performance   Kind = "performance"    // MIDI, as it is played at a tempo
-	ChordCaptions Kind = "chord-captions" // WebVTT, a cue a chord
-	TabCaptions   Kind = "tab-captions"   // WebVTT, a cue a bar
-	Score         Kind = "score"          // MIDI, as it is written
-	Notation      Kind = "notation"       // MusicXML
-	Tab           Kind = "tab"            // text
-	Sheet         Kind = "sheet"          // PDF or SVG
+	KindAudio         Kind = "audio"          // WAV or FLAC
+	KindPerformance   Kind = "performance"    // MIDI, as it is played at a tempo
+	KindChordCaptions Kind = "chord-captions" // WebVTT, a cue a chord
+	KindTabCaptions   Kind = "tab-captions"   // WebVTT, a cue a bar
+	KindScore         Kind = "score"          // MIDI, as it is written
+	KindNotation      Kind = "notation"       // MusicXML
+	KindTab           Kind = "tab"            // text
+	KindSheet         Kind = "sheet"          // PDF or SVG
 )
 
 // A Sound is what an audio file holds. A file of silence has no levels.
@@ -65,36 +65,36 @@ type Sound struct {
 // quarter note has TicksPerQuarter, are counted from the first tick of bar one,
 // the count-in left out; names of notes and chords have # and b.
 type Description struct {
-	Title           string   `json:"title"`
-	Key             string   `json:"key"`
-	Meter           string   `json:"meter"`
-	Feel            string   `json:"feel"`
-	Tempos          []int    `json:"tempos"`  // beats a minute
-	CountIn         int      `json:"countIn"` // bars
-	Passes          int      `json:"passes"`
-	Climb           int      `json:"climb,omitempty"` // beats a minute
-	Density         int      `json:"density"`         // per cent
-	Grid            string   `json:"grid"`
-	Tuning          []string `json:"tuning"` // the lowest string first, without capo
-	Capo            int      `json:"capo"`   // 0 for none
-	Position        string   `json:"position"`
-	TicksPerQuarter int      `json:"ticksPerQuarter"`
-	Bars            []Bar    `json:"bars"`
-	Line            []Third  `json:"line"`
+	Title           string        `json:"title"`
+	Key             string        `json:"key"`
+	Meter           string        `json:"meter"`
+	Feel            string        `json:"feel"`
+	Tempos          []int         `json:"tempos"`  // beats a minute
+	CountIn         int           `json:"countIn"` // bars
+	Passes          int           `json:"passes"`
+	Climb           int           `json:"climb,omitempty"` // beats a minute
+	Density         int           `json:"density"`         // per cent
+	Grid            string        `json:"grid"`
+	Tuning          []string      `json:"tuning"` // the lowest string first, without capo
+	Capo            int           `json:"capo"`   // 0 for none
+	Position        string        `json:"position"`
+	TicksPerQuarter int           `json:"ticksPerQuarter"`
+	Bars            []BarRecord   `json:"bars"`
+	Line            []ThirdRecord `json:"line"`
 }
 
-// A Bar is a bar of the chart, repeats written out.
-type Bar struct {
-	Number  int     `json:"number"` // on the sheet, from 1, a repeat not counted again
-	Played  int     `json:"played"` // counted as one plays, from 1, repeats too
-	Tick    int     `json:"tick"`
-	Section string  `json:"section,omitempty"` // that begins here
-	Chords  []Chord `json:"chords"`
+// A BarRecord is a bar of the chart, repeats written out.
+type BarRecord struct {
+	Number  int           `json:"number"` // on the sheet, from 1, a repeat not counted again
+	Played  int           `json:"played"` // counted as one plays, from 1, repeats too
+	Tick    int           `json:"tick"`
+	Section string        `json:"section,omitempty"` // that begins here
+	Chords  []ChordRecord `json:"chords"`
 }
 
-// A Chord is a stretch of a bar in which a chord sounds; without a chord, its
+// A ChordRecord is a stretch of a bar in which a chord sounds; without a chord, its
 // symbol is N.C.
-type Chord struct {
+type ChordRecord struct {
 	Tick    int    `json:"tick"`
 	Length  int    `json:"length"` // ticks
 	Symbol  string `json:"symbol"`
@@ -102,29 +102,29 @@ type Chord struct {
 	Grip    string `json:"grip,omitempty"` // frets, the lowest string first
 }
 
-// A Third is a third of the line.
-type Third struct {
-	Tick      int    `json:"tick"`
-	Length    int    `json:"length"` // ticks
-	Role      string `json:"role"`   // arrival, passing, neighbour or repeat
-	LeadsBack bool   `json:"leadsBack,omitempty"`
-	Lower     Note   `json:"lower"`
-	Upper     Note   `json:"upper"`
+// A ThirdRecord is a third of the line.
+type ThirdRecord struct {
+	Tick      int        `json:"tick"`
+	Length    int        `json:"length"` // ticks
+	Role      string     `json:"role"`   // arrival, passing, neighbour or repeat
+	LeadsBack bool       `json:"leadsBack,omitempty"`
+	Lower     NoteRecord `json:"lower"`
+	Upper     NoteRecord `json:"upper"`
 }
 
-// A Note is a note of a third and the place where it is played.
-type Note struct {
+// A NoteRecord is a note of a third and the place where it is played.
+type NoteRecord struct {
 	Pitch  string `json:"pitch"`
 	String int    `json:"string"` // 1 is the highest
 	Fret   int    `json:"fret"`   // from the capo
 }
 
-// encode writes the manifest as JSON.
-func (m Manifest) encode(w io.Writer) error {
+// WriteJSON writes a value as JSON that people can read too.
+func WriteJSON(w io.Writer, value any) error {
 	encoder := json.NewEncoder(w)
 	encoder.SetEscapeHTML(false)
 	encoder.SetIndent("", "  ")
-	return encoder.Encode(m)
+	return encoder.Encode(value)
 }
 
 // Describe describes a score for programs.
@@ -143,20 +143,20 @@ func Describe(s *score.Score) Description {
 		Capo:            s.Neck.Capo,
 		Position:        s.Position.String(),
 		TicksPerQuarter: meter.Quarter,
-		Bars:            make([]Bar, len(s.Bars)),
-		Line:            make([]Third, len(s.Line)),
+		Bars:            make([]BarRecord, len(s.Bars)),
+		Line:            make([]ThirdRecord, len(s.Line)),
 	}
 	for _, open := range s.Neck.Tuning {
 		d.Tuning = append(d.Tuning, open.ASCII())
 	}
 	for i, bar := range s.Bars {
-		d.Bars[i] = Bar{Number: bar.Number, Played: i + 1, Tick: bar.Tick, Section: bar.Section}
+		d.Bars[i] = BarRecord{Number: bar.Number, Played: i + 1, Tick: bar.Tick, Section: bar.Section}
 		for _, span := range bar.Chords {
 			d.Bars[i].Chords = append(d.Bars[i].Chords, describeChord(span))
 		}
 	}
 	for i, t := range s.Line {
-		d.Line[i] = Third{
+		d.Line[i] = ThirdRecord{
 			Tick: t.Tick, Length: t.Length, Role: t.Role.String(), LeadsBack: t.LeadsBack,
 			Lower: NoteAt(t.Notes.Lower, t.Places.Lower),
 			Upper: NoteAt(t.Notes.Upper, t.Places.Upper),
@@ -165,14 +165,14 @@ func Describe(s *score.Score) Description {
 	return d
 }
 
-func describeChord(span score.ChordSpan) Chord {
-	return Chord{
+func describeChord(span score.ChordSpan) ChordRecord {
+	return ChordRecord{
 		Tick: span.Tick, Length: span.Length,
 		Symbol: theory.ASCII(span.Symbol()), Numeral: theory.ASCII(span.Numeral), Grip: span.Grip.String(),
 	}
 }
 
 // NoteAt describes a pitch at a place.
-func NoteAt(p theory.Pitch, at neck.Place) Note {
-	return Note{Pitch: p.ASCII(), String: at.String, Fret: at.Fret}
+func NoteAt(p theory.Pitch, at neck.Place) NoteRecord {
+	return NoteRecord{Pitch: p.ASCII(), String: at.String, Fret: at.Fret}
 }

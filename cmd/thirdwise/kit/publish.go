@@ -109,7 +109,7 @@ func checkTarget(target string) error {
 	case err != nil:
 		return err
 	case !entry.IsDir():
-		return fmt.Errorf("%s is in the way and not a folder; move it, or choose another output folder with -o", target)
+		return fmt.Errorf("%s exists and is not a folder; move it, or choose another output folder with -o", target)
 	}
 	text, err := os.ReadFile(filepath.Join(target, ManifestName))
 	var manifest struct{ Software string }
