@@ -7,6 +7,7 @@ import (
 	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/score"
 	"thirdwise/theory"
+	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
 )
 
@@ -17,8 +18,10 @@ var defaultStrums = map[string]string{
 	"3/4":  "D-DUDU",
 	"4/4":  "D-DU-UDU",
 	"5/4":  "D-DUD-DUDU",
+	"7/4":  "D-DUD-DUD-DUDU",
 	"2/2":  "D-DU",
 	"6/8":  "D-UD-U",
+	"7/8":  "D-D-D-U",
 	"9/8":  "D-UD-UD-U",
 	"12/8": "D-UD-UD-UD-U",
 }
@@ -28,7 +31,8 @@ func strumOf(e *exercise.Exercise) []exercise.StrumSign {
 	if e.Strum != nil {
 		return e.Strum
 	}
-	return []exercise.StrumSign(defaultStrums[e.Meter.String()])
+	usual := meter.Meter{Beats: e.Meter.Beats, Unit: e.Meter.Unit}
+	return []exercise.StrumSign(defaultStrums[usual.String()])
 }
 
 // upStrings is how many strings, from the highest down, an up-strum strikes.

@@ -126,7 +126,7 @@ func readFeel(t source.Text, m meter.Meter) meter.Feel {
 	case meter.Straight.String():
 		return meter.Straight
 	case meter.Swing.String():
-		if m.Unit > 0 && m.Beat() != meter.Quarter {
+		if m.Unit > 0 && !meter.Swing.Fits(m) {
 			t.Mistake(fmt.Sprintf("%s has no quarter-note beats to swing", m), "use straight, or a meter such as 4/4")
 		}
 		return meter.Swing

@@ -29,6 +29,10 @@ func divide(m meter.Meter) division {
 		groups = []int{3, 2}
 	}
 	bar := division{end: m.Bar(), dotted: m.Compound()}
+	if m.Uneven() {
+		bar.parts = unevenBeats(m)
+		return bar
+	}
 	at := 0
 	for _, n := range groups {
 		group := division{start: at, end: at + n*m.Beat(), dotted: m.Compound()}
@@ -45,6 +49,20 @@ func divide(m meter.Meter) division {
 		bar.parts = bar.parts[0].parts
 	}
 	return bar
+}
+
+// unevenBeats returns the beats of a bar such as that of 7/8, of two eighths or
+// three.
+func unevenBeats(m meter.Meter) []division {
+	var beats []division
+	at := 0
+	for _, units := range m.Groups() {
+		beat := division{start: at, end: at + units*m.UnitTicks(), dotted: units == 3}
+		beat.parts = equalParts(beat, units)
+		beats = append(beats, beat)
+		at = beat.end
+	}
+	return beats
 }
 
 func (d division) length() int { return d.end - d.start }

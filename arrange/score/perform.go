@@ -97,9 +97,10 @@ func (s *Score) perform(rounds ...round) *Performance {
 // in compound meters the pulses between.
 func click(m meter.Meter, start int) []ClickStroke {
 	strokes := []ClickStroke{{Tick: start, Accent: true, Velocity: accentVelocity}}
+	beats := m.BeatStarts()
 	for tick := m.UnitTicks(); tick < m.Bar(); tick += m.UnitTicks() {
 		velocity := pulseVelocity
-		if tick%m.Beat() == 0 {
+		if slices.Contains(beats, tick) {
 			velocity = beatVelocity
 		}
 		strokes = append(strokes, ClickStroke{Tick: start + tick, Velocity: velocity})
@@ -223,7 +224,8 @@ func (p *player) chord(strums []Strum, end int) {
 		case i == 0:
 			velocity = downVelocity
 		}
-		spread := min(strumSpread, stroke.Length/(2*len(stroke.Notes)))
+		played := p.at(stroke.Tick+stroke.Length) - p.at(stroke.Tick)
+		spread := min(strumSpread, played/(2*len(stroke.Notes)))
 		for j, n := range stroke.Notes {
 			tick := p.at(stroke.Tick) + j*spread
 			if before, ok := sounding[n.String]; ok {

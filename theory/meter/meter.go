@@ -1,23 +1,52 @@
 // Package meter holds music's time: ticks, time signatures, the grid in which a
-// line moves, and the feel with which eighths are played.
+// line moves, and the feel with which short notes are played.
 //
 // There are 480 ticks to the quarter note, and every start and length is a whole
 // tick. The package is pure and knows nothing of pitch.
 package meter
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+)
 
 // Quarter is the length of a quarter note in ticks.
 const Quarter = 480
 
-// A Meter is a time signature: beats of a unit, as written one above the other.
+// A Meter is a time signature: beats of a unit, as written one above the other,
+// and how they are grouped where that is not as usual.
 type Meter struct {
-	Beats, Unit int // 6 and 8 for 6/8
+	Beats, Unit int    // 6 and 8 for 6/8
+	Grouping    string // "3+2+2", the units of each group; empty for the usual grouping
 }
 
-// Meters returns the meters that an exercise can have.
+// usual lists the meters that an exercise can have, with the groups into which
+// each usually falls (common practice): its strong beats are where they begin.
+var usual = [...]struct {
+	beats, unit int
+	groups      []int
+}{
+	{2, 4, []int{2}},
+	{3, 4, []int{3}},
+	{4, 4, []int{2, 2}},
+	{5, 4, []int{3, 2}},
+	{7, 4, []int{2, 2, 3}},
+	{2, 2, []int{1, 1}},
+	{6, 8, []int{3, 3}},
+	{7, 8, []int{2, 2, 3}},
+	{9, 8, []int{3, 3, 3}},
+	{12, 8, []int{3, 3, 3, 3}},
+}
+
+// Meters returns the meters that an exercise can have, grouped as usual.
 func Meters() []Meter {
-	return []Meter{{2, 4}, {3, 4}, {4, 4}, {5, 4}, {2, 2}, {6, 8}, {9, 8}, {12, 8}}
+	all := make([]Meter, len(usual))
+	for i, u := range usual {
+		all[i] = Meter{Beats: u.beats, Unit: u.unit}
+	}
+	return all
 }
 
 // Bar returns the length of a bar in ticks.
@@ -28,15 +57,61 @@ func (m Meter) Bar() int { return m.Beats * m.UnitTicks() }
 func (m Meter) UnitTicks() int { return 4 * Quarter / m.Unit }
 
 // Compound reports whether the meter's beat divides by three: 6/8, 9/8, 12/8.
-func (m Meter) Compound() bool { return m.Unit == 8 }
+func (m Meter) Compound() bool { return m.Unit == 8 && m.Beats%3 == 0 }
+
+// Uneven reports whether the bar's beats are of two lengths, as in 7/8: a quarter
+// and a dotted quarter.
+func (m Meter) Uneven() bool { return m.Unit == 8 && m.Beats%3 != 0 }
 
 // Beat returns the length in ticks of the beat that a tempo counts: a quarter
-// in 4/4, a dotted quarter in 6/8, a half in 2/2.
+// in 4/4 and in 7/8, a dotted quarter in 6/8, a half in 2/2.
 func (m Meter) Beat() int {
-	if m.Compound() {
+	switch {
+	case m.Compound():
 		return 3 * m.UnitTicks()
+	case m.Uneven():
+		return 2 * m.UnitTicks()
 	}
 	return m.UnitTicks()
+}
+
+// Groups returns the units in each of the groups of a bar: 2, 2 and 3 in 7/8.
+func (m Meter) Groups() []int {
+	if m.Grouping != "" {
+		groups, _ := parseGroups(m.Grouping)
+		return groups
+	}
+	for _, u := range usual {
+		if u.beats == m.Beats && u.unit == m.Unit {
+			return slices.Clone(u.groups)
+		}
+	}
+	return []int{m.Beats}
+}
+
+// Strong returns the ticks of the bar's strong beats, on which its groups begin:
+// 0 and 960 in 4/4.
+func (m Meter) Strong() []int {
+	var ticks []int
+	at := 0
+	for _, units := range m.Groups() {
+		ticks = append(ticks, at)
+		at += units * m.UnitTicks()
+	}
+	return ticks
+}
+
+// BeatStarts returns the ticks of the bar on which its beats begin: 0, 480 and
+// 960 in 7/8, whose last beat is the longer one.
+func (m Meter) BeatStarts() []int {
+	if m.Uneven() {
+		return m.Strong()
+	}
+	var ticks []int
+	for at := 0; at < m.Bar(); at += m.Beat() {
+		ticks = append(ticks, at)
+	}
+	return ticks
 }
 
 // QuarterMicros returns the length of a quarter note in whole microseconds at a
@@ -48,5 +123,78 @@ func (m Meter) QuarterMicros(tempo int) int {
 	return (minute*Quarter + beat/2) / beat
 }
 
-// String prints the meter as an exercise writes it: "6/8".
-func (m Meter) String() string { return fmt.Sprintf("%d/%d", m.Beats, m.Unit) }
+// String prints the meter as an exercise writes it: "6/8", or "7/8 (3+2+2)" where
+// it is not grouped as usual.
+func (m Meter) String() string {
+	s := fmt.Sprintf("%d/%d", m.Beats, m.Unit)
+	if m.Grouping != "" {
+		s += " (" + m.Grouping + ")"
+	}
+	return s
+}
+
+// Parse reads a meter as an exercise writes it: "4/4", "7/8 (3+2+2)", the grouping
+// with or without brackets. The error says what to write.
+func Parse(s string) (Meter, error) {
+	signature, grouping, _ := strings.Cut(strings.Join(strings.Fields(s), " "), " ")
+	var m Meter
+	var names []string
+	for _, u := range Meters() {
+		if u.String() == signature {
+			m = u
+		}
+		names = append(names, u.String())
+	}
+	if m == (Meter{}) {
+		if beats, err := strconv.Atoi(s); err == nil && slices.Contains(names, fmt.Sprintf("%d/4", beats)) {
+			return Meter{}, fmt.Errorf("%q is not a meter; did you mean %d/4?", s, beats)
+		}
+		last := len(names) - 1
+		return Meter{}, fmt.Errorf("%q is not a supported meter; use %s or %s", s, strings.Join(names[:last], ", "), names[last])
+	}
+	if grouping == "" {
+		return m, nil
+	}
+	groups, err := parseGroups(strings.Trim(grouping, "()"))
+	if err != nil {
+		return Meter{}, err
+	}
+	sum := 0
+	for _, units := range groups {
+		sum += units
+	}
+	switch {
+	case sum != m.Beats:
+		return Meter{}, fmt.Errorf("the groups of %s add up to %d and not to %d; write, for example, %s (%s)",
+			m, sum, m.Beats, m, joined(m.Groups()))
+	case m.Compound() && !slices.Equal(groups, m.Groups()):
+		return Meter{}, fmt.Errorf("%s has groups of three eighths; leave the grouping out", m)
+	case m.Uneven() && slices.ContainsFunc(groups, func(units int) bool { return units < 2 || units > 3 }):
+		return Meter{}, fmt.Errorf("the groups of %s have two or three eighths; write, for example, %s (3+2+2)", m, m)
+	}
+	if !slices.Equal(groups, m.Groups()) {
+		m.Grouping = joined(groups)
+	}
+	return m, nil
+}
+
+// parseGroups reads the units of each group, as in 3+2+2.
+func parseGroups(s string) ([]int, error) {
+	var groups []int
+	for part := range strings.SplitSeq(s, "+") {
+		n, err := strconv.Atoi(strings.TrimSpace(part))
+		if err != nil || n < 1 {
+			return nil, fmt.Errorf("%q is not a grouping of beats; write numbers with + between them, as in 2+2+3", s)
+		}
+		groups = append(groups, n)
+	}
+	return groups, nil
+}
+
+func joined(groups []int) string {
+	parts := make([]string, len(groups))
+	for i, units := range groups {
+		parts[i] = strconv.Itoa(units)
+	}
+	return strings.Join(parts, "+")
+}

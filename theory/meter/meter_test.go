@@ -24,3 +24,53 @@ func TestTempoCountsTheBeat(t *testing.T) {
 		assert.Equal(t, c.want, c.in.QuarterMicros(c.tempo), "%v at %d", c.in, c.tempo)
 	}
 }
+
+// Common practice.
+func TestStrongBeatsBeginTheGroups(t *testing.T) {
+	for name, want := range map[string][]int{
+		"2/4":         {0},
+		"3/4":         {0},
+		"4/4":         {0, 960},
+		"5/4":         {0, 1440},
+		"7/4":         {0, 960, 1920},
+		"2/2":         {0, 960},
+		"6/8":         {0, 720},
+		"9/8":         {0, 720, 1440},
+		"12/8":        {0, 720, 1440, 2160},
+		"7/8":         {0, 480, 960},
+		"7/8 (3+2+2)": {0, 720, 1200},
+		"5/4 2 + 3":   {0, 960},
+	} {
+		m, err := meter.Parse(name)
+		assert.NoError(t, err)
+		assert.Equal(t, want, m.Strong(), name)
+		assert.Subset(t, m.BeatStarts(), want, name)
+	}
+}
+
+func TestMetersReadWhatTheyPrint(t *testing.T) {
+	for _, m := range append(meter.Meters(), meter.Meter{Beats: 7, Unit: 8, Grouping: "3+2+2"}) {
+		got, err := meter.Parse(m.String())
+		assert.NoError(t, err)
+		assert.Equal(t, m, got)
+		sum := 0
+		for _, units := range m.Groups() {
+			sum += units
+		}
+		assert.Equal(t, m.Beats, sum, m)
+	}
+}
+
+func TestWhatIsNoMeterIsAnsweredWithWhatToWrite(t *testing.T) {
+	for found, want := range map[string]string{
+		"4":           `"4" is not a meter; did you mean 4/4?`,
+		"6/4":         `"6/4" is not a supported meter; use 2/4, 3/4, 4/4, 5/4, 7/4, 2/2, 6/8, 7/8, 9/8 or 12/8`,
+		"7/8 (3+3)":   "the groups of 7/8 add up to 6 and not to 7; write, for example, 7/8 (2+2+3)",
+		"7/8 (4+3)":   "the groups of 7/8 have two or three eighths; write, for example, 7/8 (3+2+2)",
+		"6/8 (2+2+2)": "6/8 has groups of three eighths; leave the grouping out",
+		"7/8 slow":    `"slow" is not a grouping of beats; write numbers with + between them, as in 2+2+3`,
+	} {
+		_, err := meter.Parse(found)
+		assert.EqualError(t, err, want)
+	}
+}

@@ -1,0 +1,52 @@
+package meter_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
+
+	"thirdwise/theory/meter"
+)
+
+// Common practice: swung eighths are the first and the third note of a triplet.
+func TestSwingPutsTheOffBeatOnTheLastThird(t *testing.T) {
+	for _, beat := range []int{0, 480, 4800} {
+		assert.Equal(t, beat, meter.Swing.Played(beat))
+		assert.Equal(t, beat+320, meter.Swing.Played(beat+240))
+		assert.Equal(t, beat+120, meter.Straight.Played(beat+120))
+		for _, eighth := range []int{0, 240} {
+			assert.Equal(t, beat+eighth, meter.SwingSixteenths.Played(beat+eighth))
+			assert.Equal(t, beat+eighth+160, meter.SwingSixteenths.Played(beat+eighth+120))
+		}
+	}
+}
+
+// Four ticks are 4 ms at 120 beats a minute, less than can be heard.
+func TestTripletsStayAsTheyAre(t *testing.T) {
+	for _, feel := range meter.Feels() {
+		for _, tick := range []int{0, 160, 320, 480} {
+			assert.InDelta(t, tick, feel.Played(tick), 4, "%s, %d", feel, tick)
+		}
+	}
+}
+
+func TestPlayedTicksKeepTheirOrder(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		feel := rapid.SampledFrom(meter.Feels()).Draw(t, "feel")
+		early := rapid.IntRange(0, 5000).Draw(t, "early")
+		late := rapid.IntRange(early, 5000).Draw(t, "late")
+		assert.LessOrEqual(t, feel.Played(early), feel.Played(late))
+		// In steps of every grid there is, and of half of it, all are apart.
+		step := rapid.SampledFrom([]int{20, 30, 40, 48, 60, 80, 96, 120, 160, 240, 480}).Draw(t, "step")
+		assert.Less(t, feel.Played(early/step*step), feel.Played(early/step*step+step), "steps of %d", step)
+	})
+}
+
+func TestFeelsFitTheirMeters(t *testing.T) {
+	for _, m := range meter.Meters() {
+		assert.True(t, meter.Straight.Fits(m))
+		assert.Equal(t, m.Unit == 4, meter.Swing.Fits(m), m)
+		assert.Equal(t, m.Unit != 2, meter.SwingSixteenths.Fits(m), m)
+	}
+}
