@@ -1,6 +1,8 @@
 package arrange
 
 import (
+	"slices"
+
 	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/score"
 	"thirdwise/theory"
@@ -124,6 +126,9 @@ func bassBeats(s *score.Score, setting exercise.Bass) []bassBeat {
 	if setting == exercise.RootFifth && s.Meter.Unit == 4 {
 		step *= 2
 	}
+	if s.Meter.Uneven() { // its beats are eighths apart by turns two and three
+		step = s.Meter.UnitTicks()
+	}
 	var beats []bassBeat
 	for _, bar := range s.Bars {
 		for _, span := range bar.Chords {
@@ -134,6 +139,9 @@ func bassBeats(s *score.Score, setting exercise.Bass) []bassBeat {
 			first := len(beats)
 			beats = append(beats, bassBeat{tick: span.Tick, end: end, chord: span.Chord, choice: octaves(span.Chord.Bass)})
 			for tick := span.Tick + step; tick < end; tick += step {
+				if s.Meter.Uneven() && !slices.Contains(s.Meter.BeatStarts(), tick-bar.Tick) {
+					continue
+				}
 				beats[len(beats)-1].end = tick
 				beats = append(beats, bassBeat{tick: tick, end: end, chord: span.Chord})
 			}

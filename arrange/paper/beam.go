@@ -24,14 +24,14 @@ func (m *Measure) beamsWith(of meter.Meter, first, next int) bool {
 	if a.Rest() || b.Rest() || a.Value.Flags() == 0 || b.Value.Flags() == 0 || a.Tuplet != b.Tuplet {
 		return false
 	}
-	start, beat := 0, of.Beat()
-	if a.Tuplet >= 0 {
-		t := m.Tuplets[a.Tuplet]
-		start = m.Events[t.First].Tick
-		beat = m.Events[t.Last].End() - start
-		if t.Value < 8 { // a tuplet of quarters or longer has beats of its own
-			beat /= t.Actual
-		}
+	if a.Tuplet < 0 {
+		return of.BeatAt(a.Tick) == of.BeatAt(b.Tick)
+	}
+	t := m.Tuplets[a.Tuplet]
+	start := m.Events[t.First].Tick
+	beat := m.Events[t.Last].End() - start
+	if t.Value < 8 { // a tuplet of quarters or longer has beats of its own
+		beat /= t.Actual
 	}
 	return (a.Tick-start)/beat == (b.Tick-start)/beat
 }

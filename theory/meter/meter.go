@@ -114,6 +114,17 @@ func (m Meter) BeatStarts() []int {
 	return ticks
 }
 
+// BeatAt returns the beat, from 0, in which a tick of the bar lies.
+func (m Meter) BeatAt(tick int) int {
+	beat := 0
+	for i, start := range m.BeatStarts() {
+		if start <= tick {
+			beat = i
+		}
+	}
+	return beat
+}
+
 // QuarterMicros returns the length of a quarter note in whole microseconds at a
 // tempo in beats a minute: what a Standard MIDI File can say, and the number
 // from which audio is timed too.

@@ -45,6 +45,10 @@ func TestStrongBeatsBeginTheGroups(t *testing.T) {
 		assert.NoError(t, err)
 		assert.Equal(t, want, m.Strong(), name)
 		assert.Subset(t, m.BeatStarts(), want, name)
+		for beat, start := range m.BeatStarts() {
+			assert.Equal(t, beat, m.BeatAt(start), name)
+			assert.Equal(t, max(0, beat-1), m.BeatAt(max(0, start-1)), name)
+		}
 	}
 }
 
