@@ -1,11 +1,10 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
-	"io"
 
 	"thirdwise/arrange/exercise/source"
+	"thirdwise/cmd/thirdwise/kit"
 )
 
 type checkCommand struct {
@@ -52,7 +51,7 @@ func (c checkCommand) Run(con *console) error {
 		}
 	}
 	if c.JSON {
-		if err := writeJSON(con.stdout, found); err != nil {
+		if err := kit.WriteJSON(con.stdout, found); err != nil {
 			return err
 		}
 	}
@@ -73,10 +72,10 @@ func (a *arrangement) summary() string {
 		counted(len(s.Bars), "bar", "bars"), counted(len(s.Line), "third", "thirds"), s.Position.Name())
 }
 
-// writeJSON prints a value indented, as people and programs read it.
-func writeJSON(w io.Writer, value any) error {
-	encoder := json.NewEncoder(w)
-	encoder.SetEscapeHTML(false)
-	encoder.SetIndent("", "  ")
-	return encoder.Encode(value)
+// counted writes a count with its noun.
+func counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, many)
 }

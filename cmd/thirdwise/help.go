@@ -95,6 +95,9 @@ func usage(command *kong.Node) string {
 	return strings.Join(words, " ")
 }
 
+// helpWidth is how many columns the help has.
+const helpWidth = 80
+
 // writeOptions prints options, each with what it does beside it, in as many lines
 // as that takes.
 func writeOptions(w io.Writer, node *kong.Node) {
@@ -107,7 +110,7 @@ func writeOptions(w io.Writer, node *kong.Node) {
 		column = max(column, len(names[i])+3)
 	}
 	for i, flag := range node.Flags {
-		for line, text := range paper.Lines(flag.Help, paper.Columns(boardWidth-column)) {
+		for line, text := range paper.Lines(flag.Help, paper.Columns(helpWidth-column)) {
 			if line > 0 {
 				names[i] = ""
 			}

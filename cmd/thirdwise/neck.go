@@ -130,7 +130,7 @@ func (c *neckCommand) patterns() []neck.Pattern {
 
 func (c *neckCommand) write(w io.Writer) error {
 	m := c.neckMap
-	fmt.Fprintf(w, "%s on %s, %s", m.Key, m.Neck.Tuning, capoName(m.Neck))
+	fmt.Fprintf(w, "%s on %s, %s", m.Key, m.Neck.Tuning, m.Neck.CapoName())
 	if m.Position != neck.Lowest {
 		fmt.Fprintf(w, ", %s", m.Position.Name())
 	}

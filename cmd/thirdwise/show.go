@@ -1,10 +1,8 @@
 package main
 
 import (
-	"bufio"
-
+	"thirdwise/cmd/thirdwise/board"
 	"thirdwise/cmd/thirdwise/kit"
-	"thirdwise/theory"
 )
 
 type showCommand struct {
@@ -35,51 +33,7 @@ func (c showCommand) Run(con *console) error {
 	}
 	a := all[0]
 	if c.JSON {
-		return kit.WriteJSON(con.stdout, describeBoard(a))
+		return kit.WriteJSON(con.stdout, board.Describe(a.score))
 	}
-	w := bufio.NewWriter(con.stdout)
-	(&board{w: w, exercise: a.Exercise, score: a.score}).write()
-	return w.Flush()
-}
-
-// A boardDescription is the board for programs.
-type boardDescription struct {
-	kit.Description
-	Thirds   []degreeThird `json:"thirds"`
-	Triads   []degreeChord `json:"triads"`
-	Sevenths []degreeChord `json:"sevenths"`
-}
-
-// A degreeThird is the third on a degree of the key, in one octave.
-type degreeThird struct {
-	Degree   int    `json:"degree"`
-	Lower    string `json:"lower"`
-	Upper    string `json:"upper"`
-	Interval string `json:"interval"` // M3 or m3
-}
-
-// A degreeChord is the key's own chord on one of its degrees.
-type degreeChord struct {
-	Degree  int    `json:"degree"`
-	Symbol  string `json:"symbol"`
-	Numeral string `json:"numeral"`
-}
-
-func describeBoard(a *arrangement) boardDescription {
-	key := a.score.Key
-	b := boardDescription{Description: kit.Describe(a.score)}
-	for i, t := range key.Thirds() {
-		b.Thirds = append(b.Thirds, degreeThird{i + 1, t.Lower.ASCII(), t.Upper.ASCII(), t.Interval().String()})
-	}
-	b.Triads = describeChords(key, key.Triads())
-	b.Sevenths = describeChords(key, key.Sevenths())
-	return b
-}
-
-func describeChords(key theory.Key, chords [7]theory.Chord) []degreeChord {
-	described := make([]degreeChord, len(chords))
-	for i, chord := range chords {
-		described[i] = degreeChord{i + 1, chord.ASCII(), theory.ASCII(key.Numeral(chord))}
-	}
-	return described
+	return board.Write(con.stdout, a.Chart, a.score)
 }

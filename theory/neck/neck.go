@@ -162,3 +162,11 @@ func (n Neck) pairs(t theory.Third) iter.Seq[Pair] {
 		}
 	}
 }
+
+// CapoName returns how the capo is named: "no capo", "capo at fret 2".
+func (n Neck) CapoName() string {
+	if n.Capo == 0 {
+		return "no capo"
+	}
+	return fmt.Sprintf("capo at fret %d", n.Capo)
+}

@@ -1,4 +1,4 @@
-package main
+package board
 
 import (
 	"fmt"
@@ -13,8 +13,8 @@ import (
 // writeChart writes the chart as it is written in the exercise, repeats
 // included, with numerals under its chords. A section begins a row, and a
 // repeat ends one.
-func (b *board) writeChart() {
-	written := b.exercise.Chart
+func (b *writer) writeChart() {
+	written := b.chart
 	b.printf("\nChart\n")
 	cells := make([]chartCell, len(written))
 	width, margin := 0, ""
@@ -39,7 +39,7 @@ func (b *board) writeChart() {
 
 // barNumber returns the number on the page of a bar of the chart as it is first
 // played.
-func (b *board) barNumber(written int) int {
+func (b *writer) barNumber(written int) int {
 	i := slices.IndexFunc(b.score.Bars, func(bar score.Bar) bool { return bar.Written == written })
 	return b.score.Bars[i].Number
 }
@@ -47,7 +47,7 @@ func (b *board) barNumber(written int) int {
 // A chartCell is a bar's chords, and its numerals under them.
 type chartCell struct{ chords, numerals string }
 
-func (b *board) chartCell(bar chart.Bar) chartCell {
+func (b *writer) chartCell(bar chart.Bar) chartCell {
 	var c chartCell
 	for _, chord := range bar.Chords {
 		name, numeral := "N.C.", ""
@@ -71,7 +71,7 @@ const (
 // barsAcross returns how many bars stand in a row of the chart.
 func barsAcross(width int) int {
 	for _, bars := range []int{4, 2} {
-		if chartIndent+bars*(width+chartFrame)+chartEnd <= boardWidth {
+		if chartIndent+bars*(width+chartFrame)+chartEnd <= columns {
 			return bars
 		}
 	}
@@ -88,7 +88,7 @@ func rowEnd(bars []chart.Bar, first, across int) int {
 	return last
 }
 
-func (b *board) writeChartRow(bars []chart.Bar, cells []chartCell, first int) {
+func (b *writer) writeChartRow(bars []chart.Bar, cells []chartCell, first int) {
 	if bars[0].Section != "" {
 		b.printf("%s[%s]\n", strings.Repeat(" ", chartIndent), bars[0].Section)
 	}

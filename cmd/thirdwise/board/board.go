@@ -1,63 +1,75 @@
-package main
+// Package board writes an exercise as a teacher writes it on a board: the key's
+// thirds and chords, the chart, the grips, and the line bar by bar.
+//
+// In go a score and the chart that it was arranged from; out comes text of 80
+// columns, or for programs a [Description].
+package board
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"slices"
 	"strings"
 	"unicode/utf8"
 
-	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/exercise/chart"
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
 
-// boardWidth is how many columns the board has.
-const boardWidth = 80
+// columns is how many of them the board has.
+const columns = 80
 
-// A board is what a teacher writes on it about an exercise.
-type board struct {
-	w        io.Writer
-	exercise *exercise.Exercise
-	score    *score.Score
+// A writer writes a board.
+type writer struct {
+	bytes.Buffer
+	chart []chart.Bar
+	score *score.Score
 }
 
-func (b *board) write() {
+// Write writes what stands on the board about a score and the chart that it was
+// arranged from. The errors are those of w.
+func Write(w io.Writer, written []chart.Bar, s *score.Score) error {
+	b := &writer{chart: written, score: s}
 	b.writeHead()
 	b.writeThirds()
 	b.writeFamily()
 	b.writeChart()
 	b.writeGrips()
 	b.writeLine()
+	_, err := w.Write(b.Bytes())
+	return err
 }
 
-func (b *board) printf(format string, args ...any) { fmt.Fprintf(b.w, format, args...) }
+func (b *writer) printf(format string, args ...any) { fmt.Fprintf(b, format, args...) }
 
-func (b *board) writeHead() {
+func (b *writer) writeHead() {
 	s := b.score
 	tempos := make([]string, len(s.Tempos))
 	for i, tempo := range s.Tempos {
 		tempos[i] = fmt.Sprint(tempo)
 	}
 	b.paragraph(s.Title)
-	b.paragraph(fmt.Sprintf("%s, %s, %s; %s beats per minute; %s through",
-		s.Key, s.Meter, s.Feel, strings.Join(tempos, ", "), counted(s.Passes, "time", "times")))
+	b.paragraph(fmt.Sprintf("%s, %s, %s; %s beats per minute; %s",
+		s.Key, s.Meter, s.Feel, strings.Join(tempos, ", "), through(s.Passes)))
 	b.paragraph(fmt.Sprintf("%s, %s, %s; line: %d %% of the %s",
-		s.Neck.Tuning, capoName(s.Neck), s.Position.Name(), s.Density, s.Grid))
+		s.Neck.Tuning, s.Neck.CapoName(), s.Position.Name(), s.Density, s.Grid))
 }
 
-func capoName(n neck.Neck) string {
-	if n.Capo == 0 {
-		return "no capo"
+// through says how many times one goes through the chart.
+func through(times int) string {
+	if times == 1 {
+		return "once through"
 	}
-	return fmt.Sprintf("capo at fret %d", n.Capo)
+	return fmt.Sprintf("%d times through", times)
 }
 
 // writeThirds writes the third on each degree of the key: its notes, its
 // quality, and its shape on each pair of neighbouring strings.
-func (b *board) writeThirds() {
+func (b *writer) writeThirds() {
 	b.printf("\nThirds of %s\n", b.score.Key)
 	thirds := b.score.Key.Thirds()
 	rows := [][]string{{"degree"}, {"notes"}, {"third"}}
@@ -125,7 +137,7 @@ func shapeOn(n neck.Neck, t theory.Third, lower int) (shape int, ok bool) {
 }
 
 // writeFamily writes the key's own triads and seventh chords with numerals.
-func (b *board) writeFamily() {
+func (b *writer) writeFamily() {
 	key := b.score.Key
 	b.printf("\nChords of %s\n", key)
 	rows := [][]string{{"triads"}, {""}, {"sevenths"}, {""}}
@@ -144,7 +156,7 @@ func (b *board) writeFamily() {
 
 // writeRaisedSeventh adds the chords that a minor key borrows from its harmonic
 // minor, which minor songs use as their own (common practice).
-func (b *board) writeRaisedSeventh() {
+func (b *writer) writeRaisedSeventh() {
 	key := b.score.Key
 	var names []string
 	for _, numeral := range []string{"V", "V7", "vii°", "vii°7"} {
@@ -157,7 +169,7 @@ func (b *board) writeRaisedSeventh() {
 
 // writeGrips writes how each chord of the chart is gripped, in the order in
 // which they come.
-func (b *board) writeGrips() {
+func (b *writer) writeGrips() {
 	var names []string
 	for _, bar := range b.score.Bars {
 		for _, span := range bar.Chords {
@@ -172,7 +184,7 @@ func (b *board) writeGrips() {
 	for _, name := range names {
 		column = max(column, utf8.RuneCountInString(name)+2)
 	}
-	perRow := max(1, (boardWidth-2)/max(column, 1))
+	perRow := max(1, (columns-2)/max(column, 1))
 	for row := range slices.Chunk(names, perRow) {
 		text := "  "
 		for _, name := range row {
@@ -184,7 +196,7 @@ func (b *board) writeGrips() {
 
 // table writes rows whose columns stand one below another. The first column
 // names the rows.
-func (b *board) table(rows [][]string) {
+func (b *writer) table(rows [][]string) {
 	var widths []int
 	for _, row := range rows {
 		for i, cell := range row {
@@ -195,7 +207,7 @@ func (b *board) table(rows [][]string) {
 		}
 	}
 	gap := "  "
-	if width := len(gap) * len(widths); sum(widths)+width > boardWidth {
+	if len(gap)*len(widths)+sum(widths) > columns {
 		gap = " "
 	}
 	for _, row := range rows {
@@ -208,8 +220,8 @@ func (b *board) table(rows [][]string) {
 }
 
 // paragraph writes text, broken at spaces where it would leave the board.
-func (b *board) paragraph(text string) {
-	for _, line := range paper.Lines(text, paper.Columns(boardWidth)) {
+func (b *writer) paragraph(text string) {
+	for _, line := range paper.Lines(text, paper.Columns(columns)) {
 		b.printf("%s\n", line)
 	}
 }
@@ -217,14 +229,6 @@ func (b *board) paragraph(text string) {
 // pad fills text up to a width in characters with spaces.
 func pad(text string, width int) string {
 	return text + strings.Repeat(" ", max(0, width-utf8.RuneCountInString(text)))
-}
-
-// counted writes a count with its noun.
-func counted(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }
 
 func sum(numbers []int) int {

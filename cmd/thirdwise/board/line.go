@@ -1,4 +1,4 @@
-package main
+package board
 
 import (
 	"fmt"
@@ -9,7 +9,7 @@ import (
 )
 
 // writeLine writes the line, bar by bar.
-func (b *board) writeLine() {
+func (b *writer) writeLine() {
 	b.printf("\nThe line\n")
 	rows := [][]string{{"bar", "chord", "on", "third", "strings", "frets", "apart", "role"}}
 	line := b.score.Line
@@ -30,7 +30,7 @@ func (b *board) writeLine() {
 
 // lineRows returns the rows of a bar's thirds, and of its chords where no third
 // begins.
-func (b *board) lineRows(bar score.Bar, thirds []score.Third) [][]string {
+func (b *writer) lineRows(bar score.Bar, thirds []score.Third) [][]string {
 	var rows [][]string
 	for i, span := range bar.Chords {
 		end := bar.Tick + b.score.Meter.Bar()
@@ -50,7 +50,7 @@ func (b *board) lineRows(bar score.Bar, thirds []score.Third) [][]string {
 	return rows
 }
 
-func (b *board) thirdRow(chord string, tick int, t score.Third) []string {
+func (b *writer) thirdRow(chord string, tick int, t score.Third) []string {
 	role := t.Role.String()
 	if t.LeadsBack {
 		role += ", leads back"
@@ -81,7 +81,7 @@ var fractions = map[string]string{
 
 // count returns where in the bar a tick falls, counted as players count it, in
 // the meter's written unit: 2½ is the "and" of two in 4/4.
-func (b *board) count(tick int) string {
+func (b *writer) count(tick int) string {
 	unit := b.score.Meter.UnitTicks()
 	name, rest := fmt.Sprint(tick/unit+1), tick%unit
 	if rest == 0 {
