@@ -1,6 +1,7 @@
 package exercise
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -24,7 +25,7 @@ func known(written []source.Setting, names []string) settings {
 	all := settings{}
 	first := map[string]int{} // the line of each name
 	for _, s := range written {
-		name := strings.ToLower(s.Name.String())
+		name := plainName(s.Name.String())
 		line, twice := first[name]
 		switch {
 		case twice:
@@ -33,11 +34,30 @@ func known(written []source.Setting, names []string) settings {
 		case slices.Contains(names, name):
 			all[name] = setting{name, s.Value}
 		default:
-			s.Name.Mistake("unknown setting "+s.Name.Quoted(), rightName(name, names))
+			unknown(s.Name, name, names)
 		}
 		first[name] = s.Name.Span().Line
 	}
 	return all
+}
+
+// plainName returns a setting's name as this package has it, whatever its capitals
+// and however its words are joined.
+func plainName(name string) string {
+	return strings.NewReplacer(" ", "-", "_", "-").Replace(strings.ToLower(name))
+}
+
+// alsoCalled is what teachers call settings before they know their names.
+var alsoCalled = map[string]string{
+	"name": "title", "song": "title", "tonality": "key", "scale": "key",
+	"time": "meter", "time-signature": "meter", "metre": "meter", "signature": "meter",
+	"chords": "chart", "progression": "chart", "changes": "chart",
+	"repeats": "passes", "times": "passes", "loops": "passes", "choruses": "passes",
+	"bpm": "tempos", "speed": "tempos", "speeds": "tempos",
+	"countin": "count-in", "lead-in": "count-in",
+	"style": "feel", "groove": "feel", "strumming": "strum", "pattern": "strum",
+	"subdivision": "grid", "compass": "low", "range": "low",
+	"strings": "tuning", "fret": "position",
 }
 
 // require notes which of the names are missing. One that was probably misspelt has
@@ -45,7 +65,8 @@ func known(written []source.Setting, names []string) settings {
 func (s settings) require(written []source.Setting, names []string) {
 	for _, name := range names {
 		misspelt := slices.ContainsFunc(written, func(w source.Setting) bool {
-			return nearest(w.Name.String(), exerciseSettings) == name
+			written := plainName(w.Name.String())
+			return alsoCalled[written] == name || nearest(written, exerciseSettings) == name
 		})
 		if _, ok := s[name]; !ok && !misspelt {
 			written[0].Name.Beginning().Mistake("the exercise has no "+name, "add a line that begins with "+name+":")
@@ -53,18 +74,43 @@ func (s settings) require(written []source.Setting, names []string) {
 	}
 }
 
-// rightName says what to write in place of an unknown name: a known one that means
-// the same, or that is spelt much the same, or else all that are known.
-func rightName(name string, names []string) string {
-	if best := nearest(name, names); best != "" {
-		return "did you mean " + best + "?"
-	}
-	for group, inside := range map[string][]string{"line": lineSettings, "guitar": guitarSettings} {
-		if slices.Contains(inside, name) && slices.Contains(names, group) {
-			return fmt.Sprintf("%s belongs under %s: write it there, indented", name, group)
+// unknown notes a name that is not among those of its group, and says what to write
+// in its place: one that means the same, or that is spelt much the same, or else all
+// that are known.
+func unknown(written source.Text, name string, names []string) {
+	meant := cmp.Or(alsoCalled[name], name)
+	home := homeOf(meant)
+	switch {
+	case slices.Contains(names, meant):
+		written.Mistake("unknown setting "+written.Quoted(), "did you mean "+meant+"?")
+	case home == top:
+		written.Mistake(written.Quoted()+" is in the wrong place", fmt.Sprintf("%s belongs to no group: write it at the beginning of a line", meant))
+	case home != "":
+		written.Mistake(written.Quoted()+" is in the wrong place", fmt.Sprintf("%s belongs under %s:, indented", meant, home))
+	default:
+		remedy := "the settings here are " + strings.Join(names, ", ")
+		if best := nearest(name, names); best != "" {
+			remedy = "did you mean " + best + "?"
 		}
+		written.Mistake("unknown setting "+written.Quoted(), remedy)
 	}
-	return "the settings here are " + strings.Join(names, ", ")
+}
+
+// top stands for the place of the settings that belong to no group.
+const top = "top"
+
+// homeOf returns the group that a setting belongs to, top for none, and "" for what
+// is no setting.
+func homeOf(name string) string {
+	switch {
+	case slices.Contains(exerciseSettings, name):
+		return top
+	case slices.Contains(lineSettings, name):
+		return "line"
+	case slices.Contains(guitarSettings, name):
+		return "guitar"
+	}
+	return ""
 }
 
 // read hands the text of a setting to a reader, if it is there, and stores what

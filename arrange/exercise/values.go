@@ -2,6 +2,8 @@ package exercise
 
 import (
 	"fmt"
+	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -52,15 +54,11 @@ func readKey(t source.Text) theory.Key {
 }
 
 func readMeter(t source.Text) meter.Meter {
-	var names []string
-	for _, m := range meter.Meters() {
-		if m.String() == t.String() {
-			return m
-		}
-		names = append(names, m.String())
+	m, err := meter.Parse(t.String())
+	if err != nil {
+		wrong(t, err, "write it as in 4/4")
 	}
-	t.Mistake(t.Quoted()+" is not a supported meter", "use "+anyOf(names))
-	return meter.Meter{}
+	return m
 }
 
 // between returns a reader of whole numbers within limits. What is counted stands
@@ -86,21 +84,42 @@ func readNumber(t source.Text, what string, low, high int) (n int, ok bool) {
 	return n, err == nil && n >= low && n <= high
 }
 
-// readTempos reads a list of tempos, or one alone, and where each stands.
+// readTempos reads a list of tempos, or one alone, and where each stands. The list
+// may be written without brackets, and a tempo with its unit.
 func readTempos(s setting) (tempos []int, spans []source.Span) {
 	seen := map[int]bool{}
-	for _, t := range s.items() {
-		n, ok := readNumber(t, "tempo", minTempo, maxTempo)
-		switch {
-		case !ok:
-		case seen[n]:
-			t.Mistake(fmt.Sprintf("the tempo %d is listed twice", n), "list each tempo once")
-		default:
-			seen[n] = true
-			tempos, spans = append(tempos, n), append(spans, t.Span())
+	for _, item := range s.items() {
+		for i, t := range item.Fields(func(r rune) bool { return r == ',' || unicode.IsSpace(r) }) {
+			if isTempoUnit(t.String()) && i > 0 {
+				continue
+			}
+			n, ok := readTempo(t)
+			switch {
+			case !ok:
+			case seen[n]:
+				t.Mistake(fmt.Sprintf("the tempo %d is listed twice", n), "list each tempo once")
+			default:
+				seen[n] = true
+				tempos, spans = append(tempos, n), append(spans, t.Span())
+			}
 		}
 	}
 	return tempos, spans
+}
+
+// isTempoUnit reports whether a word stands behind a tempo and says nothing more.
+func isTempoUnit(s string) bool { return strings.EqualFold(s, "bpm") || strings.EqualFold(s, "♩") }
+
+// readTempo reads one tempo. Of a range it asks for the steps.
+func readTempo(t source.Text) (n int, ok bool) {
+	from, to, isRange := strings.Cut(strings.ReplaceAll(t.String(), "–", "-"), "-")
+	low, err1 := strconv.Atoi(from)
+	high, err2 := strconv.Atoi(to)
+	if isRange && err1 == nil && err2 == nil && low < high {
+		t.Mistake(t.Quoted()+" does not say which tempos lie between", fmt.Sprintf("list each of them, as in [%d, %d, %d]", low, (low+high)/2, high))
+		return 0, false
+	}
+	return readNumber(t, "tempo", minTempo, maxTempo)
 }
 
 // readClimb reads by how much the rising practice track goes up each time.
@@ -111,34 +130,67 @@ func readClimb(t source.Text, tempos int) int {
 	return between("climb", 1, maxClimb)(t)
 }
 
-func readBass(t source.Text) Bass {
-	for b, name := range bassNames {
-		if t.String() == name {
-			return Bass(b)
-		}
+// choose reads one of several names, whatever its capitals, or what else is said
+// for one of them; ok is false where it is none, which has been noted.
+func choose(t source.Text, what string, names []string, alsoSaid map[string]string) (index int, ok bool) {
+	said := strings.ToLower(strings.Join(strings.Fields(t.String()), " "))
+	if name, known := alsoSaid[said]; known {
+		said = name
 	}
-	t.Mistake(t.Quoted()+" is not something that the bass can play", "use "+anyOf(bassNames[:]))
-	return NoBass
+	if i := slices.Index(names, said); i >= 0 {
+		return i, true
+	}
+	remedy := "use " + anyOf(names)
+	if best := nearest(said, names); best != "" {
+		remedy = "did you mean " + best + "?"
+	}
+	t.Mistake(t.Quoted()+" is not "+what, remedy)
+	return 0, false
+}
+
+func readBass(t source.Text) Bass {
+	i, _ := choose(t, "something that the bass can play", bassNames[:], map[string]string{
+		"no": "none", "root fifth": "root-fifth", "root and fifth": "root-fifth", "root-five": "root-fifth", "walking bass": "walking",
+	})
+	return Bass(i)
+}
+
+// swings is what else is said for the feels.
+var swings = map[string]string{
+	"straight eighths": "straight", "even": "straight",
+	"swung": "swing", "shuffle": "swing", "swing eighths": "swing",
+	"swung sixteenths": "swing sixteenths", "sixteenth swing": "swing sixteenths",
 }
 
 func readFeel(t source.Text, m meter.Meter) meter.Feel {
-	switch t.String() {
-	case meter.Straight.String():
-		return meter.Straight
-	case meter.Swing.String():
-		if m.Unit > 0 && !meter.Swing.Fits(m) {
-			t.Mistake(fmt.Sprintf("%s has no quarter-note beats to swing", m), "use straight, or a meter such as 4/4")
-		}
-		return meter.Swing
+	feels := meter.Feels()
+	names := make([]string, len(feels))
+	for i, feel := range feels {
+		names[i] = feel.String()
 	}
-	t.Mistake(t.Quoted()+" is not a supported feel", "use straight or swing")
-	return meter.Straight
+	i, ok := choose(t, "a supported feel", names, swings)
+	if ok && m.Unit > 0 && !feels[i].Fits(m) {
+		t.Mistake(fmt.Sprintf("%s does not fit %s, whose beats are not quarters", feels[i], m), "use straight, or a meter such as 4/4")
+	}
+	return feels[i]
 }
 
+// readDensity reads a whole number of per cent. A fraction below one is taken for
+// the share that it is.
 func readDensity(t source.Text) int {
 	const remedy = "use a whole number from 0% to 100%"
-	n, err := strconv.Atoi(strings.TrimSpace(strings.TrimSuffix(t.String(), "%")))
+	said := strings.ToLower(t.String())
+	for _, unit := range []string{"%", "percent", "per cent"} {
+		said = strings.TrimSpace(strings.TrimSuffix(said, unit))
+	}
+	if said == "half" {
+		return 50
+	}
+	n, err := strconv.Atoi(said)
+	share, failed := strconv.ParseFloat(said, 64)
 	switch {
+	case err != nil && failed == nil && share > 0 && share < 1 && said == strings.ToLower(t.String()):
+		return int(math.Round(100 * share))
 	case err != nil:
 		t.Mistake(fmt.Sprintf("density: %s is not a whole number of per cent", t.Quoted()), remedy)
 	case n < 0 || n > 100:
@@ -147,21 +199,27 @@ func readDensity(t source.Text) int {
 	return n
 }
 
+// slots is what else is said for the grids (common practice: the British names of
+// notes, and the fractions).
+var slots = map[string]string{
+	"crotchets": "quarters", "quarter": "quarters", "quarter notes": "quarters", "1/4": "quarters", "4ths": "quarters",
+	"quavers": "eighths", "eighth": "eighths", "eighth notes": "eighths", "8th notes": "eighths", "1/8": "eighths", "8ths": "eighths",
+	"triplet": "triplets", "eighth triplets": "triplets", "eighth-note triplets": "triplets", "quaver triplets": "triplets",
+	"semiquavers": "sixteenths", "sixteenth": "sixteenths", "sixteenth notes": "sixteenths", "16th notes": "sixteenths", "1/16": "sixteenths", "16ths": "sixteenths",
+}
+
 func readGrid(t source.Text, m meter.Meter) meter.Grid {
-	var names []string
-	for _, g := range meter.Grids() {
-		if g.String() == t.String() {
-			checkGrid(t, g, m)
-			return g
-		}
-		names = append(names, g.String())
+	grids := meter.Grids()
+	names := make([]string, len(grids))
+	for i, grid := range grids {
+		names[i] = grid.String()
 	}
-	remedy := "use " + anyOf(names)
-	if best := nearest(t.String(), names); best != "" {
-		remedy = "did you mean " + best + "?"
+	i, ok := choose(t, "a supported grid", names, slots)
+	if !ok {
+		return meter.Eighths
 	}
-	t.Mistake(t.Quoted()+" is not a supported grid", remedy)
-	return meter.Eighths
+	checkGrid(t, grids[i], m)
+	return grids[i]
 }
 
 // checkGrid notes a grid whose slots do not lie in the meter.

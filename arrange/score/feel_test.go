@@ -38,7 +38,8 @@ func TestNotesAreAtLeastATickLongAndInOrder(t *testing.T) {
 				chart.WriteString(" " + rapid.SampledFrom([]string{"C", "Am", "F", "G7", "E7"}).Draw(t, "chord"))
 			}
 		}
-		signs := rapid.SampledFrom([]int{2, 3, 4, 6, 8, 12, 16, 24}).Filter(func(n int) bool { return in.Bar()%n == 0 }).Draw(t, "signs")
+		slot := rapid.SampledFrom([]int{80, 120, 160, 240, 480}).Filter(func(slot int) bool { return in.Bar()%slot == 0 && (slot%120 == 0 || in.Unit != 8) }).Draw(t, "slot")
+		signs := in.Bar() / slot
 		strum := "D"
 		for range signs - 1 {
 			strum += rapid.SampledFrom([]string{" D", " U", " -"}).Draw(t, "sign")

@@ -2,6 +2,7 @@ package chart
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -20,8 +21,12 @@ const (
 // and shares are not checked. What is wrong is noted as mistakes of the text; the
 // bars are whole only where there are none.
 func Read(t source.Text, k theory.Key, m meter.Meter) []Bar {
-	r := reader{key: k, meter: m}
 	signs := scan(t)
+	if !slices.ContainsFunc(signs, func(s sign) bool { return s.kind == barLine }) {
+		t.Mistake("the chart has no bar lines", "put | between bars: "+inBars(signs))
+		return nil
+	}
+	r := reader{key: k, meter: m}
 	for _, s := range signs {
 		switch s.kind {
 		case barLine:
@@ -40,6 +45,22 @@ func Read(t source.Text, k theory.Key, m meter.Meter) []Bar {
 		t.Mistake("the chart has no bars", "write chords between bar lines, as in | C | Am | Dm | G |")
 	}
 	return r.bars
+}
+
+// inBars sets the words of a chart that has no bar lines between some, as far as
+// a line of print has room for them.
+func inBars(words []sign) string {
+	const most = 8
+	bars := "|"
+	for _, w := range words {
+		if name := strings.Trim(w.String(), ",-–—"); name != "" && strings.Count(bars, "|") <= most {
+			bars += " " + name + " |"
+		}
+	}
+	if len(words) == 0 || len(words) > most {
+		bars += " …"
+	}
+	return bars
 }
 
 // A reader is the state in which the reader is.
@@ -88,8 +109,9 @@ func (r *reader) emptyBefore(s sign) bool {
 		return false
 	}
 	meet := r.last.closes && s.opens
+	apart := !r.last.closes && !r.last.opens && s.closes // | :| for :|
 	emptyRepeat := r.last.opens && s.closes
-	return !meet && !emptyRepeat
+	return !meet && !apart && !emptyRepeat
 }
 
 // section takes the name of the section that begins with the next bar.
@@ -127,10 +149,13 @@ func (r *reader) word(s sign) {
 	}
 }
 
-// repeatCount reads x3; a number beyond reason is 0.
+// multiplied are the characters before a repeat's count.
+const multiplied = "xX×"
+
+// repeatCount reads x3 or x 3; a number beyond reason is 0.
 func repeatCount(s string) (times int, ok bool) {
-	digits := strings.TrimLeft(s, "xX×")
-	if len(s)-len(digits) == 0 || digits == "" || strings.Trim(digits, "0123456789") != "" {
+	digits := strings.TrimSpace(strings.TrimLeft(s, multiplied))
+	if digits == s || digits == "" || strings.Trim(digits, "0123456789") != "" {
 		return 0, false
 	}
 	times, err := strconv.Atoi(digits)

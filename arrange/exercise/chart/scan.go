@@ -80,10 +80,25 @@ func (s *scanner) next() sign {
 		s.until("\n")
 		return s.stray("a chart has no comments", "move it to a line of its own above the chart")
 	}
+	from := s.at
 	for s.at < s.text.Len() && !unicode.IsSpace(s.peek(0)) && !strings.ContainsRune("|[]:", s.peek(0)) {
 		s.at++
 	}
+	if s.at == from+1 && strings.ContainsRune(multiplied, s.text.Rune(from)) {
+		s.count()
+	}
 	return sign{kind: word}
+}
+
+// count moves over a blank and the number behind it, which belong to the x before.
+func (s *scanner) count() {
+	after := 1
+	for unicode.IsDigit(s.peek(after)) {
+		after++
+	}
+	if s.peek(0) == ' ' && after > 1 {
+		s.at += after
+	}
 }
 
 func (s *scanner) stray(fault, remedy string) sign {

@@ -141,7 +141,7 @@ func (f *File) unclosedQuote(at Span) bool {
 		return false
 	}
 	at.Length = utf8.RuneCountInString(value)
-	text := strings.TrimRight(value[1:], "”“’‘„ ")
+	text := strings.TrimRight(value[1:], curlyQuotes+" ")
 	f.mistake(at, "this quotation mark is not closed", "end the text with another: "+value[:1]+text+value[:1])
 	return true
 }
@@ -201,6 +201,7 @@ func indent(line string) int { return len(line) - len(strings.TrimLeft(line, " \
 
 // inQuotes puts a value into the quotation marks that need no change within.
 func inQuotes(value string) string {
+	value = strings.Trim(value, curlyQuotes)
 	if strings.ContainsAny(value, `"\`) {
 		return "'" + strings.ReplaceAll(value, "'", "''") + "'"
 	}

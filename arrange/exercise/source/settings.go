@@ -66,7 +66,7 @@ func (f *File) value(n ast.Node) Value {
 		header := f.tokenSpan(n.Start)
 		return Value{Text: f.locate(n.Value.Value, header, Pos{header.Line + 1, 1})}
 	case *ast.StringNode, *ast.IntegerNode, *ast.FloatNode, *ast.BoolNode, *ast.InfinityNode, *ast.NanNode:
-		return Value{Text: f.locateToken(n.GetToken())}
+		return Value{Text: f.locateToken(n.GetToken()).withoutCurlyQuotes()}
 	}
 	return Value{Text: begins} // nothing, or ~
 }

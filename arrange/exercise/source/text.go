@@ -90,6 +90,19 @@ func (t Text) Through(last Text) Text {
 	return Text{file: t.file, start: t.Span().through(last.Span())}
 }
 
+// curlyQuotes are the typographic quotation marks of most languages.
+const curlyQuotes = "“”„‘’‚«»"
+
+// withoutCurlyQuotes returns the text without the pair of typographic quotation
+// marks around it that a word processor makes of plain ones.
+func (t Text) withoutCurlyQuotes() Text {
+	last := len(t.runes) - 1
+	if last < 1 || !strings.ContainsRune(curlyQuotes, t.runes[0]) || !strings.ContainsRune(curlyQuotes, t.runes[last]) {
+		return t
+	}
+	return t.Part(1, last)
+}
+
 // Mistake adds a mistake in this text to the findings of its file.
 func (t Text) Mistake(message, remedy string) { t.file.add(Mistake, t.Span(), message, remedy) }
 
