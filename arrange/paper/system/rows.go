@@ -26,6 +26,17 @@ func Of(n *paper.Notation) *Music {
 // left end of the staff's top line is the origin.
 func (m *Music) Set(r Row) []drawing.Mark { return newSystem(m, r).all() }
 
+// Boxes returns the rectangle that each of a row's bars fills where Set draws
+// them, from bar line to bar line and from the staff's top line to the tab's last.
+func (m *Music) Boxes(r Row) []drawing.Box {
+	s := newSystem(m, r)
+	boxes := make([]drawing.Box, len(s.bars))
+	for i := range boxes {
+		boxes[i] = drawing.Box{Left: s.left[i], Top: 0, Right: s.end(i), Bottom: s.tabBottom()}
+	}
+	return boxes
+}
+
 // room returns the width that a row's bars have in a row of a width.
 func (m *Music) room(width float64, first int) float64 {
 	return width - prefixWidth(m.notation.Score, first)

@@ -68,7 +68,6 @@ func (e *engine) open(args []js.Value) (any, error) {
 
 func (e *engine) play(s *score.Score, rate int, gain float64) {
 	e.player = player.New(s, rate, gain)
-	clear(e.bars)
 }
 
 // bar takes a bar's index, a tempo, whether the chart ends there, and the numbers

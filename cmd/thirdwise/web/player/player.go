@@ -94,7 +94,11 @@ func (p *Player) Bar(index, tempo int, ends bool, parts []score.Part) (*Bar, err
 	if err != nil {
 		return nil, err
 	}
-	from := laid.performance.Bars[index].Tick
+	at := slices.IndexFunc(laid.performance.Bars, func(b score.PlayedBar) bool { return b.Index == index })
+	if at < 0 {
+		return nil, fmt.Errorf("bar %d is not played", index+1)
+	}
+	from := laid.performance.Bars[at].Tick
 	b := &Bar{}
 	for _, part := range parts {
 		passage, err := laid.parts.Passage(part, from, from+p.score.Meter.Bar())

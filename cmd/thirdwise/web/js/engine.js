@@ -1,0 +1,74 @@
+import workerText from "bundled:worker";
+
+/** @typedef {(blocks: Blocks, frames: number) => void} OnBlocks */
+
+/** The page's side of the worker that runs the engine. */
+export class Engine {
+  /** @param {string} compressed the engine, as base64 of gzip */
+  constructor(compressed) {
+    const url = URL.createObjectURL(new Blob([workerText], { type: "text/javascript" }));
+    this.worker = new Worker(url);
+    URL.revokeObjectURL(url);
+    this.last = 0;
+    /** @type {Map<number, {resolve: (value: any) => void, reject: (error: Error) => void, onBlocks?: OnBlocks}>} */
+    this.waiting = new Map();
+    /** Settled once the engine runs. @type {Promise<void>} */
+    this.ready = new Promise((resolve, reject) => {
+      this.worker.onmessage = ({ data }) => {
+        if (data.ready) resolve();
+        else if (data.failed) reject(new Error(data.failed));
+        else this.hear(data);
+      };
+      this.worker.onerror = (event) => reject(new Error(event.message || "the engine could not start"));
+    });
+    this.worker.postMessage({ start: compressed });
+  }
+
+  /** @param {any} data */
+  hear(data) {
+    const job = this.waiting.get(data.id);
+    if (!job) return;
+    if (data.blocks) {
+      job.onBlocks?.(data.blocks, data.frames);
+      return;
+    }
+    this.waiting.delete(data.id);
+    if (data.error) job.reject(new Error(data.error));
+    else job.resolve(data.result);
+  }
+
+  /**
+   * Calls a method of the engine.
+   * @param {string} op
+   * @param {...any} args
+   * @returns {Promise<any>}
+   */
+  async call(op, ...args) {
+    await this.ready;
+    return new Promise((resolve, reject) => {
+      const id = ++this.last;
+      this.waiting.set(id, { resolve, reject });
+      this.worker.postMessage({ id, op, args });
+    });
+  }
+
+  /**
+   * Has a bar made. What it returns settles when the bar is complete.
+   * @param {{index: number, tempo: number, ends: boolean, parts: number[]}} bar
+   * @param {boolean} soon before all that waits
+   * @param {OnBlocks} onBlocks
+   * @returns {{done: Promise<void>, cancel: () => void}}
+   */
+  make(bar, soon, onBlocks) {
+    const id = ++this.last;
+    const done = new Promise((resolve, reject) => {
+      this.waiting.set(id, { resolve, reject, onBlocks });
+      this.ready.then(() => this.worker.postMessage({ id, bar, soon }), reject);
+    });
+    const cancel = () => {
+      this.waiting.delete(id);
+      this.worker.postMessage({ cancel: id });
+    };
+    return { done: /** @type {Promise<void>} */ (done), cancel };
+  }
+}

@@ -1,0 +1,148 @@
+import { h, musical, s } from "./dom.js";
+
+const stringGap = 22;
+const fretGap = 46;
+const left = 44;
+const top = 18;
+
+/** The neck with the third that sounds and the next one, and the grip of the chord. */
+export class Neck {
+  /** @param {Piece} piece */
+  constructor(piece) {
+    this.piece = piece;
+    this.leftHanded = false;
+    this.place = h("div", { class: "neck" });
+    this.grip = h("div", { class: "grip" });
+    /** @type {string} */
+    this.drawn = "";
+    /** @type {string | undefined} */
+    this.gripDrawn = undefined;
+    this.low = 1; // the frets that are shown
+    this.high = 5;
+    this.width = 0;
+    this.dots = s("g", {});
+    this.lay();
+  }
+
+  /** How far right a fret's dots stand; 0 is the open string. @param {number} fret */
+  x(fret) {
+    const x = fret === 0 ? left - 15 : left + (fret - this.low + 0.5) * fretGap;
+    return this.mirror(x);
+  }
+
+  /** @param {number} x */
+  mirror(x) {
+    return this.leftHanded ? this.width - x : x;
+  }
+
+  /** @param {number} string 1 is the highest */
+  y(string) {
+    return top + (string - 1) * stringGap;
+  }
+
+  /** Draws the neck without a third on it. */
+  lay() {
+    const frets = this.piece.line.flatMap((t) => [t.lower.fret, t.upper.fret]);
+    this.low = Math.max(1, Math.min(...frets.filter((f) => f > 0), 99) - 1);
+    if (this.low <= 2) this.low = 1;
+    this.high = Math.max(this.low + 4, ...frets, 0);
+    if (!Number.isFinite(this.low) || this.low > 24) [this.low, this.high] = [1, 5];
+    const strings = this.piece.tuning.length;
+    const width = left + (this.high - this.low + 1) * fretGap + 14;
+    const height = top + (strings - 1) * stringGap + 34;
+    this.width = width;
+    const drawing = s("svg", { viewBox: `0 0 ${width} ${height}`, class: "neck-drawing", role: "img", "aria-label": "Neck" });
+    const bottom = top + (strings - 1) * stringGap;
+    const mirror = (/** @type {number} */ x) => this.mirror(x);
+    for (let i = 0; i <= this.high - this.low + 1; i++) {
+      const x = mirror(left + i * fretGap);
+      const nut = i === 0 && this.low === 1;
+      drawing.append(s("line", { x1: x, y1: top, x2: x, y2: bottom, class: nut ? "nut" : "fret" }));
+    }
+    this.piece.tuning.forEach((open, i) => {
+      const y = this.y(strings - i);
+      const [from, to] = [mirror(left), mirror(width - 14)];
+      drawing.append(
+        s("line", { x1: from, y1: y, x2: to, y2: y, class: "string" }),
+        s("text", { x: mirror(10), y: y + 4, class: "open" }, musical(open.replace(/\d+$/, ""))),
+      );
+    });
+    for (let fret = this.low; fret <= this.high; fret++) {
+      drawing.append(s("text", { x: this.x(fret), y: bottom + 26, class: "number" }, String(fret)));
+    }
+    this.dots = s("g", {});
+    drawing.append(this.dots);
+    this.place.replaceChildren(drawing);
+    this.drawn = "";
+  }
+
+  /**
+   * @param {Third | undefined} now
+   * @param {Third | undefined} next
+   */
+  show(now, next) {
+    const key = `${now?.tick} ${next?.tick} ${this.leftHanded}`;
+    if (key === this.drawn) return;
+    this.drawn = key;
+    const dots = [];
+    for (const note of next && next !== now ? [next.lower, next.upper] : []) {
+      dots.push(s("circle", { cx: this.x(note.fret), cy: this.y(note.string), r: 9.5, class: "coming" }));
+    }
+    for (const note of now ? [now.lower, now.upper] : []) {
+      dots.push(
+        s("circle", { cx: this.x(note.fret), cy: this.y(note.string), r: 10.5, class: "present" }),
+        s("text", { x: this.x(note.fret), y: this.y(note.string) + 4, class: "name" }, musical(note.pitch.replace(/-?\d+$/, ""))),
+      );
+    }
+    this.dots.replaceChildren(...dots);
+  }
+
+  /** Draws a grip as chord books do. @param {Chord | undefined} chord */
+  showGrip(chord) {
+    const key = `${chord?.grip} ${chord?.symbol} ${this.leftHanded}`;
+    if (key === this.gripDrawn) return;
+    this.gripDrawn = key;
+    this.grip.replaceChildren(...(chord?.grip ? [gripDrawing(chord, this.leftHanded)] : []));
+  }
+}
+
+/**
+ * Reads a grip: frets from the lowest string up, "x" for a string that is not
+ * played; frets above 9 have dashes between them.
+ * @param {string} grip
+ */
+export function fretsOf(grip) {
+  const signs = grip.includes("-") ? grip.split("-") : [...grip];
+  return signs.map((sign) => (sign === "x" ? -1 : Number(sign)));
+}
+
+/**
+ * @param {Chord} chord
+ * @param {boolean} leftHanded
+ */
+function gripDrawing(chord, leftHanded) {
+  const frets = fretsOf(chord.grip ?? "");
+  const stopped = frets.filter((f) => f > 0);
+  const high = Math.max(...stopped, 0);
+  const low = high <= 4 ? 1 : Math.min(...stopped);
+  const rows = Math.max(4, high - low + 1);
+  const width = (frets.length - 1) * 12;
+  const x = (/** @type {number} */ i) => 10 + (leftHanded ? frets.length - 1 - i : i) * 12;
+  const y = (/** @type {number} */ fret) => 16 + (fret - low + 0.5) * 14;
+  const drawing = s("svg", {
+    viewBox: `0 0 ${width + 34} ${rows * 14 + 20}`, class: "grip-drawing", role: "img",
+    "aria-label": `Grip of ${chord.symbol}: ${frets.map((f) => (f < 0 ? "not played" : f)).join(", ")}`,
+  });
+  frets.forEach((fret, i) => {
+    drawing.append(s("line", { x1: x(i), y1: 16, x2: x(i), y2: 16 + rows * 14, class: "fret" }));
+    if (fret < 0) drawing.append(s("text", { x: x(i), y: 12, class: "number" }, "×"));
+    else if (fret === 0) drawing.append(s("circle", { cx: x(i), cy: 8.5, r: 3, class: "unstopped" }));
+    else drawing.append(s("circle", { cx: x(i), cy: y(fret), r: 4.6, class: "finger" }));
+  });
+  for (let row = 0; row <= rows; row++) {
+    const thick = row === 0 && low === 1;
+    drawing.append(s("line", { x1: 10, x2: 10 + width, y1: 16 + row * 14, y2: 16 + row * 14, class: thick ? "nut" : "fret" }));
+  }
+  if (low > 1) drawing.append(s("text", { x: width + 22, y: y(low) + 4, class: "number" }, String(low)));
+  return drawing;
+}

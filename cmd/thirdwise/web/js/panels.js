@@ -1,0 +1,247 @@
+import { h } from "./dom.js";
+import { keys } from "./keys.js";
+import { recall, remember } from "./store.js";
+
+/** @typedef {import("./stand.js").Stand} Stand */
+
+let lastId = 0;
+
+/**
+ * A labelled field.
+ * @param {string} name
+ * @param {HTMLInputElement | HTMLSelectElement} field
+ */
+export function labelled(name, field) {
+  field.id ||= `field-${++lastId}`;
+  const label = h("label", { for: field.id }, name);
+  const check = field instanceof HTMLInputElement && field.type === "checkbox";
+  return h("div", { class: check ? "field check" : "field" }, ...(check ? [field, label] : [label, field]));
+}
+
+/**
+ * @param {string} title
+ * @param {boolean} open
+ * @param {...(Node | string)} children
+ */
+export function panel(title, open, ...children) {
+  return h("details", { class: "panel", open }, h("summary", {}, h("h2", {}, title)), h("div", { class: "panel-body" }, ...children));
+}
+
+/** @type {Record<string, string>} */
+const partNames = {
+  click: "Click", chords: "Chords", "guide-upper": "Guide, upper voice", "guide-lower": "Guide, lower voice", bass: "Bass", groove: "Groove",
+};
+/** @type {Record<string, string>} */
+const presetNames = { full: "All", backing: "Without the guide", guide: "Guide and click" };
+
+/** @param {Stand} stand */
+export function partsPanel(stand) {
+  const rows = h("div", { class: "parts" });
+  const presets = h("div", { class: "row", role: "group", "aria-label": "Mixes" });
+  const turns = h("input", { type: "checkbox", change: () => stand.set({ turns: turns.checked }) });
+  let drawn = "";
+  const update = () => {
+    const { piece } = stand;
+    const key = JSON.stringify([piece.parts, piece.presets]);
+    if (key !== drawn) {
+      drawn = key;
+      rows.replaceChildren(...piece.parts.map((part) => partRow(stand, part)));
+      const click = piece.parts[0].number;
+      presets.replaceChildren(
+        ...[...piece.presets, { name: "Click alone", parts: [click] }].map((mix) =>
+          h("button", { type: "button", "data-parts": mix.parts.join(), click: () => stand.choose(mix.parts) }, presetNames[mix.name] ?? mix.name),
+        ),
+      );
+    }
+    for (const part of piece.parts) {
+      const state = stand.parts.get(part.number);
+      const [on, level] = rows.querySelectorAll(`[data-part="${part.number}"] input`);
+      if (!state || !on || !level) continue;
+      /** @type {HTMLInputElement} */ (on).checked = state.on;
+      if (level !== document.activeElement) /** @type {HTMLInputElement} */ (level).valueAsNumber = Math.round(state.level * 100);
+    }
+    const heard = piece.parts.filter((p) => stand.parts.get(p.number)?.on).map((p) => p.number).sort().join();
+    for (const button of presets.children) {
+      const own = (button.getAttribute("data-parts") ?? "").split(",").sort().join();
+      button.setAttribute("aria-pressed", String(own === heard));
+    }
+    turns.checked = stand.settings.turns;
+  };
+  stand.listeners.push(update);
+  update();
+  return panel("Parts", true, presets, rows, labelled("Take turns: listen to the guide once, play it the next time", turns));
+}
+
+/**
+ * @param {Stand} stand
+ * @param {Part} part
+ */
+function partRow(stand, part) {
+  const name = partNames[part.name] ?? part.name;
+  const on = h("input", { type: "checkbox", id: `part-${part.number}`, change: () => stand.setPart(part.number, { on: on.checked }) });
+  const level = h("input", {
+    type: "range", min: 0, max: 200, step: 5, "aria-label": `${name}, loudness in per cent`,
+    input: () => stand.setPart(part.number, { level: level.valueAsNumber / 100 }),
+  });
+  return h("div", { class: "part", "data-part": part.number }, on, h("label", { for: on.id }, name), level);
+}
+
+/** @param {Stand} stand */
+export function loopPanel(stand) {
+  const numbers = () => stand.piece.bars.map((b) => b.number);
+  const from = h("input", { type: "number", min: 1, change: () => set() });
+  const to = h("input", { type: "number", min: 1, change: () => set() });
+  const set = () => {
+    const most = Math.max(...numbers());
+    const [a, b] = [from, to].map((field) => Math.max(1, Math.min(most, Math.round(field.valueAsNumber) || 1)));
+    stand.loopWritten(Math.min(a, b) - 1, Math.max(a, b) - 1);
+  };
+  const around = h("input", { type: "checkbox", change: () => stand.set({ around: around.checked }) });
+  const count = h(
+    "select",
+    { change: () => stand.set({ countIn: /** @type {any} */ (count.value) }) },
+    ...[["none", "No count-in"], ["once", "Count-in at the beginning"], ["always", "Count-in each time round"]].map(([value, text]) => h("option", { value }, text)),
+  );
+  const sections = h("div", { class: "row", role: "group", "aria-label": "What goes round" });
+  let drawn = "";
+  const update = () => {
+    const { piece, settings } = stand;
+    if (document.activeElement !== from) from.valueAsNumber = piece.bars[settings.from].number;
+    if (document.activeElement !== to) to.valueAsNumber = piece.bars[settings.to].number;
+    around.checked = settings.around;
+    count.value = settings.countIn;
+    count.disabled = piece.countIn === 0;
+    const phrases = phrasesOf(piece);
+    if (drawn !== JSON.stringify(phrases)) {
+      drawn = JSON.stringify(phrases);
+      sections.replaceChildren(
+        ...phrases.map((p) => h("button", { type: "button", "data-range": `${p.from}-${p.to}`, click: () => stand.set({ from: p.from, to: p.to }) }, p.name)),
+      );
+    }
+    for (const button of sections.children) {
+      button.setAttribute("aria-pressed", String(button.getAttribute("data-range") === `${settings.from}-${settings.to}`));
+    }
+  };
+  stand.listeners.push(update);
+  update();
+  return panel(
+    "Loop", true, sections,
+    h("div", { class: "row" }, labelled("From bar", from), labelled("to bar", to)),
+    h("p", { class: "hint" }, "Or drag over bars on the sheet with a mouse."),
+    labelled("Round and round, until I stop it", around), labelled("Count-in", count),
+  );
+}
+
+/**
+ * The whole chart and its phrases: sections, divided into four bars where they
+ * are longer.
+ * @param {Piece} piece
+ */
+export function phrasesOf(piece) {
+  const last = piece.bars.length - 1;
+  const all = [{ name: "Whole chart", from: 0, to: last }];
+  if (last < 4) return all;
+  const number = (/** @type {number} */ bar) => piece.bars[bar].number;
+  const add = (/** @type {string} */ name, /** @type {number} */ from, /** @type {number} */ to) => {
+    // What a repeat plays again is offered once.
+    if (!all.some((p) => p.name === name && number(p.from) === number(from))) all.push({ name, from, to });
+  };
+  const starts = [...new Set([0, ...piece.bars.flatMap((b, i) => (b.section ? [i] : []))])];
+  starts.forEach((start, i) => {
+    const end = (starts[i + 1] ?? last + 1) - 1;
+    const name = piece.bars[start].section;
+    if (name) add(name, start, end);
+    if (end - start < 4 && name) return;
+    for (let from = start; from <= end; from += 4) {
+      const to = Math.min(from + 3, end);
+      add(`Bars ${number(from)}–${number(to)}`, from, to);
+    }
+  });
+  return all;
+}
+
+/** @param {Stand} stand */
+export function climbPanel(stand) {
+  const on = h("input", { type: "checkbox", change: () => set() });
+  const by = h("input", { type: "number", min: 1, max: 50, change: () => set() });
+  const goal = h("input", { type: "number", min: 20, max: 400, change: () => set() });
+  const set = () => {
+    const { climb } = stand.settings;
+    stand.set({
+      climb: {
+        on: on.checked,
+        by: Math.max(1, Math.min(50, Math.round(by.valueAsNumber) || climb.by)),
+        goal: Math.max(20, Math.min(400, Math.round(goal.valueAsNumber) || climb.goal)),
+      },
+    });
+  };
+  const update = () => {
+    const { climb } = stand.settings;
+    on.checked = climb.on;
+    if (document.activeElement !== by) by.valueAsNumber = climb.by;
+    if (document.activeElement !== goal) goal.valueAsNumber = climb.goal;
+  };
+  stand.listeners.push(update);
+  update();
+  return panel("Climb", false, labelled("Faster each time round", on), h("div", { class: "row" }, labelled("Beats per minute more", by), labelled("up to", goal)));
+}
+
+/** @param {Stand} stand */
+export function practisedPanel(stand) {
+  const { practised } = stand;
+  const told = h("p", {});
+  const mark = h("button", { type: "button", click: () => practised.markClean(practised.tempo || stand.settings.tempo) }, "That was clean");
+  const forget = h("button", { type: "button", click: () => practised.forget() }, "Delete this record");
+  const update = () => {
+    const clean = practised.clean ? `highest clean tempo ${practised.clean}` : "no tempo marked as clean yet";
+    told.textContent = `${practised.rounds} ${practised.rounds === 1 ? "time" : "times"} round, ${clean}.`;
+  };
+  practised.onChange = update;
+  update();
+  return panel("Practised", false, told, h("div", { class: "row" }, mark, forget), h("p", { class: "hint" }, "Kept in this browser and nowhere else."));
+}
+
+/** @param {Stand} stand */
+export function viewPanel(stand) {
+  const kept = { light: "", leftHanded: false, large: false, staves: "", neck: true, ...recall("view") };
+  const apply = () => {
+    document.documentElement.dataset.light = kept.light;
+    document.documentElement.dataset.staves = kept.staves;
+    stand.neck.leftHanded = kept.leftHanded;
+    stand.neck.lay();
+    stand.neck.place.hidden = !kept.neck;
+    stand.sheet.large = kept.large;
+    stand.sheet.place.classList.toggle("large", kept.large);
+    stand.sheet.fit();
+    if (!stand.player.playing) stand.show(undefined);
+  };
+  /** @param {"leftHanded" | "large" | "neck"} name */
+  const box = (name) => {
+    const field = h("input", {
+      type: "checkbox", checked: kept[name],
+      change: () => {
+        kept[name] = field.checked;
+        remember("view", kept);
+        apply();
+      },
+    });
+    return field;
+  };
+  const light = h(
+    "select",
+    { change: () => ((kept.light = light.value), remember("view", kept), apply()) },
+    ...[["", "As the device"], ["light", "Light"], ["dark", "Dark"]].map(([value, text]) => h("option", { value, selected: value === kept.light }, text)),
+  );
+  apply();
+  return panel(
+    "View", false,
+    labelled("Large print", box("large")), labelled("Neck", box("neck")), labelled("Left-handed neck and grips", box("leftHanded")), labelled("Colours", light),
+  );
+}
+
+/** @param {Stand} stand */
+export function keysPanel(stand) {
+  const on = h("input", { type: "checkbox", checked: keys.on, change: () => keys.set(on.checked) });
+  const list = h("dl", { class: "keys" }, ...keys.list(stand).flatMap((k) => [h("dt", {}, h("kbd", {}, k.shown)), h("dd", {}, k.does)]));
+  return panel("Keys", false, labelled("Single keys work", on), list);
+}

@@ -1,0 +1,275 @@
+import { Plan } from "./plan.js";
+
+/** @typedef {import("./plan.js").Settings} Settings */
+/** @typedef {import("./engine.js").Engine} Engine */
+/** @typedef {import("./sound.js").Sound} Sound */
+/** @typedef {{done: Promise<void>, cancel: () => void}} Job */
+/** @typedef {{settings: Settings, tempo?: number, piece?: Piece, reopen?: () => void}} Change */
+
+const ahead = 2.5; // seconds of samples that wait in the mixer
+const notice = 0.3; // seconds before a bar at which a change can still be made for it
+const margin = 0.08; // seconds by which the changed bar must be there
+
+/**
+ * Plays a piece: has its bars made ahead of what is heard, and changes what comes
+ * next at the next bar.
+ */
+export class Player {
+  /**
+   * @param {Engine} engine
+   * @param {Sound} sound
+   * @param {Piece} piece
+   * @param {Settings} settings
+   */
+  constructor(engine, sound, piece, settings) {
+    this.engine = engine;
+    this.sound = sound;
+    this.piece = piece;
+    this.settings = settings;
+    /** @type {Plan | undefined} */
+    this.plan = undefined;
+    this.playing = false;
+    /** @type {{bar: PlannedBar, job: Job} | undefined} */
+    this.making = undefined;
+    this.ready = 0; // frames that are in the mixer
+    this.ended = false; // the plan has no more bars
+    /** What the next bar that can still be changed goes on with. @type {Change | undefined} */
+    this.wanted = undefined;
+    /** The first bar of a change, while its beginning is awaited. @type {Job | undefined} */
+    this.trial = undefined;
+    /** @type {Record<number, number>} */
+    this.levels = {};
+    /** @type {number[]} */
+    this.guides = [];
+    /** Told when it starts, stops or comes to an end. */
+    this.onChange = () => {};
+    /** Told of every round that was played to its end. @type {(bar: PlannedBar) => void} */
+    this.onRound = () => {};
+    this.counted = 0; // the last bar's serial that was counted
+    sound.onReport = () => this.tend();
+  }
+
+  /** Numbers of all parts of the piece. */
+  get parts() {
+    return this.piece.parts.map((p) => p.number);
+  }
+
+  /** @param {number} first index of the bar to begin with */
+  async play(first) {
+    await this.sound.open();
+    this.plan = new Plan(this.piece, this.sound.rate, this.settings, first);
+    this.playing = true;
+    this.ended = false;
+    this.ready = this.counted = 0;
+    this.sound.report = { frame: 0, context: Infinity, waited: 0 };
+    this.sound.send({ play: true });
+    this.sendLevels();
+    this.onChange();
+    this.feed();
+  }
+
+  stop() {
+    this.making?.job.cancel();
+    this.trial?.cancel();
+    this.making = this.trial = this.wanted = undefined;
+    this.playing = false;
+    this.sound.send({ stop: true });
+    this.onChange();
+  }
+
+  /** Makes the first bar, so that it is there when it is wanted. @param {number} index */
+  warm(index) {
+    if (this.playing) return;
+    this.engine.make(this.order(index, this.settings.tempo, false), false, () => {}).done.catch(() => {});
+  }
+
+  /**
+   * @param {number} bar
+   * @param {number} tempo
+   * @param {boolean} ends
+   */
+  order(bar, tempo, ends) {
+    const click = this.piece.parts[0].number;
+    return { index: Math.max(0, bar), tempo, ends, parts: bar < 0 ? [click] : this.parts };
+  }
+
+  /** What happens at every report of the mixer. */
+  tend() {
+    if (!this.playing || !this.plan) return;
+    const { frame } = this.sound.report;
+    for (const bar of this.plan.bars) {
+      const last = bar.bar === this.plan.settings.to;
+      if (last && bar.serial > this.counted && bar.start + bar.length <= frame) {
+        this.counted = bar.serial;
+        this.onRound(bar);
+      }
+    }
+    const final = this.plan.bars[this.plan.bars.length - 1];
+    if (this.ended && !this.making && final && frame > final.start + final.length + 2 * this.sound.rate) {
+      this.stop();
+      return;
+    }
+    this.plan.forget(frame - this.sound.rate);
+    this.feed();
+    this.change();
+  }
+
+  /** Has the next bar made where too little waits in the mixer. */
+  feed() {
+    const { plan, sound } = this;
+    if (!this.playing || !plan || this.making || this.ended) return;
+    if (this.ready - sound.report.frame > ahead * sound.rate) return;
+    const bar = plan.next();
+    if (!bar) {
+      this.ended = true;
+      this.deliverable(Infinity);
+      return;
+    }
+    let at = bar.start;
+    const job = this.engine.make(this.order(bar.bar, bar.tempo, bar.ends), false, (blocks, frames) => {
+      this.deliver(bar, at, blocks, frames);
+      at += frames;
+      this.deliverable(Math.min(at, bar.start + bar.length));
+    });
+    this.making = { bar, job };
+    this.finish(bar, job);
+  }
+
+  /**
+   * Goes on once a bar is complete.
+   * @param {PlannedBar} bar
+   * @param {Job} job
+   */
+  finish(bar, job) {
+    const ours = () => this.making?.job === job;
+    job.done.then(() => {
+      if (!ours()) return;
+      this.making = undefined;
+      this.deliverable(bar.start + bar.length);
+      this.feed();
+    }, () => (ours() || this.trial === job) && this.stop());
+  }
+
+  /**
+   * @param {PlannedBar} bar
+   * @param {number} start
+   * @param {Blocks} blocks
+   * @param {number} frames
+   */
+  deliver(bar, start, blocks, frames) {
+    const buffers = blocks.flatMap((b) => (b ? [b.buffer] : []));
+    this.sound.send({ blocks, frames, start, serial: bar.serial, answer: bar.answer }, /** @type {any} */ (buffers));
+  }
+
+  /** @param {number} frame all samples before it have been sent */
+  deliverable(frame) {
+    this.ready = frame;
+    this.sound.send({ ready: frame });
+  }
+
+  /**
+   * Goes on with other settings from the next bar on.
+   * @param {Partial<Settings>} settings
+   * @param {{piece?: Piece, reopen?: () => void}} [other] another piece, and what opens it in the engine
+   */
+  set(settings, other = {}) {
+    this.settings = { ...this.settings, ...settings };
+    if (!this.playing) {
+      this.piece = other.piece ?? this.piece;
+      other.reopen?.();
+      return;
+    }
+    const tempo = settings.tempo === undefined ? {} : { tempo: settings.tempo };
+    this.wanted = { ...this.wanted, ...tempo, ...other, settings: this.settings };
+    this.change();
+  }
+
+  /** Where a change can begin: at a bar that is planned, or behind the last. */
+  boundary() {
+    const { plan, sound } = this;
+    const soonest = sound.report.frame + notice * sound.rate;
+    const bars = plan?.bars ?? [];
+    const planned = bars.find((b) => b.start >= soonest);
+    if (planned) return { serial: planned.serial, frame: planned.start };
+    const last = bars[bars.length - 1];
+    if (!last || this.making || this.ended || last.start + last.length < soonest) return undefined;
+    return { serial: last.serial + 1, frame: last.start + last.length };
+  }
+
+  /**
+   * Has the first bar of what is wanted made, before all else, and puts it in the
+   * place of what was planned if its beginning is there in time.
+   */
+  change() {
+    const { plan, sound, wanted } = this;
+    const from = this.boundary();
+    if (!plan || !wanted || this.trial || !from) return;
+    this.wanted = undefined;
+    const trial = plan.copy();
+    trial.piece = wanted.piece ?? trial.piece;
+    trial.cut(from.serial, wanted.settings, wanted.tempo);
+    const bar = trial.next();
+    if (!bar) {
+      this.take(trial, from);
+      return;
+    }
+    wanted.reopen?.();
+    delete wanted.reopen;
+    let at = bar.start;
+    /** @type {{start: number, blocks: Blocks, frames: number}[]} */
+    const held = [];
+    const job = this.engine.make(this.order(bar.bar, bar.tempo, bar.ends), true, (blocks, frames) => {
+      held.push({ start: at, blocks, frames });
+      at += frames;
+      if (this.trial === job) {
+        if (at - bar.start < 2 * margin * sound.rate) return;
+        this.trial = undefined;
+        if (bar.start - sound.report.frame < margin * sound.rate) {
+          // Too late for this bar; for the next one its notes are there already.
+          job.cancel();
+          this.wanted = { ...wanted, ...this.wanted };
+          return;
+        }
+        this.take(trial, from);
+        this.making = { bar, job };
+      }
+      for (const h of held.splice(0)) this.deliver(bar, h.start, h.blocks, h.frames);
+      this.deliverable(Math.min(at, bar.start + bar.length));
+    });
+    this.trial = job;
+    this.finish(bar, job);
+  }
+
+  /**
+   * Puts a plan in the place of the one that is played.
+   * @param {Plan} plan
+   * @param {{serial: number, frame: number}} from
+   */
+  take(plan, from) {
+    this.making?.job.cancel();
+    this.making = undefined;
+    this.plan = plan;
+    this.piece = plan.piece;
+    this.ended = false;
+    this.ready = from.frame;
+    this.sound.send({ cut: from.serial, from: from.frame });
+  }
+
+  /**
+   * Sets how loud parts are, at once.
+   * @param {Record<number, number>} levels factors by number of the part
+   * @param {number[]} guides parts that are silent when it is the student's turn
+   */
+  setLevels(levels, guides) {
+    this.levels = levels;
+    this.guides = guides;
+    this.sendLevels();
+  }
+
+  sendLevels() {
+    const most = Math.max(...this.parts);
+    const gains = Array.from({ length: most + 1 }, (_, part) => this.levels[part] ?? 0);
+    const answers = gains.map((gain, part) => (this.guides.includes(part) ? 0 : gain));
+    this.sound.send({ gains, answers });
+  }
+}

@@ -1,0 +1,79 @@
+import { h, musical } from "./dom.js";
+import { dock } from "./dock.js";
+import { Engine } from "./engine.js";
+import { keys } from "./keys.js";
+import { climbPanel, keysPanel, loopPanel, partsPanel, practisedPanel, viewPanel } from "./panels.js";
+import { ScreenView } from "./screen.js";
+import { Stand } from "./stand.js";
+
+/**
+ * Reads a block that the page holds.
+ * @param {string} id
+ */
+function held(id) {
+  const text = document.getElementById(id)?.textContent;
+  if (!text) throw new Error(`the page lacks its ${id}`);
+  return text.trim();
+}
+
+/** @returns {Promise<PageContents>} */
+async function contents() {
+  const bytes = Uint8Array.from(atob(held("piece")), (c) => c.charCodeAt(0));
+  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
+  return new Response(stream).json();
+}
+
+/** @param {Piece} piece */
+function facts(piece) {
+  const words = [musical(piece.key), piece.meter];
+  if (piece.feel === "swing") words.push("swing");
+  if (piece.capo) words.push(`capo ${piece.capo}`);
+  words.push(/^\d+$/.test(piece.position) ? `position ${piece.position}` : piece.position === "open" ? "open position" : "whole neck");
+  if (piece.tuning.join(" ") !== "E2 A2 D3 G3 B3 E4") words.push(`tuning ${musical(piece.tuning.join(" "))}`);
+  return words.join(" · ");
+}
+
+async function main() {
+  const engine = new Engine(held("engine"));
+  const page = await contents();
+  const stand = new Stand(engine, page);
+  const screen = new ScreenView(stand);
+  const say = h("button", { type: "button", class: "quiet", click: () => stand.sayWhere() }, "Where is it?");
+  document.body.replaceChildren(
+    h("header", {}, h("h1", {}, page.piece.title), h("p", { class: "facts" }, facts(page.piece))),
+    h(
+      "main",
+      {},
+      h(
+        "section",
+        { class: "now", "aria-label": "Now" },
+        h("div", { class: "chords" }, stand.now, h("div", { class: "coming-up" }, stand.after, stand.count)),
+        stand.neck.grip,
+        stand.neck.place,
+      ),
+      stand.sheet.place,
+      h(
+        "section",
+        { class: "panels", "aria-label": "How it is practised" },
+        loopPanel(stand), partsPanel(stand), climbPanel(stand), viewPanel(stand), practisedPanel(stand), keysPanel(stand),
+        h("div", { class: "row ways" }, screen.openButton, screen.recordButton, say),
+        stand.said,
+      ),
+    ),
+    h("footer", {}, dock(stand), h("p", { class: "caution" }, page.piece.caution)),
+  );
+  stand.restore();
+  stand.listeners.push(() => stand.keep());
+  keys.listen(stand);
+  if ("mediaSession" in navigator) {
+    navigator.mediaSession.metadata = new MediaMetadata({ title: page.piece.title, artist: "thirdwise" });
+    navigator.mediaSession.setActionHandler("play", () => stand.toggle());
+    navigator.mediaSession.setActionHandler("pause", () => stand.toggle());
+  }
+  await engine.ready;
+  document.documentElement.dataset.ready = "true";
+}
+
+main().catch((error) => {
+  document.body.append(h("p", { role: "alert", class: "failed" }, `This page needs a newer browser: ${error.message}`));
+});

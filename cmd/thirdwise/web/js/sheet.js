@@ -1,0 +1,181 @@
+import { h, s } from "./dom.js";
+
+const pixelsASpace = 8; // at least, of a strip that is chosen
+const largePixels = 13; // in large print
+
+/** The music of a piece on the page: lit as it sounds, its rows turned by itself. */
+export class Sheet {
+  /** @param {HTMLElement} place */
+  constructor(place) {
+    this.place = place;
+    this.large = false;
+    /** @type {Strip[]} */
+    this.strips = [];
+    /** @type {Strip | undefined} */
+    this.shown = undefined;
+    /** @type {Map<number, SVGElement[]>} elements of the thirds by tick */
+    this.thirds = new Map();
+    /** @type {SVGRectElement[]} of the bars as written */
+    this.bars = [];
+    /** @type {SVGElement[]} */
+    this.lit = [];
+    /** @type {SVGElement[]} */
+    this.next = [];
+    this.row = -1;
+    /** Told of a stretch of bars as written that was dragged over. @type {(from: number, to: number) => void} */
+    this.onDrag = () => {};
+    new ResizeObserver(() => this.fit()).observe(place);
+    this.watchDrag();
+  }
+
+  /** @param {Strip[]} strips the narrowest first */
+  show(strips) {
+    this.strips = strips;
+    this.shown = undefined;
+    this.fit();
+  }
+
+  /** Shows the widest strip that can be read in the width that there is. */
+  fit() {
+    const width = this.place.clientWidth;
+    if (!width || this.strips.length === 0) return;
+    const most = width / (this.large ? largePixels : pixelsASpace);
+    const strip = this.strips.filter((candidate) => candidate.width <= most).pop() ?? this.strips[0];
+    if (strip !== this.shown) this.draw(strip);
+  }
+
+  /** @param {Strip} strip */
+  draw(strip) {
+    this.shown = strip;
+    // The page's policy allows no style sheet in a drawing; the page has the rules.
+    const svg = strip.svg.replace(/<style>[^]*?<\/style>/g, (css) => {
+      loadFonts(css);
+      return "";
+    });
+    const parsed = new DOMParser().parseFromString(svg, "image/svg+xml");
+    const drawing = document.importNode(parsed.documentElement, true);
+    drawing.removeAttribute("width");
+    drawing.removeAttribute("height");
+    drawing.setAttribute("class", "music");
+    this.bars = strip.bars.map((b, i) =>
+      s("rect", { class: "bar", "data-written": i, x: b.x, y: b.y - 1, width: b.width, height: b.height + 2 }),
+    );
+    drawing.querySelector("title")?.after(s("g", {}, ...this.bars));
+    this.thirds = new Map();
+    for (const group of drawing.querySelectorAll("[data-tick]")) {
+      for (const tick of (group.getAttribute("data-tick") ?? "").split(" ")) {
+        const known = this.thirds.get(Number(tick)) ?? [];
+        known.push(/** @type {SVGElement} */ (group));
+        this.thirds.set(Number(tick), known);
+      }
+    }
+    this.lit = this.next = [];
+    this.row = -1;
+    this.place.replaceChildren(drawing);
+  }
+
+  /**
+   * Lights what sounds.
+   * @param {number | undefined} tick of the sounding third
+   * @param {number | undefined} next tick of the one after it
+   * @param {number} written the bar as written, -1 for none
+   */
+  light(tick, next, written) {
+    const lit = tick === undefined ? [] : this.thirds.get(tick) ?? [];
+    const following = next === undefined || next === tick ? [] : this.thirds.get(next) ?? [];
+    if (lit !== this.lit) {
+      for (const group of this.lit) {
+        group.classList.remove("lit");
+        group.removeAttribute("aria-current");
+      }
+      for (const group of lit) group.classList.add("lit");
+      (lit.find((group) => group.id) ?? lit[0])?.setAttribute("aria-current", "true");
+      this.lit = lit;
+    }
+    if (following !== this.next) {
+      for (const group of this.next) group.classList.remove("next");
+      for (const group of following) group.classList.add("next");
+      this.next = following;
+    }
+    this.bars.forEach((bar, i) => bar.classList.toggle("sounding", i === written));
+    if (written >= 0) this.turn(written);
+  }
+
+  /** Brings the row of a bar into view. @param {number} written */
+  turn(written) {
+    const row = this.shown?.bars[written]?.row ?? -1;
+    if (row === this.row || row < 0) return;
+    this.row = row;
+    const still = matchMedia("(prefers-reduced-motion: reduce)").matches;
+    const bar = this.bars[written].getBoundingClientRect();
+    const view = this.place.getBoundingClientRect();
+    this.place.scrollBy({ top: bar.top - view.top - view.height * 0.25, behavior: still ? "auto" : "smooth" });
+  }
+
+  /**
+   * Marks the bars of the loop.
+   * @param {number} from bar as written
+   * @param {number} to
+   * @param {boolean} whole the loop is the whole chart
+   */
+  mark(from, to, whole) {
+    this.bars.forEach((bar, i) => bar.classList.toggle("looped", !whole && i >= from && i <= to));
+  }
+
+  watchDrag() {
+    let from = -1;
+    /** @param {PointerEvent} event */
+    const barAt = (event) =>
+      this.bars.findIndex((bar) => {
+        const box = bar.getBoundingClientRect();
+        return event.clientX >= box.left && event.clientX < box.right && event.clientY >= box.top - 12 && event.clientY < box.bottom + 12;
+      });
+    this.place.addEventListener("pointerdown", (event) => {
+      if (event.pointerType !== "touch") from = barAt(event);
+    });
+    this.place.addEventListener("pointermove", (event) => {
+      const to = from < 0 ? -1 : barAt(event);
+      if (to >= 0 && to !== from) {
+        getSelection()?.removeAllRanges();
+        this.bars.forEach((bar, i) => bar.classList.toggle("dragged", i >= Math.min(from, to) && i <= Math.max(from, to)));
+      }
+    });
+    const end = (/** @type {PointerEvent} */ event) => {
+      const to = from < 0 ? -1 : barAt(event);
+      const dragged = this.bars.some((bar) => bar.classList.contains("dragged"));
+      for (const bar of this.bars) bar.classList.remove("dragged");
+      if (to >= 0 && dragged) this.onDrag(Math.min(from, to), Math.max(from, to));
+      from = -1;
+    };
+    this.place.addEventListener("pointerup", end);
+    this.place.addEventListener("pointercancel", () => (from = -1));
+  }
+}
+
+/** @type {Map<string, FontFace>} */
+const fonts = new Map();
+
+/**
+ * Loads the fonts that a drawing brings with it. They are parts of a font, cut to
+ * the letters of the drawing: the latest of a name is used.
+ * @param {string} css
+ */
+function loadFonts(css) {
+  for (const [, name, base64] of css.matchAll(/font-family:'([^']+)';src:url\(data:font\/ttf;base64,([^)]*)\)/g)) {
+    const bytes = Uint8Array.from(atob(base64), (c) => c.charCodeAt(0));
+    const face = new FontFace(name, bytes.buffer);
+    const before = fonts.get(name);
+    if (before) document.fonts.delete(before);
+    document.fonts.add(face);
+    fonts.set(name, face);
+    face.load().catch(() => {});
+  }
+}
+
+/**
+ * A place for the sheet.
+ * @returns {HTMLElement}
+ */
+export function sheetPlace() {
+  return h("div", { class: "sheet", tabindex: 0, role: "region", "aria-label": "Sheet" });
+}

@@ -1,0 +1,93 @@
+package web
+
+import (
+	"slices"
+
+	"thirdwise/arrange/paper"
+	"thirdwise/arrange/score"
+	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/cmd/thirdwise/web/player"
+)
+
+// A Piece is a score as a page knows it: what it shows, and when what sounds.
+type Piece struct {
+	kit.Description
+	Name     string  `json:"name"` // of the kit
+	Gain     float64 `json:"gain"` // dB, of all parts
+	BarTicks int     `json:"barTicks"`
+	Beat     int     `json:"beat"` // ticks
+	Parts    []Part  `json:"parts"`
+	Presets  []Mix   `json:"presets"`
+	Played   []int   `json:"played"` // tick at which each third of the line is played, swing counted in
+	Caution  string  `json:"caution"`
+}
+
+// A Part is one that sounds in a score.
+type Part struct {
+	Number int    `json:"number"`
+	Name   string `json:"name"` // as the mix of it alone is called
+}
+
+// A Mix is parts that are heard together.
+type Mix struct {
+	Name  string `json:"name"`
+	Parts []int  `json:"parts"` // numbers
+}
+
+// Describe describes a score for a page.
+func Describe(s *score.Score, name string, gain float64) Piece {
+	p := Piece{
+		Description: kit.Describe(s),
+		Name:        name,
+		Gain:        gain,
+		BarTicks:    s.Meter.Bar(),
+		Beat:        s.Meter.Beat(),
+		Caution:     paper.Caution,
+	}
+	performance := player.Once(s, s.Tempo(), false)
+	sounds := map[score.Part]bool{score.Click: true}
+	for _, n := range performance.Notes {
+		sounds[n.Part] = true
+		if n.Part == score.GuideLower {
+			p.Played = append(p.Played, n.Tick)
+		}
+	}
+	for _, mix := range score.Mixes() {
+		parts := slices.DeleteFunc(slices.Clone(mix.Parts()), func(part score.Part) bool { return !sounds[part] })
+		switch {
+		case len(mix.Parts()) > 1:
+			p.addPreset(mix.String(), parts)
+		case len(parts) == 1:
+			p.Parts = append(p.Parts, Part{int(parts[0]), mix.String()})
+		}
+	}
+	return p
+}
+
+// addPreset adds a mix, unless one of the same parts is there.
+func (p *Piece) addPreset(name string, parts []score.Part) {
+	mix := Mix{Name: name}
+	for _, part := range parts {
+		mix.Parts = append(mix.Parts, int(part))
+	}
+	if len(parts) > 0 && !slices.ContainsFunc(p.Presets, func(m Mix) bool { return slices.Equal(m.Parts, mix.Parts) }) {
+		p.Presets = append(p.Presets, mix)
+	}
+}
+
+// Strips sets a score's music for screens from a telephone's to a desktop's.
+func Strips(s *score.Score) ([]Strip, error) {
+	var strips []Strip
+	notation := paper.Notate(s)
+	for _, width := range []float64{30, 44, 64, 96, 140} { // staff spaces
+		strip, err := NewStrip(notation, width)
+		if err != nil {
+			return nil, err
+		}
+		if n := len(strips); n > 0 && strips[n-1].Width >= strip.Width {
+			continue
+		}
+		strips = append(strips, strip)
+	}
+	return strips, nil
+}
