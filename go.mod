@@ -20,6 +20,7 @@ require (
 
 require (
 	github.com/go-audio/riff v1.0.0 // indirect
+	github.com/gofrs/flock v0.13.2 // indirect
 	github.com/icza/bitio v1.1.0 // indirect
 	github.com/mewkiz/pkg v0.0.0-20250417130911-3f050ff8c56d // indirect
 	github.com/mewpkg/term v0.0.0-20241026122259-37a80af23985 // indirect

@@ -8,6 +8,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -19,10 +20,13 @@ import (
 	"strconv"
 	"strings"
 	"syscall"
+	"time"
 
 	"github.com/alecthomas/kong"
+	"golang.org/x/term"
 
 	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/cmd/thirdwise/kit/place"
 )
 
 // Exit statuses.
@@ -32,11 +36,47 @@ const (
 	wrongCommand = 2 // the command line is wrong
 )
 
-func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	status := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
-	stop()
-	os.Exit(status)
+func main() { os.Exit(program(os.Args[1:], &place.Drafts{})) }
+
+// grace is how long the program has to clear up of its own accord after it was
+// interrupted.
+const grace = 60 * time.Millisecond
+
+// program runs until it is done or interrupted, and returns the exit status: of an
+// interrupted program, as shells have it, 128 and the number of the signal. A
+// second interrupt ends it at once.
+func program(args []string, drafts *place.Drafts) int {
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	signals := make(chan os.Signal, 2)
+	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
+		if !signal.Ignored(s) {
+			signal.Notify(signals, s)
+		}
+	}
+	ended := make(chan int, 1)
+	go func() { ended <- run(ctx, args, os.Stdin, os.Stdout, os.Stderr, drafts) }()
+	var interrupt os.Signal
+	select {
+	case status := <-ended:
+		return status
+	case interrupt = <-signals:
+	}
+	cancel()
+	select {
+	case status := <-ended:
+		if status == done {
+			return done // it came too late
+		}
+	case <-signals:
+	case <-time.After(grace):
+		drafts.Abandon()
+		fmt.Fprintln(os.Stderr, "thirdwise: interrupted")
+	}
+	if number, ok := interrupt.(syscall.Signal); ok {
+		return 128 + int(number)
+	}
+	return wrong
 }
 
 // commands is the command line.
@@ -55,13 +95,43 @@ type commands struct {
 // A console is what a command works at: where it reads and writes, and the context
 // that an interrupt ends.
 type console struct {
-	ctx            context.Context
-	stdin          io.Reader
-	stdout, stderr io.Writer
+	ctx      context.Context
+	stdin    io.Reader
+	stdout   *output
+	stderr   io.Writer
+	terminal bool // whether stdout is one
+	drafts   *place.Drafts
 }
 
-// run is the whole program. It returns the exit status.
-func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+// An output is standard output, which remembers that it could not be written.
+type output struct {
+	io.Writer
+	err error
+}
+
+func (o *output) Write(p []byte) (int, error) {
+	n, err := o.Writer.Write(p)
+	o.err = cmp.Or(o.err, err)
+	return n, err
+}
+
+// run is the whole program but for interrupts. It returns the exit status.
+func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer, drafts *place.Drafts) int {
+	file, ok := stdout.(*os.File)
+	con := &console{
+		ctx: ctx, stdin: stdin, stdout: &output{Writer: stdout}, stderr: stderr,
+		terminal: ok && term.IsTerminal(int(file.Fd())), drafts: drafts,
+	}
+	status := con.run(args)
+	if err := con.stdout.err; err != nil && status == done {
+		fmt.Fprintf(stderr, "thirdwise: the output cannot be written: %v\n", cause(err))
+		return wrong
+	}
+	return status
+}
+
+// run runs a command line.
+func (con *console) run(args []string) int {
 	answered := false // by a flag that stands for a command, such as --help
 	line, err := kong.New(&commands{},
 		kong.Name("thirdwise"),
@@ -71,14 +141,14 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		kong.WithHyphenPrefixedParameters(true), // a loudness is below zero
 		kong.KindMapper(reflect.Int, kong.MapperFunc(wholeNumber)),
 		kong.KindMapper(reflect.Float64, kong.MapperFunc(number)),
-		kong.Writers(stdout, stderr),
+		kong.Writers(con.stdout, con.stderr),
 		kong.Exit(func(int) { answered = true }),
 	)
 	if err != nil {
 		panic(err) // the struct tags above are wrong
 	}
 	if len(args) == 0 {
-		writeProgramHelp(stdout, line.Model)
+		writeProgramHelp(con.stdout, line.Model)
 		return done
 	}
 	command, err := line.Parse(args)
@@ -86,18 +156,18 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	case answered:
 		return done
 	case err != nil && isExercise(args[0]):
-		fmt.Fprintf(stderr, "thirdwise: to make the kit of %s, write: thirdwise render %s\n", args[0], args[0])
+		fmt.Fprintf(con.stderr, "thirdwise: to make the kit of %s, write: thirdwise render %s\n", args[0], args[0])
 		return wrongCommand
 	case err != nil:
-		fmt.Fprintf(stderr, "thirdwise: %v\n", err)
-		fmt.Fprintf(stderr, "%s --help tells more\n", commandPath(err))
+		fmt.Fprintf(con.stderr, "thirdwise: %v\n", err)
+		fmt.Fprintf(con.stderr, "%s --help tells more\n", commandPath(err))
 		return wrongCommand
 	}
-	err = command.Run(line.Model, &console{ctx: ctx, stdin: stdin, stdout: stdout, stderr: stderr})
+	err = command.Run(line.Model, con)
 	if err == nil {
 		return done
 	}
-	fmt.Fprintf(stderr, "thirdwise: %v\n", err)
+	fmt.Fprintf(con.stderr, "thirdwise: %v\n", err)
 	var wrongLine *lineError
 	if errors.As(err, &wrongLine) {
 		return wrongCommand

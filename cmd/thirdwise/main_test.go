@@ -13,15 +13,19 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange/arrangetest/goldentest"
+	"thirdwise/cmd/thirdwise/kit/place"
 )
 
 // asProgram is set in the environment of a test binary that is to be the program
 // itself.
 const asProgram = "THIRDWISE_TEST_AS_PROGRAM"
 
+// plainRenames is set for a program that shall not exchange folders in one step.
+const plainRenames = "THIRDWISE_TEST_PLAIN_RENAMES"
+
 func TestMain(m *testing.M) {
 	if os.Getenv(asProgram) != "" {
-		main()
+		os.Exit(program(os.Args[1:], &place.Drafts{PlainRenames: os.Getenv(plainRenames) != ""}))
 	}
 	os.Exit(m.Run())
 }
@@ -38,7 +42,7 @@ func thirdwise(args ...string) reply { return thirdwiseWith("", args...) }
 // thirdwiseWith runs the program with a text on its standard input.
 func thirdwiseWith(stdin string, args ...string) reply {
 	var stdout, stderr bytes.Buffer
-	status := run(context.Background(), args, strings.NewReader(stdin), &stdout, &stderr)
+	status := run(context.Background(), args, strings.NewReader(stdin), &stdout, &stderr, &place.Drafts{})
 	return reply{status, stdout.String(), stderr.String()}
 }
 

@@ -3,11 +3,8 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
-
-	"golang.org/x/term"
 
 	"thirdwise/cmd/thirdwise/kit"
 )
@@ -18,11 +15,6 @@ type progress struct {
 	w        io.Writer
 	folder   string
 	terminal bool
-}
-
-func newProgress(w io.Writer, folder string) *progress {
-	file, ok := w.(*os.File)
-	return &progress{w, folder, ok && term.IsTerminal(int(file.Fd()))}
 }
 
 // eraseLine is the control sequence that goes back to the beginning of a line

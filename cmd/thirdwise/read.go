@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"slices"
 
 	"thirdwise/arrange"
@@ -20,6 +21,15 @@ type arrangement struct {
 	path     string // of its file; "" for standard input
 	score    *score.Score
 	findings source.Findings // warnings and notes
+}
+
+// file returns the name of the exercise's file without its folder, "" for
+// standard input.
+func (a *arrangement) file() string {
+	if a.path == "" {
+		return ""
+	}
+	return filepath.Base(a.path)
 }
 
 // A variant is an exercise as the command line asks for it.
@@ -39,7 +49,7 @@ func asWritten(e *exercise.Exercise) ([][]variant, error) { return [][]variant{{
 // arrange reads the exercise in a file, or on standard input where the path is
 // "-", and arranges its variants. Where the exercise has mistakes it returns
 // them and no arrangement; an error is one of the command line.
-func (con *console) arrange(path string, vary vary) ([]*arrangement, source.Findings, error) {
+func (con *console) arrange(path string, asked vary) ([]*arrangement, source.Findings, error) {
 	file := arrangement{name: path, path: path}
 	if path == "-" {
 		file.name, file.path = "standard input", ""
@@ -52,7 +62,7 @@ func (con *console) arrange(path string, vary vary) ([]*arrangement, source.Find
 	if err != nil {
 		return nil, mistakes(file.name, err), nil
 	}
-	variants, err := vary(written)
+	variants, err := asked(written)
 	if err != nil {
 		return nil, nil, &lineError{err}
 	}
@@ -151,13 +161,13 @@ func mistakes(name string, err error) source.Findings {
 // arrangeAll arranges the variants of several exercises. It prints what is to be
 // acted on: mistakes, after which it returns an error, and warnings, of an exercise
 // in several variants those of the first. Notes are for those who check.
-func (con *console) arrangeAll(paths []string, vary vary) ([]*arrangement, error) {
+func (con *console) arrangeAll(paths []string, asked vary) ([]*arrangement, error) {
 	var (
 		all   []*arrangement
 		found source.Findings
 	)
 	for _, path := range paths {
-		variants, mistaken, err := con.arrange(path, vary)
+		variants, mistaken, err := con.arrange(path, asked)
 		if err != nil {
 			return nil, err
 		}

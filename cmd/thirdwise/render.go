@@ -60,8 +60,9 @@ kits/porch-light (kits/porch-light-g-major with --key "G major"), and holds
   kit.json                     what all of this is, for programs
 
 All exercises are checked before the first kit is written, and a mistake in one
-leaves all unwritten. A kit that already exists is replaced as a whole, other
-files in its folder included; a folder that is no kit is left alone.
+leaves all unwritten. A kit of the same exercise is replaced, and what else lies
+in its folder stays; a kit of another exercise, or a folder that is no kit, is
+left alone.
 
 The mixes: full (click, chords, guide, and bass where the exercise has one),
 backing (full without guide), guide (click, guide), each part alone (click,
@@ -146,24 +147,37 @@ func (c *renderCommand) Run(con *console) error {
 	if err := distinct(kits, all); err != nil {
 		return err
 	}
-	if err := kit.CheckFolder(c.Output, kits); err != nil {
-		return err
+	if err := kit.Recover(con.ctx, con.drafts, c.Output); err != nil {
+		con.warn("%s could not be cleared up: %v", c.Output, cause(err))
+	}
+	for _, k := range kits {
+		if err := k.Check(c.Output); err != nil {
+			return err
+		}
 	}
 	var advise func() // of the first kit
 	for _, k := range kits {
-		p := newProgress(con.stdout, filepath.Join(c.Output, k.Name))
-		files, err := k.Publish(con.ctx, c.Output, p.count)
+		p := &progress{con.stdout, filepath.Join(c.Output, k.Name), con.terminal}
+		files, leftover, err := k.Publish(con.ctx, con.drafts, c.Output, p.count)
 		if err != nil {
 			p.clear()
 			return fmt.Errorf("the kit %s was not written: %w", filepath.Join(c.Output, k.Name), cause(err))
 		}
 		p.list(files)
+		if leftover != nil {
+			con.warn("the kit is in its place, but what it replaced could not be cleared up: %v", cause(leftover))
+		}
 		if advise == nil {
 			advise = func() { p.advise(files) }
 		}
 	}
 	advise()
 	return nil
+}
+
+// warn tells of something that went wrong beside what was asked for.
+func (con *console) warn(format string, args ...any) {
+	fmt.Fprintf(con.stderr, "thirdwise: warning: "+format+"\n", args...)
 }
 
 // cause returns what kept a kit from being written. It leaves out the paths of
@@ -185,7 +199,7 @@ func cause(err error) error {
 // kit returns what is to be made of an arrangement.
 func (c *renderCommand) kit(a *arrangement) kit.Kit {
 	return kit.Kit{
-		Name: kit.Name(a.path, a.score.Title) + a.suffix, Score: a.score, Mixes: c.Mixes,
+		Name: kit.Name(a.path, a.score.Title) + a.suffix, Exercise: a.file(), Score: a.score, Mixes: c.Mixes,
 		Format:   audiofile.Format{Container: c.Format, Rate: c.Rate, Depth: c.Depth},
 		Loudness: c.Loudness, Dry: c.Dry, Paper: c.Paper,
 	}
@@ -195,11 +209,12 @@ func (c *renderCommand) kit(a *arrangement) kit.Kit {
 func distinct(kits []kit.Kit, all []*arrangement) error {
 	first := map[string]string{}
 	for i, k := range kits {
-		if before, ok := first[k.Name]; ok {
+		name := kit.Folded(k.Name)
+		if before, ok := first[name]; ok {
 			return fmt.Errorf("%s and %s would both be written to the kit %s; rename one, or render them into different folders; nothing was written",
 				before, all[i].name, k.Name)
 		}
-		first[k.Name] = all[i].name
+		first[name] = all[i].name
 	}
 	return nil
 }

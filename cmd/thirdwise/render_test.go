@@ -1,21 +1,16 @@
 package main
 
 import (
-	"bytes"
-	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
 	"maps"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"runtime"
 	"slices"
 	"strings"
-	"syscall"
 	"testing"
-	"time"
 
 	"github.com/go-audio/wav"
 	"github.com/mewkiz/flac"
@@ -219,7 +214,7 @@ func TestTheSameExerciseGivesTheSameBytesOnAnyNumberOfCores(t *testing.T) {
 	assert.True(t, maps.Equal(first, render(t, t.TempDir())))
 }
 
-func TestAKitOfTheSameNameIsReplacedWhole(t *testing.T) {
+func TestAKitOfTheSameExerciseIsReplacedWhole(t *testing.T) {
 	folder := t.TempDir()
 	before := render(t, folder, "--tempo", "200,220", "--mix", "click")
 	assert.Contains(t, before, "small-220-click.wav")
@@ -277,40 +272,4 @@ func TestAnOutputPlaceThatCannotTakeAKitIsNamed(t *testing.T) {
 	}
 	assert.Equal(t, []string{"file", "mine"}, entries(t, folder))
 	assert.Equal(t, []string{"photos"}, entries(t, filepath.Join(folder, "mine", "small")))
-}
-
-func TestAnInterruptBeforeTheKitIsThereKeepsTheOldOne(t *testing.T) {
-	folder := t.TempDir()
-	before := render(t, folder, "--mix", "click")
-	ctx, cancel := context.WithCancel(context.Background())
-	cancel()
-	var stdout, stderr bytes.Buffer
-	status := run(ctx, []string{"render", "-o", folder, file(t, "small.yaml", small)}, nil, &stdout, &stderr)
-	assert.Equal(t, wrong, status)
-	assert.Equal(t, "thirdwise: the kit "+filepath.Join(folder, "small")+" was not written: interrupted\n", stderr.String())
-	assert.Empty(t, stdout.String())
-	assert.Equal(t, before, contents(t, filepath.Join(folder, "small")))
-	assert.Equal(t, []string{"small"}, entries(t, folder))
-}
-
-func TestASignalEndsTheProgramWithoutATrace(t *testing.T) {
-	for _, signal := range []os.Signal{os.Interrupt, syscall.SIGTERM} {
-		// Hours of audio, so that the signal comes while it is made.
-		long := strings.Replace(small, "passes: 1", "passes: 100", 1)
-		folder := filepath.Join(t.TempDir(), "kits")
-		program := exec.Command(os.Args[0], "render", "--tempo", "20,21,22,23,24,25,26,27,28,29", "-o", folder, file(t, "long.yaml", long))
-		program.Env = append(os.Environ(), asProgram+"=1")
-		var stderr bytes.Buffer
-		program.Stderr = &stderr
-		require.NoError(t, program.Start())
-		require.Eventually(t, func() bool {
-			drafts, _ := filepath.Glob(filepath.Join(folder, ".thirdwise-*", "long", "*.wav"))
-			return len(drafts) > 0
-		}, time.Minute, 5*time.Millisecond)
-		require.NoError(t, program.Process.Signal(signal))
-		assert.Error(t, program.Wait())
-		assert.Equal(t, wrong, program.ProcessState.ExitCode())
-		assert.Contains(t, stderr.String(), "interrupted")
-		assert.NoDirExists(t, folder, "not even the folder that was made for it")
-	}
 }

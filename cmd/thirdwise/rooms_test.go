@@ -37,9 +37,10 @@ var rooms = []room{
 	{"synth/loudness", ""},
 	{"synth/audiofile", ""},
 	{"smf", "theory theory/meter theory/neck arrange/score"},
-	{"cmd/thirdwise", "theory theory/meter theory/neck arrange arrange/score arrange/exercise arrange/exercise/source arrange/exercise/chart arrange/paper synth synth/audiofile smf cmd/thirdwise/kit cmd/thirdwise/board"},
+	{"cmd/thirdwise", "theory theory/meter theory/neck arrange arrange/score arrange/exercise arrange/exercise/source arrange/exercise/chart arrange/paper synth synth/audiofile smf cmd/thirdwise/kit cmd/thirdwise/kit/place cmd/thirdwise/board"},
 	{"cmd/thirdwise/board", "theory theory/neck arrange/exercise/chart arrange/score arrange/paper cmd/thirdwise/kit"},
-	{"cmd/thirdwise/kit", "theory theory/meter theory/neck arrange/score arrange/paper synth synth/audiofile smf"},
+	{"cmd/thirdwise/kit", "theory theory/meter theory/neck arrange/score arrange/paper synth synth/audiofile smf cmd/thirdwise/kit/place"},
+	{"cmd/thirdwise/kit/place", ""},
 	{"cmd/thirdwise/web", "theory theory/meter theory/neck arrange arrange/score arrange/exercise arrange/exercise/source arrange/exercise/chart arrange/paper synth synth/audiofile cmd/thirdwise/kit"},
 }
 

@@ -12,7 +12,7 @@ import (
 
 // writeAudio writes the kit's audio files, all at one gain, and fills in what
 // was measured of them. Each file that is complete is counted.
-func (k Kit) writeAudio(ctx context.Context, d *draft, outputs []output, count func()) (err error) {
+func (k Kit) writeAudio(ctx context.Context, into Store, outputs []output, count func()) (err error) {
 	var (
 		tracks []synth.Track
 		files  []*measuredFile
@@ -28,11 +28,11 @@ func (k Kit) writeAudio(ctx context.Context, d *draft, outputs []output, count f
 		if o.track == nil {
 			continue
 		}
-		file, err := d.create(o.Name)
+		file, err := create(into, o.Name)
 		if err != nil {
 			return err
 		}
-		o.track.Out = file
+		o.track.Out = file.out()
 		tracks, files, audio = append(tracks, *o.track), append(files, file), append(audio, &o.File)
 	}
 	results, err := synth.Render(ctx, tracks, synth.Options{

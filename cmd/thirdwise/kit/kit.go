@@ -1,19 +1,15 @@
 // Package kit makes the folder that an exercise is rendered to: it says which
 // files a kit holds and what they are called, has each written by the room that
-// knows its format, describes them all in kit.json, and publishes the folder
-// whole or not at all.
+// knows its format, and describes them all in kit.json. Package place puts the
+// folder in its place, whole or not at all.
 //
 // A score comes in; a folder comes out. What sounds and when was decided by
 // package arrange.
 package kit
 
 import (
-	"context"
-	"errors"
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
 	"sync"
 
 	"thirdwise/arrange/paper"
@@ -31,6 +27,7 @@ import (
 // A Kit is a folder to be made of a score.
 type Kit struct {
 	Name     string // of the folder, and what the names of its files begin with; see [Name]
+	Exercise string // name of the exercise's file, without its folder; "" where it has none
 	Score    *score.Score
 	Mixes    []score.Mix      // heard at each of the score's tempos
 	Format   audiofile.Format // of the audio; all its fields are set
@@ -153,89 +150,4 @@ func perPerformance(file File, n *paper.Notation, p *score.Performance) []output
 		list = append(list, output{File: f, write: write})
 	}
 	return list
-}
-
-// CheckFolder returns an error where a folder cannot take kits: where it is none,
-// or where something stands in a kit's place that must not be replaced.
-func CheckFolder(folder string, kits []Kit) error {
-	if entry, err := os.Stat(folder); err == nil && !entry.IsDir() {
-		return fmt.Errorf("the output folder %s is not a folder", folder)
-	}
-	for _, k := range kits {
-		if err := checkTarget(filepath.Join(folder, k.Name)); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// Publish makes the kit in a folder, which is made where it is missing, and
-// returns the kit's files. A kit of the same name is replaced as a whole, once
-// the new one is complete. Where that fails, or the context ends, all is left as
-// it was.
-//
-// While it works, progress is told how many of all files are complete; never of
-// two at once.
-func (k Kit) Publish(ctx context.Context, folder string, progress func(done, all int)) (files []File, err error) {
-	d, err := newDraft(filepath.Join(folder, k.Name))
-	if err != nil {
-		return nil, err
-	}
-	defer func() { err = errors.Join(err, d.discard()) }()
-	if files, err = k.write(ctx, d, progress); err != nil {
-		return nil, err
-	}
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
-	return files, d.publish()
-}
-
-// write writes the kit's files into the draft: the audio while the rest is written.
-func (k Kit) write(ctx context.Context, d *draft, progress func(done, all int)) ([]File, error) {
-	outputs := k.outputs()
-	done := 0
-	var counting sync.Mutex
-	count := func() {
-		counting.Lock()
-		defer counting.Unlock()
-		done++
-		progress(done, len(outputs)+1)
-	}
-	if err := k.writeAll(ctx, d, outputs, count); err != nil {
-		return nil, err
-	}
-	m := Manifest{Software: Software, Description: Describe(k.Score)}
-	for _, o := range outputs {
-		m.Files = append(m.Files, o.File)
-	}
-	manifest := File{Name: ManifestName}
-	if err := d.write(&manifest, func(w io.Writer) error { return WriteJSON(w, m) }); err != nil {
-		return nil, err
-	}
-	count()
-	return append(m.Files, manifest), nil
-}
-
-// writeAll writes the outputs, and returns once nothing writes any more. Each that
-// is complete is counted.
-func (k Kit) writeAll(ctx context.Context, d *draft, outputs []output, count func()) error {
-	ctx, cancel := context.WithCancel(ctx)
-	var audio sync.WaitGroup
-	defer audio.Wait()
-	defer cancel()
-	var err error
-	audio.Go(func() { err = k.writeAudio(ctx, d, outputs, count) })
-	for i := range outputs {
-		o := &outputs[i]
-		if o.write == nil {
-			continue
-		}
-		if err := d.write(&o.File, o.write); err != nil {
-			return err
-		}
-		count()
-	}
-	audio.Wait()
-	return err
 }

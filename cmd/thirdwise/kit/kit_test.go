@@ -1,6 +1,7 @@
 package kit_test
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"os"
@@ -15,6 +16,7 @@ import (
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/cmd/thirdwise/kit/place"
 	"thirdwise/synth/audiofile"
 )
 
@@ -31,11 +33,11 @@ func unwatched(done, all int) {}
 
 func TestPublishCountsEveryFileOnce(t *testing.T) {
 	var seen []int
-	files, err := smallKit(t).Publish(context.Background(), t.TempDir(), func(done, all int) {
+	files, leftover, err := smallKit(t).Publish(context.Background(), &place.Drafts{}, t.TempDir(), func(done, all int) {
 		seen = append(seen, done)
 		assert.GreaterOrEqual(t, all, done)
 	})
-	require.NoError(t, err)
+	require.NoError(t, errors.Join(err, leftover))
 	for i, done := range seen {
 		assert.Equal(t, i+1, done)
 	}
@@ -44,7 +46,7 @@ func TestPublishCountsEveryFileOnce(t *testing.T) {
 
 func TestAKitCancelledMidwayLeavesTheOldOne(t *testing.T) {
 	k, folder := smallKit(t), t.TempDir()
-	_, err := k.Publish(context.Background(), folder, unwatched)
+	_, _, err := k.Publish(context.Background(), &place.Drafts{}, folder, unwatched)
 	require.NoError(t, err)
 	before, err := os.ReadFile(filepath.Join(folder, "small", kit.ManifestName))
 	require.NoError(t, err)
@@ -52,7 +54,7 @@ func TestAKitCancelledMidwayLeavesTheOldOne(t *testing.T) {
 	k.Score.Title = "Another"
 	for _, file := range []int{1, 2, 3, 8} {
 		ctx, cancel := context.WithCancel(context.Background())
-		_, err = k.Publish(ctx, folder, func(done, all int) {
+		_, _, err = k.Publish(ctx, &place.Drafts{}, folder, func(done, all int) {
 			if done == file {
 				cancel()
 			}
@@ -70,7 +72,7 @@ func TestAKitCancelledMidwayLeavesTheOldOne(t *testing.T) {
 func TestAPanicLeavesNoDraft(t *testing.T) {
 	folder := t.TempDir()
 	assert.Panics(t, func() {
-		smallKit(t).Publish(context.Background(), folder, func(done, all int) {
+		smallKit(t).Publish(context.Background(), &place.Drafts{}, folder, func(done, all int) {
 			if done == all {
 				panic(errors.New("a fault in the program"))
 			}
@@ -90,7 +92,7 @@ func BenchmarkPublish(b *testing.B) {
 	k.Mixes = []score.Mix{score.Full, score.Backing, score.Guide}
 	seconds := 0.0
 	for b.Loop() {
-		files, err := k.Publish(context.Background(), folder, unwatched)
+		files, _, err := k.Publish(context.Background(), &place.Drafts{}, folder, unwatched)
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -101,4 +103,19 @@ func BenchmarkPublish(b *testing.B) {
 		}
 	}
 	b.ReportMetric(seconds/b.Elapsed().Seconds(), "x-real-time")
+}
+
+func TestAKitGoesIntoAnyStore(t *testing.T) {
+	k, folder := smallKit(t), t.TempDir()
+	files, _, err := k.Publish(context.Background(), &place.Drafts{}, folder, unwatched)
+	require.NoError(t, err)
+	store := memory{}
+	stored, err := k.Write(context.Background(), store, unwatched)
+	require.NoError(t, err)
+	assert.Equal(t, files, stored)
+	for _, f := range files {
+		text, err := os.ReadFile(filepath.Join(folder, k.Name, f.Name))
+		require.NoError(t, err)
+		assert.True(t, bytes.Equal(text, store[f.Name].Bytes()), f.Name)
+	}
 }

@@ -21,6 +21,7 @@ const ManifestName = "kit.json"
 // the kit was made.
 type Manifest struct {
 	Software string `json:"software"`
+	Exercise string `json:"exercise,omitempty"` // name of the file that the kit was made of
 	Description
 	Files []File `json:"files"`
 }

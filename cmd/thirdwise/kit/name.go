@@ -2,8 +2,12 @@ package kit
 
 import (
 	"path/filepath"
+	"regexp"
 	"strings"
 	"unicode"
+
+	"golang.org/x/text/cases"
+	"golang.org/x/text/unicode/norm"
 
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
@@ -23,15 +27,27 @@ func Name(path, title string) string {
 		base := filepath.Base(path)
 		text = strings.TrimSuffix(base, filepath.Ext(base))
 	}
-	if name := dashed(text); name != "" {
+	switch name := dashed(text); {
+	case name == "":
+		return "exercise"
+	case reserved.MatchString(name):
+		return name + "-kit"
+	default:
 		return name
 	}
-	return "exercise"
 }
+
+// reserved matches the names that Windows keeps for devices (Naming Files, Paths,
+// and Namespaces, Microsoft, from memory).
+var reserved = regexp.MustCompile(`^(con|prn|aux|nul|(com|lpt)[0-9])$`)
+
+// Folded returns a name as those file systems compare it that tell neither cases
+// nor the Unicode forms of a letter apart.
+func Folded(name string) string { return cases.Fold().String(norm.NFKC.String(name)) }
 
 // KeySuffix is what a key adds to the name of a kit: "-b-flat-major".
 func KeySuffix(key theory.Key) string {
-	return "-" + dashed(strings.NewReplacer("♯", " sharp", "♭", " flat").Replace(key.String()))
+	return "-" + dashed(key.String())
 }
 
 // PositionSuffix is what a position adds to the name of a kit: "-position-5",
@@ -43,10 +59,13 @@ func PositionSuffix(p neck.Position) string {
 	return "-" + p.String()
 }
 
+// signs are those that would be lost in a name, and tell two of them apart.
+var signs = strings.NewReplacer("#", " sharp ", "♯", " sharp ", "♭", " flat ")
+
 func dashed(text string) string {
 	var name strings.Builder
 	gap := false
-	for _, r := range strings.ToLower(text) {
+	for _, r := range norm.NFC.String(strings.ToLower(signs.Replace(text))) {
 		if !unicode.In(r, unicode.Letter, unicode.Mark, unicode.Digit) {
 			gap = name.Len() > 0
 			continue

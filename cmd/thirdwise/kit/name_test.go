@@ -17,10 +17,12 @@ import (
 func ExampleName() {
 	fmt.Println(kit.Name("lessons/Porch Light.yaml", "Porch Light in C"))
 	fmt.Println(kit.Name("", "Früh am Morgen (langsam)"))
+	fmt.Println(kit.Name("Lesson C#.yaml", ""))
 	fmt.Println(kit.Name("", "…"))
 	// Output:
 	// porch-light
 	// früh-am-morgen-langsam
+	// lesson-c-sharp
 	// exercise
 }
 
@@ -55,6 +57,23 @@ func TestNameOfAPathThatLeadsElsewhereStaysInTheFolder(t *testing.T) {
 		assert.NotContains(t, name, "/", path)
 		assert.NotEmpty(t, name, path)
 	}
+}
+
+// The names of devices are those of Windows (Naming Files, Paths, and Namespaces,
+// Microsoft, from memory).
+func TestNameIsNeverThatOfADevice(t *testing.T) {
+	for _, name := range []string{"con", "PRN", "Aux", "nul", "COM1", "com9", "lpt1", "LPT9"} {
+		assert.Equal(t, strings.ToLower(name)+"-kit", kit.Name(name+".yaml", ""))
+	}
+	assert.Equal(t, "contra", kit.Name("contra.yaml", ""))
+	assert.Equal(t, "com10", kit.Name("com10.yaml", ""))
+}
+
+// The two forms of é are those of Unicode Standard Annex 15.
+func TestNamesThatAFileSystemMayTakeForOneAreOne(t *testing.T) {
+	assert.Equal(t, kit.Name("caf\u00e9.yaml", ""), kit.Name("cafe\u0301.yaml", ""))
+	assert.Equal(t, kit.Folded("stra\u00dfe"), kit.Folded("strasse"))
+	assert.Equal(t, kit.Folded("\ufb01nger"), kit.Folded("finger"))
 }
 
 func TestNamesOfDistinctScriptsStayDistinct(t *testing.T) {

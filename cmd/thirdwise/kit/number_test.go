@@ -16,6 +16,7 @@ import (
 	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/cmd/thirdwise/kit/place"
 )
 
 // Harbour Ladder has repeats, and an ending that is written twice: its bars have
@@ -25,7 +26,7 @@ func TestABarHasOneNumberEverywhere(t *testing.T) {
 	k.Score = arrangetest.Named(t, "harbour-ladder")
 	k.Score.Tempos, k.Score.Passes = []int{400}, 2
 	k.Mixes = []score.Mix{score.ClickAlone}
-	_, err := k.Publish(context.Background(), folder, unwatched)
+	_, _, err := k.Publish(context.Background(), &place.Drafts{}, folder, unwatched)
 	require.NoError(t, err)
 	read := func(ending string) string {
 		text, err := os.ReadFile(filepath.Join(folder, "small", ending))

@@ -1,6 +1,6 @@
 //go:build !linux
 
-package kit
+package place
 
 import "errors"
 

@@ -1,4 +1,4 @@
-package kit
+package place
 
 import "golang.org/x/sys/unix"
 
