@@ -28,7 +28,7 @@ import (
 func Arrange(e *exercise.Exercise) (*score.Score, source.Findings, error) {
 	a := &arranger{Exercise: e, score: &score.Score{
 		Title: e.Title, Key: e.Key, Meter: e.Meter, Feel: e.Feel, Tempos: e.Tempos,
-		CountIn: e.CountIn, Passes: e.Passes, Density: e.Line.Density, Grid: e.Line.Grid,
+		CountIn: e.CountIn, Pickup: e.Chart[0].Pickup, Passes: e.Passes, Density: e.Line.Density, Grid: e.Line.Grid,
 		Climb: e.Climb, Neck: e.Neck,
 	}}
 	a.bars()
@@ -63,12 +63,12 @@ type spanRef struct {
 func (a *arranger) bars() {
 	for i, written := range chart.Unfold(a.Chart) {
 		from := a.Chart[written]
-		bar := score.Bar{Tick: i * a.Meter.Bar(), Section: from.Section, Written: written}
+		bar := score.Bar{Tick: i * a.Meter.Bar(), Section: from.Section, Written: written, Ending: from.Ending}
 		for _, c := range from.Chords {
 			span := score.ChordSpan{Tick: bar.Tick + c.Tick, Length: c.Length, None: c.None}
 			if !c.None {
 				span.Chord = c.Chord
-				span.Numeral = a.Key.Numeral(c.Chord)
+				span.Numeral = c.NumeralIn(a.Key)
 				span.Scale = a.Key.ScaleOver(c.Chord)
 			}
 			bar.Chords = append(bar.Chords, span)
@@ -109,7 +109,11 @@ func (a *arranger) grips() error {
 // the bar is counted as the chart writes it.
 func (a *arranger) failed(span int, message, remedy string) error {
 	s := a.spans[span]
-	message = fmt.Sprintf("bar %d: %s", a.score.Bars[s.bar].Written+1, message)
+	number := a.score.Bars[s.bar].Written + 1
+	if a.score.Pickup {
+		number--
+	}
+	message = fmt.Sprintf("bar %d: %s", number, message)
 	return source.Findings{a.Finding(source.Mistake, s.written.At, message, remedy)}
 }
 
@@ -180,7 +184,7 @@ func (a *arranger) lineIn(p neck.Position) ([]score.Third, error) {
 		Bar: a.Meter.Bar(), Beat: a.Meter.Beat(), Grid: a.Line.Grid.Ticks(), Density: a.Line.Density,
 		Low: low, High: high,
 		Effort:  a.effort(p),
-		Closed:  a.Passes > 1 && a.closes(),
+		Closed:  a.Passes > 1 && !a.score.Pickup && a.closes(),
 		Repeats: a.repeats(),
 	}
 	segments := make([]line.Segment, len(a.spans))
@@ -235,37 +239,11 @@ func (a *arranger) effort(p neck.Position) func(theory.Third) (int, bool) {
 		got, seen := known[t]
 		if !seen {
 			got.effort, got.ok = a.Neck.Effort(t, p)
+			got.ok = got.ok && a.inCompass(t)
 			known[t] = got
 		}
 		return got.effort, got.ok
 	}
-}
-
-// repeats returns the chart's repeats as the line's segments have them.
-func (a *arranger) repeats() []line.RepeatedPart {
-	before := make([]int, len(a.score.Bars)+1) // segments before each bar of the score
-	for _, s := range a.spans {
-		before[s.bar+1]++
-	}
-	for i := range a.score.Bars {
-		before[i+1] += before[i]
-	}
-	var parts []line.RepeatedPart
-	opened, at := 0, 0 // bars of the score
-	for _, bar := range a.Chart {
-		if bar.RepeatOpens {
-			opened = at
-		}
-		at++
-		if bar.RepeatTimes == 0 {
-			continue
-		}
-		if length := before[at] - before[opened]; length > 0 {
-			parts = append(parts, line.RepeatedPart{First: before[opened], Length: length, Times: bar.RepeatTimes})
-		}
-		at += (bar.RepeatTimes - 1) * (at - opened)
-	}
-	return parts
 }
 
 // closes reports whether the chart begins and ends with a chord, so that the

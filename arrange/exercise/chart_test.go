@@ -2,6 +2,7 @@ package exercise_test
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -12,6 +13,7 @@ import (
 	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/exercise/chart"
 	"thirdwise/arrange/exercise/source"
+	"thirdwise/theory"
 	"thirdwise/theory/meter"
 )
 
@@ -52,7 +54,15 @@ func TestChartGrammar(t *testing.T) {
 		{"no blanks", "4/4", "|C|Am|", []string{"C+1920", "Am+1920"}, []int{0, 1}},
 		{"double bar lines", "4/4", "|| C || Am ||", []string{"C+1920", "Am+1920"}, []int{0, 1}},
 		{"equal shares", "4/4", "| C Am F G |", []string{"C+480 Am+480 F+480 G+480"}, []int{0}},
-		{"three in four", "4/4", "| C Am F |", []string{"C+640 Am+640 F+640"}, []int{0}},
+		{"three in four", "4/4", "| C Am F |", []string{"C+960 Am+480 F+480"}, []int{0}},
+		{"two in nine eighths", "9/8", "| C G |", []string{"C+1440 G+720"}, []int{0}},
+		{"two in five", "5/4", "| C G |", []string{"C+1440 G+960"}, []int{0}},
+		{"three in five", "5/4", "| C Am F |", []string{"C+960 Am+960 F+480"}, []int{0}},
+		{"two in seven eighths", "7/8", "| C G |", []string{"C+960 G+720"}, []int{0}},
+		{"two in seven eighths of other groups", "7/8 (3+2+2)", "| C G |", []string{"C+1200 G+480"}, []int{0}},
+		{"three in seven eighths", "7/8 (3+2+2)", "| C Am F |", []string{"C+720 Am+480 F+480"}, []int{0}},
+		{"eighths of seven", "7/8", "| C / / / G / / |", []string{"C+960 G+720"}, []int{0}},
+		{"three in twelve eighths", "12/8", "| C Am F |", []string{"C+1440 Am+720 F+720"}, []int{0}},
 		{"slashes", "4/4", "| C / / G |", []string{"C+1440 G+480"}, []int{0}},
 		{"slashes in 5/4", "5/4", "| C / / G / |", []string{"C+1440 G+960"}, []int{0}},
 		{"two beats of 6/8", "6/8", "| C G |", []string{"C+720 G+720"}, []int{0}},
@@ -70,6 +80,16 @@ func TestChartGrammar(t *testing.T) {
 		{"repeats that meet", "4/4", "|: C :|: G :| F |", []string{"C+1920", "G+1920", "F+1920"}, []int{0, 0, 1, 1, 2}},
 		{"repeats that meet apart", "4/4", "|: C :| |: G :||: F :|", []string{"C+1920", "G+1920", "F+1920"}, []int{0, 0, 1, 1, 2, 2}},
 		{"repeat with double bar lines", "4/4", "||: C :|| G |", []string{"C+1920", "G+1920"}, []int{0, 0, 1}},
+		{"endings", "4/4", "|: C | F |1. G :|2. C | Am |", []string{"C+1920", "F+1920", "G+1920", "C+1920", "Am+1920"}, []int{0, 1, 2, 0, 1, 3, 4}},
+		{"endings in brackets", "4/4", "|: C | F | [1.] G :| [2.] C |", []string{"C+1920", "F+1920", "G+1920", "C+1920"}, []int{0, 1, 2, 0, 1, 3}},
+		{"endings on lines of their own", "4/4", "|: C | F\n|1. G :|\n|2. C |\n", []string{"C+1920", "F+1920", "G+1920", "C+1920"}, []int{0, 1, 2, 0, 1, 3}},
+		{"an ending for several times", "4/4", "|: C |1.-3. G :|4. F :| Am |", []string{"C+1920", "G+1920", "F+1920", "Am+1920"}, []int{0, 1, 0, 1, 0, 1, 0, 2, 3}},
+		{"times one by one", "4/4", "|: C |1. 2. G :|3. F |", []string{"C+1920", "G+1920", "F+1920"}, []int{0, 1, 0, 1, 0, 2}},
+		{"times with a comma", "4/4", "|: C |1, 2. G :|3.F |", []string{"C+1920", "G+1920", "F+1920"}, []int{0, 1, 0, 1, 0, 2}},
+		{"three endings of different lengths", "4/4", "|: C |1. G :|2. F | G :|3. F | Am | E |: Dm :|", []string{"C+1920", "G+1920", "F+1920", "G+1920", "F+1920", "Am+1920", "E+1920", "Dm+1920"}, []int{0, 1, 0, 2, 3, 0, 4, 5, 6, 7, 7}},
+		{"the bar before an ending", "4/4", "|: C | F |1. G :|2. % |", []string{"C+1920", "F+1920", "G+1920", "F+1920"}, []int{0, 1, 2, 0, 1, 3}},
+		{"degrees are no endings", "4/4", "| 1 6 | 2 5 |", []string{"C+960 Am+960", "Dm+960 G+960"}, []int{0, 1}},
+		{"pickup", "4/4", "[pickup] N.C. / / G |: C | G :|", []string{"N.C.+1440 G+480", "C+1920", "G+1920"}, []int{0, 1, 2, 1, 2}},
 		{"repeat of a section", "4/4", "[A] |: C | G :| [B] |: F :|", []string{"[A] C+1920", "G+1920", "[B] F+1920"}, []int{0, 1, 0, 1, 2, 2}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -81,24 +101,60 @@ func TestChartGrammar(t *testing.T) {
 }
 
 func TestChordsKnowTheirPlaceInTheFile(t *testing.T) {
-	e := parse(t, "title: Bent Nail\nkey: C major\nchart: |\n    [♭] | C  Am |\n   \n    | % | B♭ / G |\n")
+	e := parse(t, "title: Bent Nail\nkey: C major\nchart: |\n    [♭] | C  Am |\n   \n    | % | B♭ / / G |\n")
 	require.Len(t, e.Chart, 3)
 	assert.Equal(t, source.Pos{Line: 4, Column: 11}, e.Chart[0].At)
 	assert.Equal(t, source.Pos{Line: 4, Column: 14}, e.Chart[0].Chords[1].At.Pos)
 	assert.Equal(t, source.Pos{Line: 6, Column: 7}, e.Chart[1].At, "a repeated bar stands where its % does")
 	assert.Equal(t, source.Pos{Line: 6, Column: 7}, e.Chart[1].Chords[1].At.Pos)
-	assert.Equal(t, "Am", e.Chart[1].Chords[1].Text)
-	assert.Equal(t, source.Pos{Line: 6, Column: 16}, e.Chart[2].Chords[1].At.Pos)
+	assert.Equal(t, "Am", e.Chart[1].Chords[1].Chord.String())
+	assert.Equal(t, source.Pos{Line: 6, Column: 18}, e.Chart[2].Chords[1].At.Pos)
 }
 
-func TestSharesAreWholeTicks(t *testing.T) {
+// counted lists how many equal shares a player can count in a bar of each meter
+// (common practice: eighths or more, sixteenths, and triplets where the beat is
+// simple, but no chord change off the beat where beats are long or uneven).
+var counted = map[string][]int{
+	"2/4": {1, 2, 4, 6, 8}, "3/4": {1, 2, 3, 6, 9, 12}, "4/4": {1, 2, 4, 8, 12, 16},
+	"5/4": {1, 5, 10, 15, 20}, "7/4": {1, 7, 14, 21, 28}, "2/2": {1, 2, 4, 8, 12, 16},
+	"6/8": {1, 2, 3, 6, 12}, "7/8": {1, 7, 14}, "9/8": {1, 3, 9, 18}, "12/8": {1, 2, 4, 6, 12, 24},
+}
+
+func TestSharesCanBeCounted(t *testing.T) {
 	for _, m := range meter.Meters() {
-		for shares := 1; shares <= 16; shares++ {
-			chart := "|" + strings.Repeat(" C", shares) + " |"
-			list := mistakes(t, fmt.Sprintf("title: t\nkey: C major\nmeter: %s\nchart: '%s'\n", m, chart))
-			assert.Equal(t, m.Bar()%shares == 0, len(list) == 0, "%d shares in %s: %v", shares, m, list)
+		for shares := 1; shares <= 28; shares++ {
+			bars := "| C" + strings.Repeat(" /", shares-1) + " |"
+			list := mistakes(t, fmt.Sprintf("title: t\nkey: C major\nmeter: %s\nchart: '%s'\n", m, bars))
+			assert.Equal(t, slices.Contains(counted[m.String()], shares), len(list) == 0, "%d shares in %s: %v", shares, m, list)
 		}
 	}
+}
+
+// Chords that share a bar oddly stand on its beats, and a note says how to write it.
+func TestChordsOnBeatsAreNoted(t *testing.T) {
+	for in, written := range map[string]string{
+		"4/4": "| C / Am F |", "5/4": "| C / Am / F |", "12/8": "| C / Am F |", "7/8": "| C / Am / F / / |",
+	} {
+		odd := chartOf(t, in, "| C Am F |")
+		require.Len(t, odd.Findings(), 1)
+		assert.Equal(t, source.Note, odd.Findings()[0].Severity)
+		assert.Contains(t, odd.Findings()[0].Message, written)
+		even := chartOf(t, in, written)
+		assert.Empty(t, even.Findings())
+		assert.Equal(t, symbols(even), symbols(odd))
+	}
+}
+
+func TestANumeralIsKeptAsTyped(t *testing.T) {
+	e := chartOf(t, "4/4", "| 6 | Am | bVII | I7 | V7/IV | #ivdim7 | I/E |")
+	var numerals []string
+	for _, bar := range e.Chart {
+		numerals = append(numerals, bar.Chords[0].Numeral)
+	}
+	assert.Equal(t, []string{"", "", "♭VII", "I7", "V7/IV", "♯ivdim7", "I/E"}, numerals)
+	moved := exercise.Transpose(e, theory.Key{Tonic: theory.Tone{Letter: theory.G}})
+	assert.Equal(t, "♭VII", moved.Chart[2].Chords[0].NumeralIn(moved.Key))
+	assert.Equal(t, "I/B", moved.Chart[6].Chords[0].NumeralIn(moved.Key))
 }
 
 // A random chart, printed in one of the many ways in which it can be, is read
@@ -123,7 +179,7 @@ func TestChartSurvivesPrinting(t *testing.T) {
 					text.WriteString(" [Part 1]")
 					words = append(words, "[Part 1]")
 				}
-				shares := rapid.SampledFrom([]int{1, 2, 3, 4, 6}).Filter(func(n int) bool { return in.Bar()%n == 0 }).Draw(t, "shares")
+				shares := rapid.SampledFrom(counted[in.String()]).Draw(t, "shares")
 				length, name := 0, ""
 				for j := 0; j < shares; j++ {
 					text.WriteString(blank())

@@ -40,7 +40,7 @@ func Parse(name string, src []byte) (*Exercise, error) {
 	if written, ok := file.Settings(); ok {
 		e = parse(written)
 	}
-	if err := file.Findings().Err(); err != nil {
+	if err := file.Findings().Of(source.Mistake).Err(); err != nil {
 		return nil, err
 	}
 	e.file = file

@@ -39,6 +39,9 @@ func Transpose(e *Exercise, to theory.Key) *Exercise {
 		chords := make([]chart.Chord, len(bar.Chords))
 		for j, c := range bar.Chords {
 			if !c.None {
+				if strings.ContainsAny(c.Numeral, "ABCDEFG") { // its bass is named by a letter
+					c.Numeral = ""
+				}
 				c.Chord = c.Chord.Transpose(step).Simplify()
 			}
 			chords[j] = c

@@ -28,7 +28,10 @@ func TestNotesAreAtLeastATickLongAndInOrder(t *testing.T) {
 		}
 		var chart strings.Builder
 		for range rapid.IntRange(1, 4).Draw(t, "bars") {
-			shares := rapid.SampledFrom([]int{1, 2, 3, 4, 6, 8, 12}).Filter(func(n int) bool { return in.Bar()%n == 0 }).Draw(t, "shares")
+			share := rapid.SampledFrom([]int{in.Bar(), in.Beat(), 240, 160, 120}).Filter(func(share int) bool {
+				return in.Bar()%share == 0 && (share != 160 || in.Unit != 8)
+			}).Draw(t, "share")
+			shares := in.Bar() / share
 			chart.WriteString(" |")
 			for i := range shares {
 				if i > 0 && rapid.Bool().Draw(t, "prolonged") {

@@ -25,15 +25,15 @@ const (
 )
 
 // Perform returns the score as it is played at a tempo in beats a minute: the
-// count-in, then every pass. In the last pass nothing leads back to the
-// beginning: the last chord is struck once, its arrival is held, and both ring
-// on for a beat.
+// count-in, the pickup if there is one, then every pass. In the last pass nothing
+// leads back to the beginning: the last chord is struck once, its arrival is held,
+// and both ring on for a beat.
 func (s *Score) Perform(tempo int) *Performance {
-	return s.perform(round{tempo: tempo, lead: s.CountIn, passes: s.Passes, ends: true})
+	return s.perform(round{tempo: tempo, lead: s.CountIn, pickup: s.Pickup, passes: s.Passes, ends: true})
 }
 
-// Loop returns the chart once at a tempo in beats a minute, without count-in and
-// without an end, so that it can be repeated for ever.
+// Loop returns the chart once at a tempo in beats a minute, without count-in,
+// pickup and end, so that it can be repeated for ever.
 func (s *Score) Loop(tempo int) *Performance {
 	return s.perform(round{tempo: tempo, passes: 1})
 }
@@ -47,7 +47,7 @@ func (s *Score) Climbing() *Performance {
 	if s.Climb == 0 || from == to {
 		return nil
 	}
-	rounds := []round{{tempo: from, lead: s.CountIn, passes: 1, ends: true}}
+	rounds := []round{{tempo: from, lead: s.CountIn, pickup: s.Pickup, passes: 1, ends: true}}
 	for tempo := from; tempo < to; {
 		tempo = min(tempo+s.Climb, to)
 		rounds = append(rounds, round{tempo: tempo, lead: 1, passes: 1, ends: true})
@@ -59,6 +59,7 @@ func (s *Score) Climbing() *Performance {
 type round struct {
 	tempo  int  // beats a minute
 	lead   int  // bars of click before it
+	pickup bool // the first pass begins with the pickup
 	passes int  // times through the chart
 	ends   bool // the last pass comes to an end, instead of leading on
 }
@@ -74,16 +75,13 @@ func (s *Score) perform(rounds ...round) *Performance {
 		for left := r.passes; left > 0; left-- {
 			pass++
 			one := player{score: s, into: p, start: p.Length, pass: pass, last: r.ends && left == 1}
-			for i, b := range s.Bars {
-				times[b.Number]++
-				p.Bars = append(p.Bars, PlayedBar{
-					Tick: one.start + b.Tick, Index: i, Pass: pass, Label: BarLabel(b.Number, times[b.Number]),
-				})
+			if s.Pickup && !(r.pickup && left == r.passes) {
+				one.from = bar
+				one.start -= bar
 			}
-			one.guide()
-			one.chords()
-			one.bass()
-			p.Length += s.Length()
+			one.bars(times)
+			one.notes()
+			p.Length += s.Length() - one.from
 		}
 	}
 	for tick := 0; tick < p.Length; tick += bar {
@@ -112,9 +110,34 @@ func click(m meter.Meter, start int) []ClickStroke {
 type player struct {
 	score *Score
 	into  *Performance
-	start int // tick of the performance at which the pass begins
+	start int // tick of the performance at which the score's first tick is played, or would be
+	from  int // tick of the score with which the pass begins: bar one's, without the pickup
 	pass  int
 	last  bool // nothing comes after this pass
+}
+
+// bars lists the bars of the pass. Each has a label by how often the bars of its
+// number have been played, which is counted on.
+func (p *player) bars(times map[int]int) {
+	for i, b := range p.score.Bars {
+		if b.Tick < p.from {
+			continue
+		}
+		times[b.Number]++
+		p.into.Bars = append(p.into.Bars, PlayedBar{
+			Tick: p.start + b.Tick, Index: i, Pass: p.pass, Label: BarLabel(b.Number, times[b.Number]),
+		})
+	}
+}
+
+// notes plays all parts.
+func (p *player) notes() {
+	before := len(p.into.Notes)
+	p.guide()
+	p.chords()
+	p.bass()
+	played := slices.DeleteFunc(p.into.Notes[before:], func(n Note) bool { return n.Tick < p.at(p.from) })
+	p.into.Notes = p.into.Notes[:before+len(played)]
 }
 
 // at returns the tick of the performance at which a written tick is played.

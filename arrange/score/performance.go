@@ -1,6 +1,8 @@
 package score
 
 import (
+	"fmt"
+
 	"thirdwise/theory"
 	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
@@ -76,6 +78,17 @@ func (p *Performance) Turns() *Performance {
 		}
 	}
 	return &turns
+}
+
+// Check returns an error where the performance has a note that cannot be played: one
+// that lasts less than a tick, or begins before the performance does.
+func (p *Performance) Check() error {
+	for _, n := range p.Notes {
+		if n.Length < 1 || n.Tick < 0 {
+			return fmt.Errorf("a note at tick %d would last %d ticks", n.Tick, n.Length)
+		}
+	}
+	return nil
 }
 
 // Sample returns the index of the sample on which a tick falls, at a rate in Hz.

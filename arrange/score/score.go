@@ -20,7 +20,7 @@ import (
 // written rhythm; [Score.Perform] turns it into what is played, with count-in,
 // passes, strums and swing.
 //
-// Ticks in a Score are counted from the first tick of bar one, the count-in
+// Ticks in a Score are counted from the first tick of its first bar, the count-in
 // left out.
 type Score struct {
 	Title    string
@@ -28,7 +28,8 @@ type Score struct {
 	Meter    meter.Meter
 	Feel     meter.Feel
 	Tempos   []int // beats a minute, as the exercise lists them
-	CountIn  int   // bars of click before bar one
+	CountIn  int   // bars of click before the first bar
+	Pickup   bool  // the first bar is a pickup: it stands before bar one and is heard the first time only
 	Passes   int   // times through the chart
 	Density  int   // per cent, 0 to 100
 	Grid     meter.Grid
@@ -53,7 +54,8 @@ type Bar struct {
 	Tick    int    // of its first beat
 	Section string // the name of the section that begins here, or ""
 	Written int    // index of the bar among those that the chart writes, so that repeats can be told
-	Number  int    // on the page, from 1, a repeat not counted again; see NumberBars
+	Ending  []int  // the times through its repeat for which the chart writes the bar, rising; nil for all
+	Number  int    // on the page, a pickup 0, a repeat not counted again; see NumberBars
 	Chords  []ChordSpan
 }
 
@@ -62,7 +64,7 @@ type ChordSpan struct {
 	Tick, Length int
 	None         bool // N.C.; Chord, Numeral and Grip are zero
 	Chord        theory.Chord
-	Numeral      string       // the chord as a Roman numeral in the key
+	Numeral      string       // the chord as a Roman numeral in the key, as it was typed where it was
 	Scale        theory.Scale // in force while the chord sounds
 	Grip         neck.Grip
 }

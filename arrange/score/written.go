@@ -8,7 +8,7 @@ import (
 // A WrittenBar is a bar as it stands on the page. Where a repeat plays it more
 // than once, it stands for several bars of the score.
 type WrittenBar struct {
-	Number int   // counted on the page, from 1
+	Number int   // counted on the page, from 1, or from 0 where the first bar is a pickup
 	Bars   []int // indexes into Score.Bars, one for each time it is played
 
 	RepeatOpens bool    // a repeat begins before it
@@ -23,7 +23,7 @@ type Ending struct {
 }
 
 // String returns the times at which the ending is played: "1.–3."
-func (e *Ending) String() string {
+func (e Ending) String() string {
 	first, last := e.Times[0], e.Times[len(e.Times)-1]
 	switch len(e.Times) {
 	case 1:
@@ -70,69 +70,92 @@ func ordinal(n int) string {
 
 // WrittenBars returns the bars as they stand on the page. Bars that the chart
 // writes once and plays again become a repeat where they are the same each time,
-// or the same but for their ending; otherwise they are written out.
+// or the same but for their ending; otherwise they are written out. Endings that the
+// chart writes are endings here; where the line differs earlier, they begin earlier.
 func (s *Score) WrittenBars() []WrittenBar {
 	var written []WrittenBar
 	for bar := 0; bar < len(s.Bars); {
-		length, times := repeatAt(s.Bars, bar)
-		shared := 0
-		if times > 1 {
-			shared = s.sharedBars(bar, length, times)
-		}
-		if 2*shared < length || shared == 0 { // written out
-			for range length * max(times, 1) {
+		times, common := timesFrom(s.Bars, bar)
+		next := times[len(times)-1].end
+		shared := s.sharedBars(times, common)
+		if 2*shared < common || shared == 0 { // written out
+			for ; bar < next; bar++ {
 				written = append(written, WrittenBar{Bars: []int{bar}})
-				bar++
 			}
 			continue
 		}
-		written = append(written, s.foldRepeat(bar, length, times, shared)...)
-		bar += length * times
+		written = append(written, s.fold(times, shared)...)
+		bar = next
+	}
+	first := 1
+	if s.Pickup {
+		first = 0
 	}
 	for i := range written {
-		written[i].Number = i + 1
+		written[i].Number = first + i
 	}
 	return written
 }
 
-// repeatAt returns how many bars from a bar on are played again and how often
-// they are played in all; one bar, once, where there is no repeat.
-func repeatAt(bars []Bar, first int) (length, times int) {
-	for i := first + 1; i < len(bars); i++ {
-		if bars[i].Written == bars[first].Written {
-			length = i - first
-			break
-		}
-		if bars[i].Written < bars[first].Written {
-			break
-		}
+// A playing is what is played of a repeat at one time through it: bars of the score,
+// end excluded.
+type playing struct{ first, end int }
+
+func (t playing) length() int { return t.end - t.first }
+
+// timesFrom returns the times through the repeat that begins with a bar, and how
+// many bars the chart writes for all of them: one bar, once, where there is none.
+func timesFrom(bars []Bar, first int) (times []playing, common int) {
+	back := first + 1
+	for back < len(bars) && bars[back].Written > bars[back-1].Written {
+		back++
 	}
-	if length == 0 {
-		return 1, 1
+	if back == len(bars) || bars[back].Written != bars[first].Written {
+		return []playing{{first, first + 1}}, 1
 	}
-	times = 1
-	for next := first + length; next+length <= len(bars); next += length {
-		for i := range length {
-			if bars[next+i].Written != bars[first+i].Written {
-				return length, times
-			}
+	for first+common < back && bars[first+common].Ending == nil {
+		common++
+	}
+	for start := first; start < len(bars) && bars[start].Written == bars[first].Written; {
+		end := start + common
+		for end < len(bars) && slices.Contains(bars[end].Ending, len(times)+1) {
+			end++
 		}
-		times++
+		times = append(times, playing{start, end})
+		start = end
 	}
-	return length, times
+	return times, common
 }
 
-// sharedBars returns how many of a repeat's bars, from its first, are written
-// alike each time.
-func (s *Score) sharedBars(first, length, times int) int {
-	for i := range length {
-		for t := 1; t < times; t++ {
-			if !s.writtenAlike(first+i, first+t*length+i) {
+// sharedBars returns how many bars, from the first, stand on the page for all times
+// through a repeat: those that are written alike each time, of the common ones, or
+// all where all times are alike.
+func (s *Score) sharedBars(times []playing, common int) int {
+	if !slices.ContainsFunc(times[1:], func(t playing) bool { return !s.endAlike(times[0], t, 0) }) {
+		return times[0].length()
+	}
+	for i := range common {
+		for _, t := range times[1:] {
+			if !s.writtenAlike(times[0].first+i, t.first+i) {
 				return i
 			}
 		}
 	}
-	return length
+	return common
+}
+
+// endAlike reports whether two times through a repeat are written alike from one of
+// their bars on.
+func (s *Score) endAlike(a, b playing, from int) bool {
+	if a.length() != b.length() {
+		return false
+	}
+	for i := from; i < a.length(); i++ {
+		if !s.writtenAlike(a.first+i, b.first+i) {
+			return false
+		}
+	}
+	return true
 }
 
 // writtenAlike reports whether two bars look the same on paper.
@@ -153,56 +176,52 @@ func (s *Score) writtenAlike(a, b int) bool {
 	})
 }
 
-// foldRepeat writes bars that are played several times once, with an ending for
-// each run of times that end alike.
-func (s *Score) foldRepeat(first, length, times, shared int) []WrittenBar {
+// fold writes bars that are played several times once, with an ending for each run
+// of times that end alike.
+func (s *Score) fold(times []playing, shared int) []WrittenBar {
 	var written []WrittenBar
 	for i := range shared {
-		m := WrittenBar{Bars: []int{first + i}}
-		for t := 1; t < times; t++ {
-			m.Bars = append(m.Bars, first+t*length+i)
-		}
-		written = append(written, m)
+		written = append(written, standingFor(times, i))
 	}
-	written[0].RepeatOpens = true
-	if shared == length {
-		written[length-1].RepeatTimes = times
+	if len(times) == 1 {
 		return written
 	}
-	for t := 0; t < times; {
-		last := t // the last time that ends like time t
-		for last+1 < times && s.endsAlike(first+t*length, first+(last+1)*length, shared, length) {
-			last++
+	written[0].RepeatOpens = true
+	if shared == times[0].length() {
+		written[shared-1].RepeatTimes = len(times)
+		return written
+	}
+	for t := 0; t < len(times); {
+		alike := 1 // times that end like time t, which is among them
+		for t+alike < len(times) && s.endAlike(times[t], times[t+alike], shared) {
+			alike++
 		}
 		var numbers []int
-		for n := t; n <= last; n++ {
-			numbers = append(numbers, n+1)
+		for n := range alike {
+			numbers = append(numbers, t+n+1)
 		}
-		for i := shared; i < length; i++ {
-			m := WrittenBar{Bars: []int{first + t*length + i}}
-			for n := t + 1; n <= last; n++ {
-				m.Bars = append(m.Bars, first+n*length+i)
-			}
-			m.Ending = &Ending{Times: numbers, Begins: i == shared, Ends: i == length-1}
+		for i := shared; i < times[t].length(); i++ {
+			bar := standingFor(times[t:t+alike], i)
+			bar.Ending = &Ending{Times: numbers, Begins: i == shared, Ends: i == times[t].length()-1}
 			switch {
-			case !m.Ending.Ends:
-			case last+1 < times:
-				m.RepeatTimes = len(numbers) + 1
-			case len(numbers) > 1: // the last ending, played more than once
-				m.RepeatTimes = len(numbers)
+			case !bar.Ending.Ends:
+			case t+alike < len(times):
+				bar.RepeatTimes = alike + 1
+			case alike > 1: // the last ending, played more than once
+				bar.RepeatTimes = alike
 			}
-			written = append(written, m)
+			written = append(written, bar)
 		}
-		t = last + 1
+		t += alike
 	}
 	return written
 }
 
-func (s *Score) endsAlike(a, b, from, to int) bool {
-	for i := from; i < to; i++ {
-		if !s.writtenAlike(a+i, b+i) {
-			return false
-		}
+// standingFor returns the written bar that stands for the i-th of each time.
+func standingFor(times []playing, i int) WrittenBar {
+	var bar WrittenBar
+	for _, t := range times {
+		bar.Bars = append(bar.Bars, t.first+i)
 	}
-	return true
+	return bar
 }

@@ -43,8 +43,12 @@ func (c checkCommand) Run(con *console) error {
 		found = append(found, mistaken...)
 		text := mistaken.Report()
 		for _, a := range all {
+			a.findings = append(a.findings, a.perform()...)
 			found = append(found, a.findings...)
-			text += a.findings.Report() + a.summary()
+			text += a.findings.Report()
+			if a.findings.Err() == nil {
+				text += a.summary()
+			}
 		}
 		if !c.JSON {
 			fmt.Fprint(con.stdout, text)
@@ -57,6 +61,17 @@ func (c checkCommand) Run(con *console) error {
 	}
 	if n := len(found.Of(source.Mistake)); n > 0 {
 		return fmt.Errorf("%s in %s", counted(n, "mistake", "mistakes"), counted(len(c.Files), "file", "files"))
+	}
+	return nil
+}
+
+// perform performs the arrangement, so that what is passed here can be rendered, and
+// returns what goes wrong.
+func (a *arrangement) perform() source.Findings {
+	once := *a.score
+	once.Passes = min(once.Passes, 2) // one that leads on, and the last
+	if err := once.Perform(once.Tempo()).Check(); err != nil {
+		return source.Findings{{File: a.name, Message: fmt.Sprintf("the exercise cannot be performed: %v", err)}}
 	}
 	return nil
 }

@@ -14,8 +14,9 @@ const longestChord = 24
 
 // chord reads a word of the chart that stands for a chord or for none.
 func (r *reader) chord(w sign) Chord {
-	c := Chord{At: w.Span(), Text: w.String()}
-	if isNoChord(c.Text) {
+	c := Chord{At: w.Span()}
+	text := w.String()
+	if isNoChord(text) {
 		c.None = true
 		return c
 	}
@@ -23,16 +24,19 @@ func (r *reader) chord(w sign) Chord {
 		r.mistake(w.Text, w.Quoted()+" is too long for a chord", anyChord)
 		return c
 	}
-	chord, err := parseChord(c.Text, r.key)
+	chord, err := parseChord(text, r.key)
 	if err != nil {
 		message, remedy, told := strings.Cut(err.Error(), "; ")
 		if !told {
-			remedy = chordRemedy(c.Text)
+			remedy = chordRemedy(text)
 		}
 		r.mistake(w.Text, message, remedy)
 		return c
 	}
 	c.Chord = chord
+	if !strings.ContainsRune("ABCDEFG1234567", rune(text[0])) {
+		c.Numeral = strings.NewReplacer("#", "♯", "b", "♭").Replace(text)
+	}
 	return c
 }
 

@@ -33,6 +33,8 @@ func Read(t source.Text, k theory.Key, m meter.Meter) []Bar {
 			r.barLine(s)
 		case sectionName:
 			r.section(s)
+		case ending:
+			r.ending(s)
 		case word:
 			r.word(s)
 		case stray:
@@ -72,11 +74,13 @@ type reader struct {
 	words    []sign // of the bar that is being read
 	last     sign   // the sign before this one, without characters at the start
 	named    *sign  // a section whose bar has not begun
-	opening  *sign  // the |: that no :| has closed
+	pickup   bool   // the first bar is a pickup
+	opening  *sign  // the |: of the repeat that is not done
 	opened   int    // the bar that follows opening, as an index into bars
-	unfolded int    // bars so far, repeats written out
-	tooMany  bool   // MaxBars has been passed and noted
-	faulty   bool   // something has been noted
+	endings  endings
+	unfolded int  // bars so far, repeats written out
+	tooMany  bool // MaxBars has been passed and noted
+	faulty   bool // something has been noted
 }
 
 func (r *reader) mistake(t source.Text, message, remedy string) {
@@ -94,6 +98,9 @@ func (r *reader) barLine(s sign) {
 	}
 	if s.closes {
 		r.closeRepeat(s)
+	}
+	if s.opens || strings.HasSuffix(s.String(), "||") && !s.closes {
+		r.finishEndings()
 	}
 	if s.opens {
 		r.openRepeat(s)
@@ -114,11 +121,23 @@ func (r *reader) emptyBefore(s sign) bool {
 	return !meet && !apart && !emptyRepeat
 }
 
-// section takes the name of the section that begins with the next bar.
+// section takes the name of the section that begins with the next bar, or the word
+// that makes it a pickup.
 func (r *reader) section(s sign) {
-	switch {
-	case len(r.words) > 0:
+	if len(r.words) > 0 {
 		r.mistake(s.Text, fmt.Sprintf("the section %s begins within a bar", source.Quoted(s.name())), "close the bar before it with |")
+		return
+	}
+	if !r.endings.begun(len(r.bars)) {
+		r.finishEndings()
+	}
+	switch {
+	case isPickup(s.name()) && len(r.bars) > 0:
+		r.mistake(s.Text, "a pickup stands before bar one only", "move it to the beginning of the chart")
+	case isPickup(s.name()) && r.opening != nil:
+		r.mistake(s.Text, "a pickup is not repeated", "write |: after its bar")
+	case isPickup(s.name()):
+		r.pickup = true
 	case r.named != nil:
 		r.mistake(s.Text, fmt.Sprintf("two sections begin here, %s and %s", source.Quoted(r.named.name()), source.Quoted(s.name())), "give it one name")
 	case s.name() == "":
@@ -130,12 +149,23 @@ func (r *reader) section(s sign) {
 	}
 }
 
+// isPickup reports whether the name in brackets says that a pickup begins.
+func isPickup(name string) bool {
+	name = strings.ToLower(name)
+	return name == "pickup" || name == "pick-up" || name == "upbeat"
+}
+
 // word takes a chord, a slash or a %, or the count of the repeat before it.
 func (r *reader) word(s sign) {
 	times, isCount := repeatCount(s.String())
 	switch {
 	case !isCount:
+		if len(r.words) == 0 && r.endings.closed {
+			r.finishEndings()
+		}
 		r.words = append(r.words, s)
+	case r.endings.closed:
+		r.mistake(s.Text, fmt.Sprintf("the endings say how often this repeat is played, not %s", s.Quoted()), "leave the count out")
 	case r.last.kind != barLine || !r.last.closes || r.last.opens || len(r.bars) == 0:
 		r.mistake(s.Text, fmt.Sprintf("the count %s follows no repeat", s.Quoted()), "write it right after :|, as in |: C | G :| x3")
 	case times < 2 || times > maxTimes:
@@ -179,6 +209,9 @@ func (r *reader) closeRepeat(s sign) {
 		r.mistake(s.Text, "this repeat has no beginning", "write |: before the bar it goes back to")
 	case len(r.bars) == r.opened:
 		r.mistake(s.Text, "this repeat has no bars", "write what it repeats between |: and :|")
+	case len(r.endings.begin) > 0:
+		r.closeEnding(s)
+		return
 	default:
 		r.bars[len(r.bars)-1].RepeatTimes = 2
 		r.count(len(r.bars)-r.opened, s)
@@ -194,6 +227,8 @@ func (r *reader) closeBar() {
 		bar.Section = r.named.name()
 		r.named = nil
 	}
+	bar.Pickup = r.pickup && len(r.bars) == 0
+	bar.Ending = r.endings.times()
 	bar.Chords = r.chords()
 	r.bars = append(r.bars, bar)
 	r.words = r.words[:0]
@@ -208,17 +243,21 @@ func (r *reader) count(bars int, s sign) {
 	}
 }
 
-// end notes what the end of the chart leaves open.
+// end notes what the end of the chart leaves open, or without bars.
 func (r *reader) end() {
 	if len(r.words) > 0 {
 		first := r.words[0]
 		r.closeBar()
 		r.mistake(first.Text, "the last bar is not closed", "end it with |")
 	}
+	r.finishEndings()
 	if r.opening != nil {
 		r.mistake(r.opening.Text, "this repeat has no end", "write :| after the last bar that it repeats")
 	}
 	if r.named != nil {
 		r.mistake(r.named.Text, fmt.Sprintf("no bar follows the section %s", source.Quoted(r.named.name())), "write its bars, or take the name out")
+	}
+	if r.pickup && len(r.bars) < 2 {
+		r.mistake(r.last.Text, "no bar follows the pickup", "write the bar that it leads to")
 	}
 }

@@ -1,8 +1,10 @@
 package chart
 
 import (
+	"regexp"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"thirdwise/arrange/exercise/source"
 )
@@ -11,7 +13,8 @@ import (
 type sign struct {
 	source.Text
 	kind          signKind
-	closes, opens bool // the repeat dots of a bar line, on its left and right
+	closes, opens bool  // the repeat dots of a bar line, on its left and right
+	times         []int // of an ending, rising
 }
 
 type signKind int
@@ -20,6 +23,7 @@ const (
 	word        signKind = iota // a chord, / or %, a repeat's count
 	barLine                     // | or ||, with : on either side where repeats meet
 	sectionName                 // [A]
+	ending                      // 1. or 1.-3. at the beginning of a bar
 	stray                       // belongs to nothing, which has been noted
 )
 
@@ -56,6 +60,12 @@ type scanner struct {
 // peek returns the character some places ahead, 0 beyond the end.
 func (s *scanner) peek(ahead int) rune { return s.text.Rune(s.at + ahead) }
 
+// ahead returns what lies ahead, as far as the times of an ending may go.
+func (s *scanner) ahead() string { return s.text.Part(s.at, s.at+longestEnding).String() }
+
+// longestEnding is how many characters the times of an ending have at most.
+const longestEnding = 40
+
 // until moves on to the next of the characters, or to the end.
 func (s *scanner) until(ends string) {
 	for s.at < s.text.Len() && !strings.ContainsRune(ends, s.peek(0)) {
@@ -70,6 +80,11 @@ func (s *scanner) next() sign {
 		return s.barLine()
 	case r == '[':
 		return s.section()
+	case unicode.IsDigit(r):
+		if times := endingTimesOf(s.ahead()); times != nil {
+			s.at += utf8.RuneCountInString(endingPattern.FindString(s.ahead()))
+			return sign{kind: ending, times: times}
+		}
 	case r == ']':
 		s.at++
 		return s.stray("this bracket closes nothing", "write a section's name as [A]")
@@ -127,11 +142,41 @@ func (s *scanner) barLine() sign {
 
 // section moves over the name of a section in its brackets.
 func (s *scanner) section() sign {
+	from := s.at
 	s.at++
 	s.until("]|[\n")
 	if s.peek(0) != ']' {
 		return s.stray("the name of a section is not closed", "write it as [A]")
 	}
 	s.at++
+	inside := s.text.Part(from+1, s.at-1).String()
+	if times := endingTimesOf(inside); times != nil && endingPattern.FindString(inside) == inside { // [1.]
+		return sign{kind: ending, times: times}
+	}
 	return sign{kind: sectionName}
+}
+
+// endingPattern is the times of an ending: 1. or 1. 2. or 1.-3. or 1, 2.
+var endingPattern = regexp.MustCompile(`^\d{1,2}(?:\.? ?[-–,] ?\d{1,2}|\. ?\d{1,2})*\.`)
+
+// endingTimesOf returns the times that a text begins with, rising, and nil where it
+// begins with none.
+func endingTimesOf(text string) []int {
+	var times []int
+	through := false // the number to come ends a range
+	number := 0
+	for _, r := range endingPattern.FindString(text) {
+		switch {
+		case unicode.IsDigit(r):
+			number = 10*number + int(r-'0')
+			continue
+		case number > 0:
+			for through && times[len(times)-1]+1 < number {
+				times = append(times, times[len(times)-1]+1)
+			}
+			times, number, through = append(times, number), 0, false
+		}
+		through = through || r == '-' || r == '–'
+	}
+	return times
 }

@@ -9,8 +9,10 @@ import (
 // diagnose says what is probably wrong with a text that is not YAML, given where
 // the parser stumbled and what it said. It reports false where nothing usual is.
 func (f *File) diagnose(at Span, parser string) bool {
-	if strings.Contains(parser, "quoted text") {
-		return f.unclosedQuote(at)
+	for _, n := range f.outsideBlocks() {
+		if n <= at.Line && f.unclosedQuote(n) {
+			return true
+		}
 	}
 	if strings.Contains(parser, "must be specified") || strings.Contains(parser, "flow map content") || strings.Contains(parser, "end token") {
 		if f.unclosedBracket(at.Line) {
@@ -134,15 +136,15 @@ func (f *File) misindented(n int) bool {
 	return false
 }
 
-// unclosedQuote notes the quotation mark at a place, which nothing closes.
-func (f *File) unclosedQuote(at Span) bool {
-	value := strings.TrimSpace(string([]rune(f.lines[at.Line-1])[at.Column-1:]))
-	if !strings.HasPrefix(value, `"`) && !strings.HasPrefix(value, "'") {
+// unclosedQuote notes the quotation mark with which the value of a line begins, if
+// the line does not close it.
+func (f *File) unclosedQuote(n int) bool {
+	_, value, _ := strings.Cut(f.lines[n-1], ":")
+	value = strings.TrimSpace(value)
+	if value == "" || value[0] != '"' && value[0] != '\'' || strings.Count(value, value[:1]) > 1 {
 		return false
 	}
-	at.Length = utf8.RuneCountInString(value)
-	text := strings.TrimRight(value[1:], curlyQuotes+" ")
-	f.mistake(at, "this quotation mark is not closed", "end the text with another: "+value[:1]+text+value[:1])
+	f.mistake(f.valueSpan(n), "this quotation mark is not closed", "end the text with another: "+value[:1]+strings.TrimRight(value[1:], curlyQuotes+" ")+value[:1])
 	return true
 }
 

@@ -20,6 +20,9 @@ func (b *writer) writeChart() {
 	width, margin := 0, ""
 	for i, bar := range written {
 		cells[i] = b.chartCell(bar)
+		if bar.Ending != nil && !slices.Equal(bar.Ending, written[i-1].Ending) {
+			cells[i] = cells[i].inEnding(score.Ending{Times: bar.Ending})
+		}
 		width = max(width, utf8.RuneCountInString(cells[i].chords), utf8.RuneCountInString(cells[i].numerals))
 		if bar.RepeatOpens {
 			margin = " " // keeps a repeat sign off the chord behind it
@@ -52,13 +55,19 @@ func (b *writer) chartCell(bar chart.Bar) chartCell {
 	for _, chord := range bar.Chords {
 		name, numeral := "N.C.", ""
 		if !chord.None {
-			name, numeral = chord.Chord.String(), b.score.Key.Numeral(chord.Chord)
+			name, numeral = chord.Chord.String(), chord.NumeralIn(b.score.Key)
 		}
 		width := max(utf8.RuneCountInString(name), utf8.RuneCountInString(numeral)) + 1
 		c.chords += pad(name, width)
 		c.numerals += pad(numeral, width)
 	}
 	return c
+}
+
+// inEnding returns the cell with the times of the ending that begins in it.
+func (c chartCell) inEnding(e score.Ending) chartCell {
+	times := e.String() + " "
+	return chartCell{times + c.chords, strings.Repeat(" ", utf8.RuneCountInString(times)) + c.numerals}
 }
 
 // Columns of a chart row beside its bars' chords.
@@ -106,8 +115,8 @@ func (b *writer) writeChartRow(bars []chart.Bar, cells []chartCell, first int) {
 		below += "  " + cells[i].numerals + " "
 	}
 	above += "|"
-	if times := bars[len(bars)-1].RepeatTimes; times > 2 {
-		above += fmt.Sprintf(" ×%d", times)
+	if last := bars[len(bars)-1]; last.RepeatTimes > 2 && last.Ending == nil {
+		above += fmt.Sprintf(" ×%d", last.RepeatTimes)
 	}
 	b.printf("%s\n%s\n", above, strings.TrimRight(below, " "))
 }

@@ -1,0 +1,92 @@
+package arrange_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"thirdwise/arrange/arrangetest"
+	"thirdwise/arrange/score"
+	"thirdwise/theory"
+)
+
+// backStairs has a pickup, two endings and a bar after them.
+const backStairs = "title: Back Stairs\nkey: G major\nchart: '[pickup] N.C. / / D7 |: G | C |1. D7 :|2. D7 / G / | Em |'\ntempos: [60, 70]\nclimb: 10\n"
+
+// numbers returns the bars of a performance as the page numbers them.
+func numbers(s *score.Score, p *score.Performance) []int {
+	var played []int
+	for _, bar := range p.Bars {
+		played = append(played, s.Bars[bar.Index].Number)
+	}
+	return played
+}
+
+// Common practice: a pickup is bar 0, and a repeat of the chart goes back to bar 1.
+func TestAPickupIsNumberedZeroAndHeardOnce(t *testing.T) {
+	s := arrangetest.Score(t, backStairs)
+	once := []int{1, 2, 3, 1, 2, 4, 5}
+	assert.Equal(t, append(append([]int{0}, once...), once...), numbers(s, s.Perform(60)))
+	assert.Equal(t, append(append([]int{0}, once...), once...), numbers(s, s.Climbing()))
+	assert.Equal(t, once, numbers(s, s.Loop(60)))
+	bar := s.Meter.Bar()
+	assert.Equal(t, (1+1+2*7)*bar, s.Perform(60).Length, "count-in, pickup, two passes")
+	assert.Equal(t, 7*bar, s.Loop(60).Length)
+	first := s.Perform(60).Notes[0]
+	assert.Equal(t, bar+3*480, first.Tick, "three beats of the pickup are silent")
+	for _, n := range s.Loop(60).Notes {
+		require.True(t, n.Tick >= 0 && n.Tick+n.Length <= 7*bar)
+	}
+}
+
+// The second pass sounds as the first does from bar one on, but for its end.
+func TestPassesAfterAPickupAreAlike(t *testing.T) {
+	s := arrangetest.Score(t, backStairs+"passes: 3\n")
+	length := 7 * s.Meter.Bar()
+	byPass := map[int]map[score.Note]bool{1: {}, 2: {}}
+	for _, n := range s.Perform(60).Notes {
+		pass := n.Pass
+		n.Tick -= 2*s.Meter.Bar() + (pass-1)*length
+		n.Pass = 0
+		if pass < 3 && n.Tick >= 0 {
+			byPass[pass][n] = true
+		}
+	}
+	assert.NotEmpty(t, byPass[1])
+	assert.Equal(t, byPass[1], byPass[2])
+}
+
+func TestEndingsStandOnThePageAsTheChartWritesThem(t *testing.T) {
+	s := arrangetest.Score(t, "title: Stairs\nkey: C major\nchart: '|: C | F |1.-2. G | Am :|3. C | Dm |'\nline: {density: 0%}\n")
+	var times []string
+	var repeats []int
+	for _, bar := range s.WrittenBars() {
+		ending := ""
+		if bar.Ending != nil {
+			ending = bar.Ending.String()
+		}
+		times, repeats = append(times, ending), append(repeats, bar.RepeatTimes)
+	}
+	assert.Equal(t, []string{"", "", "1. 2.", "1. 2.", "3.", "3."}, times)
+	assert.Equal(t, []int{0, 0, 0, 3, 0, 0}, repeats)
+	assert.True(t, s.WrittenBars()[0].RepeatOpens)
+}
+
+func TestANumeralIsShownAsTyped(t *testing.T) {
+	s := arrangetest.Score(t, "title: Typed\nkey: C major\nchart: '| I7 | bVII | 6 | D7 |'\n")
+	var numerals []string
+	for _, bar := range s.Bars {
+		numerals = append(numerals, bar.Chords[0].Numeral)
+	}
+	assert.Equal(t, []string{"I7", "♭VII", "vi", "V7/V"}, numerals)
+}
+
+// F♯3 lies between F3 and G3, whose lines and spaces are those of F♯ and G.
+func TestTheCompassIsKeptToTheSemitone(t *testing.T) {
+	s := arrangetest.Score(t, "title: Low\nkey: C major\nchart: '| F | Dm | F | Dm |'\nline: {low: F#3, density: 100%}\n")
+	low := theory.Pitch{Tone: theory.Tone{Letter: theory.F, Alter: 1}, Octave: 3}
+	for _, third := range s.Line {
+		assert.GreaterOrEqual(t, third.Notes.Lower.MIDI(), low.MIDI())
+	}
+}
