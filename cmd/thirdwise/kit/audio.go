@@ -10,9 +10,10 @@ import (
 	"thirdwise/synth/audiofile"
 )
 
-// writeAudio writes the kit's audio files, all at one gain, and fills in what
-// was measured of them. Each file that is complete is counted.
-func (k Kit) writeAudio(ctx context.Context, into Store, outputs []output, count func()) (err error) {
+// writeAudio writes the kit's audio files, all at one gain in dB, which it
+// returns, and fills in what was measured of them. Each file that is complete is
+// counted.
+func (k Kit) writeAudio(ctx context.Context, into Store, outputs []output, count func()) (gain float64, err error) {
 	var (
 		tracks []synth.Track
 		files  []*measuredFile
@@ -30,7 +31,7 @@ func (k Kit) writeAudio(ctx context.Context, into Store, outputs []output, count
 		}
 		file, err := create(into, o.Name)
 		if err != nil {
-			return err
+			return 0, err
 		}
 		o.track.Out = file.out()
 		tracks, files, audio = append(tracks, *o.track), append(files, file), append(audio, &o.File)
@@ -43,16 +44,18 @@ func (k Kit) writeAudio(ctx context.Context, into Store, outputs []output, count
 		Done:      func(int, synth.Result) { count() },
 	})
 	if err != nil {
-		return err
+		return 0, err
 	}
+	gain = math.NaN()
 	for i, r := range results {
+		gain = r.Gain
 		audio[i].Sound = k.sound(r)
 		audio[i].Seconds = float64(r.Frames) / float64(k.Format.Rate)
 		if err := files[i].measure(audio[i]); err != nil {
-			return err
+			return 0, err
 		}
 	}
-	return nil
+	return gain, nil
 }
 
 // audio completes an audio file, whose name lacks its ending, and its track: it

@@ -34,6 +34,9 @@ type Kit struct {
 	Loudness float64          // of the full mix at the last tempo, in LUFS
 	Dry      bool             // without the room
 	Paper    drawing.Paper    // of the printed sheet
+	// Page, where it is not nil, writes the kit's practice page. The gain is that
+	// of the kit's tracks, in dB; not a number where it has none.
+	Page func(w io.Writer, k Kit, gain float64) error
 }
 
 // played lists what a kit holds for each performance, beside its audio. An ending

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -17,6 +19,7 @@ import (
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/cmd/thirdwise/kit/place"
+	"thirdwise/synth"
 	"thirdwise/synth/audiofile"
 )
 
@@ -118,4 +121,27 @@ func TestAKitGoesIntoAnyStore(t *testing.T) {
 		require.NoError(t, err)
 		assert.True(t, bytes.Equal(text, store[f.Name].Bytes()), f.Name)
 	}
+}
+
+// The page is told the gain of the tracks that it lies beside, and is listed with
+// the rest.
+func TestAPageIsAsLoudAsItsKit(t *testing.T) {
+	k, folder := smallKit(t), t.TempDir()
+	var told float64
+	k.Page = func(w io.Writer, of kit.Kit, gain float64) error {
+		told = gain
+		_, err := fmt.Fprint(w, of.Score.Title)
+		return err
+	}
+	files, _, err := k.Publish(context.Background(), new(place.Drafts), folder, unwatched)
+	require.NoError(t, err)
+	page := files[len(files)-2]
+	assert.Equal(t, kit.KindPage, page.Kind)
+	text, err := os.ReadFile(filepath.Join(folder, "small", page.Name))
+	require.NoError(t, err)
+	assert.Equal(t, "Small", string(text))
+	track := synth.Track{Performance: k.Score.Perform(180), Mix: score.Full, Out: io.Discard}
+	results, err := synth.Render(context.Background(), []synth.Track{track}, synth.Options{})
+	require.NoError(t, err)
+	assert.InDelta(t, results[0].Gain, told, 1e-9)
 }

@@ -52,6 +52,7 @@ const (
 	KindNotation      Kind = "notation"       // MusicXML
 	KindTab           Kind = "tab"            // text
 	KindSheet         Kind = "sheet"          // PDF or SVG
+	KindPage          Kind = "page"           // HTML, to practise with
 )
 
 // A Sound is what an audio file holds. A file of silence has no levels.

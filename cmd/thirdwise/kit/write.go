@@ -31,6 +31,9 @@ func (k Kit) Write(ctx context.Context, into Store, progress func(done, all int)
 		done++
 		progress(done, len(outputs)+1)
 	}
+	if k.Page != nil {
+		outputs = append(outputs, output{File: File{Name: k.Name + ".html", Kind: KindPage}})
+	}
 	if err := k.writeAll(ctx, into, outputs, count); err != nil {
 		return nil, err
 	}
@@ -47,14 +50,15 @@ func (k Kit) Write(ctx context.Context, into Store, progress func(done, all int)
 }
 
 // writeAll writes the outputs, and returns once nothing writes any more. Each that
-// is complete is counted.
+// is complete is counted. A page is the last of them: it is as loud as the audio.
 func (k Kit) writeAll(ctx context.Context, into Store, outputs []output, count func()) error {
 	ctx, cancel := context.WithCancel(ctx)
 	var audio sync.WaitGroup
 	defer audio.Wait()
 	defer cancel()
+	var gain float64
 	var err error
-	audio.Go(func() { err = k.writeAudio(ctx, into, outputs, count) })
+	audio.Go(func() { gain, err = k.writeAudio(ctx, into, outputs, count) })
 	for i := range outputs {
 		o := &outputs[i]
 		if o.write == nil {
@@ -66,7 +70,15 @@ func (k Kit) writeAll(ctx context.Context, into Store, outputs []output, count f
 		count()
 	}
 	audio.Wait()
-	return err
+	if err != nil || k.Page == nil {
+		return err
+	}
+	page := &outputs[len(outputs)-1]
+	if err := writeFile(ctx, into, &page.File, func(w io.Writer) error { return k.Page(w, k, gain) }); err != nil {
+		return err
+	}
+	count()
+	return nil
 }
 
 // writeFile creates a file and has it written. It fills in how many bytes it has,

@@ -2,4 +2,91 @@
 
 package main
 
-func (e *engine) offerMore() {}
+import (
+	"encoding/json"
+	"hash/crc32"
+	"io"
+	"syscall/js"
+
+	"thirdwise/cmd/thirdwise/web/bench"
+	"thirdwise/cmd/thirdwise/web/page"
+)
+
+// offerMore adds what the workbench asks for beside playing.
+func (e *engine) offerMore() {
+	b := new(bench.Bench)
+	text := func(made string, err error) (any, error) { return made, err }
+	e.offer("arrange", func(args []js.Value) (any, error) { // file, text, width, gain
+		made, err := b.Arrange(args[0].String(), args[1].String(), args[2].Float(), args[3].Float())
+		return asJSON(made, err)
+	})
+	e.offer("strip", func(args []js.Value) (any, error) { // width
+		made, err := b.Strip(args[0].Float())
+		return asJSON(made, err)
+	})
+	e.offer("board", func([]js.Value) (any, error) { return text(b.Board()) })
+	e.offer("tab", func([]js.Value) (any, error) { return text(b.Tab()) })
+	e.offer("neck", func([]js.Value) (any, error) { return text(b.Neck()) })
+	e.offer("printed", func([]js.Value) (any, error) { return text(b.Printed()) })
+	e.offer("starter", func([]js.Value) (any, error) { return b.Starter(), nil })
+	e.offer("move", func(args []js.Value) (any, error) { return text(b.Move(args[0].String(), args[1].String())) }) // text, key
+	e.offer("kit", func(args []js.Value) (any, error) {                                                             // file, the practice page, its engine, a receiver
+		shell := page.Shell{HTML: []byte(args[1].String()), Engine: make([]byte, args[2].Length())}
+		js.CopyBytesToGo(shell.Engine, args[2])
+		receiver := args[3]
+		progress := func(done, all int) { receiver.Call("progress", done, all) }
+		return nil, b.Kit(args[0].String(), shell, receiving{receiver}, progress)
+	})
+}
+
+// asJSON hands a value over in the form that costs least.
+func asJSON(made any, err error) (any, error) {
+	if err != nil {
+		return nil, err
+	}
+	text, err := json.Marshal(made)
+	return string(text), err
+}
+
+// A receiving hands the files of a kit over as they are made, so that they need
+// not all be in the engine's memory.
+type receiving struct{ receiver js.Value }
+
+// Create begins a file.
+func (r receiving) Create(name string) (io.WriteCloser, error) {
+	return &file{receiver: r.receiver, name: name}, nil
+}
+
+// A file gathers some bytes before it hands them over.
+type file struct {
+	receiver js.Value
+	name     string
+	buffer   []byte
+	sum      uint32
+}
+
+const handOver = 1 << 20 // bytes
+
+// Write writes to the file.
+func (f *file) Write(p []byte) (int, error) {
+	f.sum = crc32.Update(f.sum, crc32.IEEETable, p)
+	f.buffer = append(f.buffer, p...)
+	if len(f.buffer) >= handOver {
+		f.flush()
+	}
+	return len(p), nil
+}
+
+func (f *file) flush() {
+	bytes := js.Global().Get("Uint8Array").New(len(f.buffer))
+	js.CopyBytesToJS(bytes, f.buffer)
+	f.receiver.Call("bytes", f.name, bytes)
+	f.buffer = f.buffer[:0]
+}
+
+// Close completes the file.
+func (f *file) Close() error {
+	f.flush()
+	f.receiver.Call("complete", f.name, int64(f.sum))
+	return nil
+}

@@ -88,18 +88,18 @@ function partRow(stand, part) {
 
 /** @param {Stand} stand */
 export function loopPanel(stand) {
-  const numbers = () => stand.piece.bars.map((b) => b.number);
-  const from = h("input", { type: "number", min: 1, change: () => set() });
-  const to = h("input", { type: "number", min: 1, change: () => set() });
+  const from = h("input", { class: "loop-from", type: "number", min: 1, change: () => set() });
+  const to = h("input", { class: "loop-to", type: "number", min: 1, change: () => set() });
   const set = () => {
-    const most = Math.max(...numbers());
-    const [a, b] = [from, to].map((field) => Math.max(1, Math.min(most, Math.round(field.valueAsNumber) || 1)));
-    stand.loopWritten(Math.min(a, b) - 1, Math.max(a, b) - 1);
+    const numbers = stand.piece.bars.map((b) => b.number);
+    const [a, b] = [from, to].map((field) => Math.max(Math.min(...numbers), Math.min(Math.max(...numbers), Math.round(field.valueAsNumber) || 1)));
+    const written = (/** @type {number} */ number) => stand.written(numbers.indexOf(number));
+    stand.loopWritten(written(Math.min(a, b)), written(Math.max(a, b)));
   };
   const around = h("input", { type: "checkbox", change: () => stand.set({ around: around.checked }) });
   const count = h(
     "select",
-    { change: () => stand.set({ countIn: /** @type {any} */ (count.value) }) },
+    { class: "count-in", change: () => stand.set({ countIn: /** @type {any} */ (count.value) }) },
     ...[["none", "No count-in"], ["once", "Count-in at the beginning"], ["always", "Count-in each time round"]].map(([value, text]) => h("option", { value }, text)),
   );
   const sections = h("div", { class: "row", role: "group", "aria-label": "What goes round" });

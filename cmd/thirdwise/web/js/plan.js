@@ -67,12 +67,13 @@ export class Plan {
       return this.add(settings.countIn === "none" ? this.first : -piece.countIn, 1);
     }
     if (last.bar < -1) return this.add(last.bar + 1, last.round);
-    if (last.bar === -1) return this.add(last.round === 1 ? this.first : settings.from, last.round);
+    const again = settings.from === 0 && piece.pickup && settings.to > 0 ? 1 : settings.from;
+    if (last.bar === -1) return this.add(last.round === 1 ? this.first : again, last.round);
     if (last.bar >= settings.from && last.bar < settings.to) return this.add(last.bar + 1, last.round);
     if (!settings.around && last.round >= piece.passes) return undefined;
     const { on, by, goal } = settings.climb;
     if (on && this.tempo < goal) this.tempo = Math.min(goal, this.tempo + by);
-    return this.add(settings.countIn === "always" ? -piece.countIn : settings.from, last.round + 1);
+    return this.add(settings.countIn === "always" ? -piece.countIn : again, last.round + 1);
   }
 
   /**

@@ -62,8 +62,8 @@ export class Player {
     this.ended = false;
     this.ready = this.counted = 0;
     this.sound.report = { frame: 0, context: Infinity, waited: 0 };
-    this.sound.send({ play: true });
     this.sendLevels();
+    this.sound.send({ play: true });
     this.onChange();
     this.feed();
   }

@@ -87,9 +87,9 @@ export class Stand {
     this.tell();
   }
 
-  /** Index of a bar as written, of an index into the bars as played. @param {number} bar */
+  /** Which of the bars on the sheet a bar is. @param {number} bar */
   written(bar) {
-    return (this.piece.bars[bar]?.number ?? 0) - 1;
+    return this.piece.written[bar] ?? -1;
   }
 
   toggle() {

@@ -90,6 +90,9 @@ func (p *Player) Bar(index, tempo int, ends bool, parts []score.Part) (*Bar, err
 	if index < 0 || index >= len(p.score.Bars) {
 		return nil, fmt.Errorf("bar %d of %d", index+1, len(p.score.Bars))
 	}
+	if index == 0 && p.score.Pickup {
+		ends = true // what goes round leaves the pickup out
+	}
 	laid, err := p.layOut(tempo, ends)
 	if err != nil {
 		return nil, err

@@ -1,4 +1,4 @@
-package web
+package page
 
 import (
 	"slices"
@@ -15,10 +15,12 @@ type Piece struct {
 	Name     string  `json:"name"` // of the kit
 	Gain     float64 `json:"gain"` // dB, of all parts
 	BarTicks int     `json:"barTicks"`
-	Beat     int     `json:"beat"` // ticks
+	Beat     int     `json:"beat"`   // ticks
+	Pickup   bool    `json:"pickup"` // the first bar is played the first time only
 	Parts    []Part  `json:"parts"`
 	Presets  []Mix   `json:"presets"`
-	Played   []int   `json:"played"` // tick at which each third of the line is played, swing counted in
+	Played   []int   `json:"played"`  // tick at which each third of the line is played, swing counted in
+	Written  []int   `json:"written"` // of each bar, which of the bars on the sheet it is, from 0
 	Caution  string  `json:"caution"`
 }
 
@@ -42,14 +44,27 @@ func Describe(s *score.Score, name string, gain float64) Piece {
 		Gain:        gain,
 		BarTicks:    s.Meter.Bar(),
 		Beat:        s.Meter.Beat(),
+		Pickup:      s.Pickup,
 		Caution:     paper.Caution,
 	}
-	performance := player.Once(s, s.Tempo(), false)
+	p.Written = make([]int, len(s.Bars))
+	for i, written := range s.WrittenBars() {
+		for _, bar := range written.Bars {
+			p.Written[bar] = i
+		}
+	}
 	sounds := map[score.Part]bool{score.Click: true}
-	for _, n := range performance.Notes {
-		sounds[n.Part] = true
-		if n.Part == score.GuideLower {
-			p.Played = append(p.Played, n.Tick)
+	for _, ends := range []bool{true, false} {
+		performance := player.Once(s, s.Tempo(), ends)
+		first := performance.Bars[0]
+		from := s.Bars[first.Index].Tick
+		// What goes round leaves a pickup out: it stays as it is played at first.
+		p.Played = slices.DeleteFunc(p.Played, func(tick int) bool { return tick >= from })
+		for _, n := range performance.Notes {
+			sounds[n.Part] = true
+			if n.Part == score.GuideLower {
+				p.Played = append(p.Played, from+n.Tick-first.Tick)
+			}
 		}
 	}
 	for _, mix := range score.Mixes() {

@@ -1,4 +1,4 @@
-package web
+package page
 
 import (
 	"bytes"
@@ -8,9 +8,11 @@ import (
 	"fmt"
 	"html"
 	"io"
+	"math"
 	"strings"
 
 	"thirdwise/arrange/score"
+	"thirdwise/cmd/thirdwise/kit"
 )
 
 // A Shell is a page but for what it holds, and the engine that goes with it, as
@@ -20,9 +22,16 @@ type Shell struct {
 	Engine []byte // gzip
 }
 
+// usualGain is about the gain in dB of a kit's tracks, for a page without any.
+const usualGain = -12
+
 // WritePractice writes the practice page of a kit: what it is called, its score,
-// and the gain in dB at which its tracks are, so that the page is as loud.
+// and the gain in dB at which its tracks are, so that the page is as loud. A gain
+// that is not a number is about that of most kits.
 func (shell Shell) WritePractice(w io.Writer, name string, s *score.Score, gain float64) error {
+	if math.IsNaN(gain) {
+		gain = usualGain
+	}
 	strips, err := Strips(s)
 	if err != nil {
 		return err
@@ -40,6 +49,11 @@ func (shell Shell) WritePractice(w io.Writer, name string, s *score.Score, gain 
 		"{piece}":  held,
 		"{engine}": base64.StdEncoding.EncodeToString(shell.Engine),
 	})
+}
+
+// WriteKit writes the practice page of a kit; see [kit.Kit].
+func (shell Shell) WriteKit(w io.Writer, k kit.Kit, gain float64) error {
+	return shell.WritePractice(w, k.Name, k.Score, gain)
 }
 
 // write writes the shell with what it holds in the places that are marked for it,

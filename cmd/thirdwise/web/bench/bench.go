@@ -1,0 +1,230 @@
+// Package bench does the work of the workbench: it reads what is being written,
+// arranges it, shows it, rewrites it, and makes kits of it. The page is in the
+// scripts, and the engine is between them; here is what they ask for.
+package bench
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"slices"
+	"strings"
+	"unicode"
+
+	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/exercise/chart"
+	"thirdwise/arrange/exercise/source"
+	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/neckmap"
+	"thirdwise/arrange/paper/sheet"
+	"thirdwise/arrange/paper/tab"
+	"thirdwise/arrange/score"
+	"thirdwise/cmd/thirdwise/board"
+	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/cmd/thirdwise/web/page"
+	"thirdwise/synth/audiofile"
+	"thirdwise/theory/neck"
+)
+
+// A Bench has one exercise on it at a time.
+type Bench struct {
+	written *exercise.Exercise
+	score   *score.Score
+	paper   *paper.Notation
+}
+
+// A Finding is what is said about an exercise, with the stretch of text that it
+// is about.
+type Finding struct {
+	source.Finding
+	Length int `json:"length,omitempty"` // characters
+}
+
+// An Arranged is an exercise that was read: what was found, and unless there are
+// mistakes what came of it.
+type Arranged struct {
+	Findings []Finding    `json:"findings"`
+	Piece    *page.Piece  `json:"piece,omitempty"`
+	Strip    *page.Strip  `json:"strip,omitempty"`
+	Score    *score.Score `json:"score,omitempty"` // for the engine that plays
+}
+
+// Arrange reads and arranges the text of an exercise and sets its music in rows
+// of a width in staff spaces. The file's name may be empty. What cannot be
+// arranged leaves what is on the bench as it is.
+func (b *Bench) Arrange(file, text string, width, gain float64) (Arranged, error) {
+	written, err := exercise.Parse(file, []byte(text))
+	if err != nil {
+		return failed(err)
+	}
+	arranged, findings, err := arrange.Arrange(written)
+	if err != nil {
+		return failed(err)
+	}
+	b.written, b.score, b.paper = written, arranged, paper.Notate(arranged)
+	piece := page.Describe(arranged, kit.Name(file, arranged.Title), gain)
+	strip, err := page.NewStrip(b.paper, width)
+	return Arranged{Findings: list(findings), Piece: &piece, Strip: &strip, Score: arranged}, err
+}
+
+func failed(err error) (Arranged, error) {
+	var findings source.Findings
+	if errors.As(err, &findings) {
+		return Arranged{Findings: list(findings)}, nil
+	}
+	return Arranged{}, err
+}
+
+func list(findings source.Findings) []Finding {
+	all := make([]Finding, len(findings))
+	for i, f := range findings {
+		all[i] = Finding{f, f.Span.Length}
+	}
+	return all
+}
+
+var errNothing = errors.New("no exercise is on the bench")
+
+// Strip sets the music in rows of another width.
+func (b *Bench) Strip(width float64) (page.Strip, error) {
+	if b.score == nil {
+		return page.Strip{}, errNothing
+	}
+	return page.NewStrip(b.paper, width)
+}
+
+// Board returns what a teacher would write on a board.
+func (b *Bench) Board() (string, error) {
+	var text bytes.Buffer
+	if b.score == nil {
+		return "", errNothing
+	}
+	err := board.Write(&text, b.written.Chart, b.score)
+	return text.String(), err
+}
+
+// Tab returns the tab as text.
+func (b *Bench) Tab() (string, error) {
+	var text bytes.Buffer
+	if b.score == nil {
+		return "", errNothing
+	}
+	err := tab.Write(&text, b.paper)
+	return text.String(), err
+}
+
+// Neck returns the map of the key on the neck, as text.
+func (b *Bench) Neck() (string, error) {
+	if b.score == nil {
+		return "", errNothing
+	}
+	var text bytes.Buffer
+	m := neckmap.Map{Key: b.score.Key, Neck: b.score.Neck, Position: neck.Free}
+	if err := neckmap.WriteDiagram(&text, m); err != nil {
+		return "", err
+	}
+	text.WriteString("\n")
+	err := neckmap.WritePositions(&text, m)
+	return text.String(), err
+}
+
+// Printed returns the sheet as it is printed, as SVG.
+func (b *Bench) Printed() (string, error) {
+	if b.score == nil {
+		return "", errNothing
+	}
+	laid, err := sheet.Lay(b.paper, drawing.A4)
+	if err != nil {
+		return "", err
+	}
+	var svg bytes.Buffer
+	err = drawing.WriteSVG(&svg, laid)
+	return svg.String(), err
+}
+
+// Kit writes the kit of the exercise, as the command line makes it of a file of
+// that name, into a store. Progress is told how many of all files are complete.
+func (b *Bench) Kit(file string, practice page.Shell, into kit.Store, progress func(done, all int)) error {
+	if b.score == nil {
+		return errNothing
+	}
+	k := kit.Kit{
+		Name: kit.Name(file, b.score.Title), Exercise: file, Score: b.score,
+		Mixes:    []score.Mix{score.Full, score.Backing, score.Guide},
+		Format:   audiofile.Format{}.WithDefaults(),
+		Loudness: -18, Paper: drawing.A4,
+		Page: practice.WriteKit,
+	}
+	_, err := k.Write(context.Background(), into, progress)
+	return err
+}
+
+// Move returns the text of the exercise on the bench in another key of the same
+// mode: its key and the symbols of its chart, in their places, are written anew.
+// Degrees and numerals stay.
+func (b *Bench) Move(text, to string) (string, error) {
+	written, err := exercise.Parse("", []byte(text))
+	if err != nil {
+		return "", err
+	}
+	key, err := written.TargetKey(to)
+	if err != nil {
+		return "", err
+	}
+	moved := exercise.Transpose(written, key)
+	lines := strings.Split(text, "\n")
+	var changes []change
+	for i, bar := range written.Chart {
+		for j, c := range bar.Chords {
+			if isSymbol(lines, c) {
+				changes = append(changes, change{c.At, moved.Chart[i].Chords[j].Chord.ASCII()})
+			}
+		}
+	}
+	slices.SortFunc(changes, func(x, y change) int { // from the end, so that places stay
+		if x.at.Line != y.at.Line {
+			return y.at.Line - x.at.Line
+		}
+		return y.at.Column - x.at.Column
+	})
+	for _, c := range changes {
+		c.write(lines)
+	}
+	for i, line := range lines {
+		if setting, rest, ok := strings.Cut(line, ":"); ok && strings.EqualFold(strings.TrimSpace(setting), "key") {
+			comment := ""
+			if at := strings.Index(rest, " #"); at >= 0 {
+				comment = rest[len(strings.TrimRight(rest[:at], " ")):]
+			}
+			lines[i] = setting + ": " + key.ASCII() + comment
+		}
+	}
+	return strings.Join(lines, "\n"), nil
+}
+
+// A change writes something else in the place of a chord.
+type change struct {
+	at source.Span
+	to string
+}
+
+func (c change) write(lines []string) {
+	line := []rune(lines[c.at.Line-1])
+	from := c.at.Column - 1
+	lines[c.at.Line-1] = string(line[:from]) + c.to + string(line[from+c.at.Length:])
+}
+
+// isSymbol reports whether a chord is written as a symbol where it stands: not as
+// a degree, a numeral, or the sign that repeats a bar.
+func isSymbol(lines []string, c chart.Chord) bool {
+	if c.None || c.Numeral != "" {
+		return false
+	}
+	at := []rune(lines[c.At.Line-1])[c.At.Column-1]
+	return at != '%' && !unicode.IsDigit(at)
+}
+
+// Starter returns the text of a first exercise.
+func (b *Bench) Starter() string { return exercise.Starter }

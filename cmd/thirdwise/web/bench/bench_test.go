@@ -1,0 +1,126 @@
+package bench_test
+
+import (
+	"bytes"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"thirdwise/arrange/exercise/source"
+	"thirdwise/cmd/thirdwise/web/bench"
+	"thirdwise/cmd/thirdwise/web/page"
+)
+
+const written = `# for Tuesday
+title: Two Doors
+key: C major   # as sung
+chart: |
+  | C | Am7 | Dm/F | 5 |
+  | Bb | % | vi | N.C. |
+tempos: [80, 60]
+`
+
+func arranged(t *testing.T, text string) (*bench.Bench, bench.Arranged) {
+	b := new(bench.Bench)
+	made, err := b.Arrange("two-doors.yaml", text, 60, -12)
+	require.NoError(t, err)
+	return b, made
+}
+
+// Moved to another key, an exercise keeps its comments, its degrees and its
+// numerals where they are.
+func TestMovingRewritesKeyAndSymbolsAlone(t *testing.T) {
+	b, _ := arranged(t, written)
+	moved, err := b.Move(written, "Eb")
+	require.NoError(t, err)
+	assert.Equal(t, `# for Tuesday
+title: Two Doors
+key: Eb major   # as sung
+chart: |
+  | Eb | Cm7 | Fm/Ab | 5 |
+  | Db | % | vi | N.C. |
+tempos: [80, 60]
+`, moved)
+	_, err = b.Move(written, "A minor")
+	assert.Error(t, err)
+}
+
+// What is found is told with its stretch of text, and mistakes leave the bench
+// as it was.
+func TestFindingsTellTheirPlace(t *testing.T) {
+	b, made := arranged(t, written)
+	require.NotNil(t, made.Piece)
+	assert.Equal(t, "two-doors", made.Piece.Name)
+	assert.Len(t, made.Strip.Bars, 8)
+
+	made, err := b.Arrange("two-doors.yaml", strings.Replace(written, "Am7", "Am7x", 1), 60, -12)
+	require.NoError(t, err)
+	assert.Nil(t, made.Piece)
+	require.Len(t, made.Findings, 1)
+	found := made.Findings[0]
+	assert.Equal(t, source.Mistake, found.Severity)
+	assert.Equal(t, source.Pos{Line: 5, Column: 9}, found.Pos)
+	assert.Equal(t, 4, found.Length)
+	for _, show := range []func() (string, error){b.Board, b.Tab, b.Neck, b.Printed} {
+		text, err := show()
+		require.NoError(t, err)
+		assert.NotEmpty(t, text)
+	}
+}
+
+// A memory is a store.
+type memory map[string]*bytes.Buffer
+
+func (m memory) Create(name string) (io.WriteCloser, error) {
+	m[name] = new(bytes.Buffer)
+	return nopCloser{m[name]}, nil
+}
+
+type nopCloser struct{ io.Writer }
+
+func (nopCloser) Close() error { return nil }
+
+func TestKitHoldsItsPracticePage(t *testing.T) {
+	b, _ := arranged(t, "title: Short\nkey: C\nchart: '| C |'\ntempos: [300]\npasses: 1\n")
+	made := memory{}
+	shell := page.Shell{HTML: []byte("<title>{title}</title>{piece}{engine}"), Engine: []byte("engine")}
+	require.NoError(t, b.Kit("short.yaml", shell, made, func(done, all int) {}))
+	assert.Contains(t, made["short.html"].String(), "<title>Short</title>")
+	assert.Contains(t, made["kit.json"].String(), `"name": "short.html"`)
+	assert.Contains(t, made, "short-300-full.wav")
+}
+
+// A piece tells of every exercise which bar on the sheet each bar is, and when
+// each third is played, in order.
+func TestPiecesTellWhenThirdsArePlayed(t *testing.T) {
+	files, err := filepath.Glob("../../../../testdata/exercises/*.yaml")
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		_, made := arranged(t, string(text))
+		require.NotNil(t, made.Piece, file)
+		require.Len(t, made.Piece.Played, len(made.Piece.Line), file)
+		for i, tick := range made.Piece.Played {
+			assert.InDelta(t, made.Piece.Line[i].Tick, tick, 120, file) // swing moves an eighth by 80
+		}
+		for _, bar := range made.Piece.Written {
+			assert.Less(t, bar, len(made.Strip.Bars), file)
+		}
+	}
+}
+
+func BenchmarkKeystroke(b *testing.B) {
+	text := "title: Long\nkey: C major\nchart: |\n" + strings.Repeat("  | C | Am | Dm | G7 |\n  | Em | F | Dm G | C |\n", 4)
+	for b.Loop() {
+		if _, err := new(bench.Bench).Arrange("", text, 96, 0); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
