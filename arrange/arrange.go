@@ -7,6 +7,7 @@
 package arrange
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 
@@ -17,6 +18,7 @@ import (
 	"thirdwise/theory"
 	"thirdwise/theory/line"
 	"thirdwise/theory/neck"
+	"thirdwise/theory/numeral"
 )
 
 // Arrange arranges an exercise. The findings are warnings, such as an extreme
@@ -32,6 +34,7 @@ func Arrange(e *exercise.Exercise) (*score.Score, source.Findings, error) {
 		Climb: e.Climb, Neck: e.Neck,
 	}}
 	a.bars()
+	a.numerals()
 	if err := a.grips(); err != nil {
 		return nil, nil, err
 	}
@@ -68,7 +71,6 @@ func (a *arranger) bars() {
 			span := score.ChordSpan{Tick: bar.Tick + c.Tick, Length: c.Length, None: c.None}
 			if !c.None {
 				span.Chord = c.Chord
-				span.Numeral = c.NumeralIn(a.Key)
 				span.Scale = a.Key.ScaleOver(c.Chord)
 			}
 			bar.Chords = append(bar.Chords, span)
@@ -82,6 +84,18 @@ func (a *arranger) bars() {
 				a.spans = append(a.spans, spanRef{&bar.Chords[j], i, a.Chart[bar.Written].Chords[j]})
 			}
 		}
+	}
+}
+
+// numerals names the chords by their degrees: as they were typed, or else as the
+// progression tells.
+func (a *arranger) numerals() {
+	chords := make([]theory.Chord, len(a.spans))
+	for i, s := range a.spans {
+		chords[i] = s.Chord
+	}
+	for i, name := range numeral.Progression(chords, a.Key) {
+		a.spans[i].Numeral = cmp.Or(a.spans[i].written.Numeral, name)
 	}
 }
 

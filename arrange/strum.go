@@ -92,11 +92,11 @@ func upStrum(notes []score.StrumNote, tick int) score.Strum {
 // gripNotes spells the notes of a span's grip, from the lowest string up.
 func gripNotes(c score.ChordSpan, n neck.Neck) []score.StrumNote {
 	var notes []score.StrumNote
-	for i, fret := range c.Grip {
+	for str, fret := range c.Grip.Strings() {
 		if fret == neck.NotPlayed {
 			continue
 		}
-		place := neck.Place{String: len(c.Grip) - i, Fret: fret}
+		place := neck.Place{String: str, Fret: fret}
 		notes = append(notes, score.StrumNote{Pitch: spell(c, n.Key(place)), Place: place})
 	}
 	return notes

@@ -33,7 +33,7 @@ func (c Chord) Fifth() Tone {
 			return c.Root.Up(step)
 		}
 	}
-	return c.Root.Up(perfectFifth)
+	return c.Root.Up(PerfectFifth)
 }
 
 // HasThird reports whether two of the chord's tones are a third apart by their
@@ -88,29 +88,68 @@ func (c Chord) Simplify() Chord {
 // ParseChord reads a chord symbol: a root, one of the spellings that lead
 // sheets use for a quality, and a bass behind a slash, as in C, F♯m7b5, Bb/D.
 // An accidental belongs to the letter before it: Cb5 is C♭ and its fifth, C
-// with a flat fifth is C(b5).
+// with a flat fifth is C(b5). Roots such as Fis and Es are read too. The error
+// names the nearest chord, if one is near.
 func ParseChord(s string) (Chord, error) {
-	root, rest, err := scanTone(s)
-	if err != nil {
-		return Chord{}, err
+	root, rest, ok := scanTone(s)
+	if !ok {
+		return Chord{}, notAChord(s)
 	}
-	if q, ok := parseQuality(rest); ok {
+	c, err := parseOnRoot(root, rest)
+	if err == nil {
+		return c, nil
+	}
+	if root, rest, ok := scanName(s); ok {
+		if c, err := parseOnRoot(root, rest); err == nil {
+			return c, nil
+		}
+	}
+	if _, _, _, foreign := cutForeign(s); foreign {
+		return Chord{}, notAChord(s)
+	}
+	return Chord{}, err
+}
+
+// notAChord answers a chord symbol whose root is no upper-case letter from A to G.
+func notAChord(s string) error {
+	if root, name, rest, ok := cutForeign(s); ok {
+		if c, err := parseOnRoot(root, rest); err == nil {
+			return fmt.Errorf("%s is called %s here; write %s", name, root, c.ASCII())
+		}
+	}
+	if root, rest, ok := scanName(s); ok {
+		if c, err := parseOnRoot(root, rest); err == nil {
+			return fmt.Errorf("%q is not a chord; did you mean %s?", s, c.ASCII())
+		}
+	}
+	return fmt.Errorf("%q is not a chord", s)
+}
+
+// parseOnRoot reads what follows the root of a chord symbol.
+func parseOnRoot(root Tone, s string) (Chord, error) {
+	if q, ok := ParseQuality(s); ok {
 		return Chord{Root: root, Quality: q, Bass: root}, nil
 	}
-	suffix, slash, bass := rest, strings.LastIndexByte(rest, '/'), root
+	suffix, under, slash := s, "", strings.LastIndexByte(s, '/')
 	if slash >= 0 {
-		suffix = rest[:slash]
-		if bass, err = ParseTone(rest[slash+1:]); err != nil {
-			return Chord{}, fmt.Errorf("in chord %q, the bass: %w", s, err)
+		suffix, under = s[:slash], s[slash+1:]
+	}
+	q, known := ParseQuality(suffix)
+	bass := root
+	if slash >= 0 {
+		var err error
+		if bass, err = ParseTone(under); err != nil {
+			if t, name, rest, foreign := cutForeign(under); foreign && rest == "" && known {
+				return Chord{}, fmt.Errorf("%s is called %s here; write %s", name, t, Chord{root, q, t}.ASCII())
+			}
+			return Chord{}, fmt.Errorf("the bass: %w", err)
 		}
 	}
-	q, ok := parseQuality(suffix)
-	if !ok {
-		err = fmt.Errorf("chord %q: nothing is known as %q behind the root %s", s, suffix, root)
-		if near, ok := nearestQuality(suffix); ok {
-			err = fmt.Errorf("%w; the nearest that is known is %s%s", err, root, near)
-		}
-		return Chord{}, err
+	if known {
+		return Chord{Root: root, Quality: q, Bass: bass}, nil
 	}
-	return Chord{Root: root, Quality: q, Bass: bass}, nil
+	if near, ok := NearestQuality(suffix); ok {
+		return Chord{}, fmt.Errorf("%q is not a chord quality; did you mean %s?", suffix, Chord{root, near, bass}.ASCII())
+	}
+	return Chord{}, fmt.Errorf("%q is not a chord quality", suffix)
 }

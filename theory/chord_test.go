@@ -137,25 +137,51 @@ func TestTheBassStandsBehindTheLastSlash(t *testing.T) {
 
 func TestWhatIsNoChordIsRefusedWithTheNearest(t *testing.T) {
 	for symbol, want := range map[string]string{
-		"":          "a note name is missing",
-		"H":         `"H" does not begin with a note name`,
-		"am":        "an upper-case letter from A to G",
-		"N.C.":      "does not begin with a note name",
-		"%":         "does not begin with a note name",
-		"Cmja7":     `nothing is known as "mja7" behind the root C; the nearest that is known is Cmaj7`,
-		"C7sus3":    "the nearest that is known is C7sus4",
-		"F#m7b55":   "the nearest that is known is F♯m7♭5",
-		"Cfoobar":   `nothing is known as "foobar" behind the root C`,
-		"C/":        "the bass: a note name is missing",
-		"C/h":       `the bass: "h" does not begin`,
-		"C7(b9":     "the nearest that is known is C7♭9",
-		"C)":        `nothing is known as ")"`,
-		"C####":     "altered more than three times",
-		"C maj7":    `nothing is known as " maj7"`,
-		"C\xff\xfe": "nothing is known as",
+		"":          `"" is not a chord`,
+		"N.C.":      `"N.C." is not a chord`,
+		"%":         `"%" is not a chord`,
+		"C####":     `"C####" is not a chord`,
+		"am7":       `"am7" is not a chord; did you mean Am7?`,
+		"H7":        `H is called B here; write B7`,
+		"Sol7":      `Sol is called G here; write G7`,
+		"Re":        `Re is called D here; write D`,
+		"Lam":       `La is called A here; write Am`,
+		"Fa#m":      `Fa# is called F♯ here; write F#m`,
+		"Am7x":      `"m7x" is not a chord quality; did you mean Am7?`,
+		"Cmja7":     `"mja7" is not a chord quality; did you mean Cmaj7?`,
+		"C7sus3":    `"7sus3" is not a chord quality; did you mean C7sus4?`,
+		"F#m7b55":   `"m7b55" is not a chord quality; did you mean F#m7b5?`,
+		"Bbmja7/D":  `"mja7" is not a chord quality; did you mean Bbmaj7/D?`,
+		"G7-":       `"7-" is not a chord quality; did you mean G7?`,
+		"Cfoobar":   `"foobar" is not a chord quality`,
+		"C/":        `the bass: "" is not a note name; write a letter from A to G, with # or b behind it where need be`,
+		"C/h":       `h is called B here; write C/B`,
+		"C7(b9":     `"7(b9" is not a chord quality; did you mean C7b9?`,
+		"C)":        `")" is not a chord quality`,
+		"C maj7":    `" maj7" is not a chord quality; did you mean Cmaj7?`,
+		"C\xff\xfe": `"\xff\xfe" is not a chord quality`,
 	} {
 		_, err := theory.ParseChord(symbol)
-		assert.ErrorContains(t, err, want, symbol)
+		assert.EqualError(t, err, want, symbol)
+	}
+}
+
+// Written so in some countries (common practice).
+func TestChordsAreReadAsTheirNeighboursWriteThem(t *testing.T) {
+	for written, want := range map[string]string{
+		"Fism7":  "F#m7",
+		"Es7":    "Eb7",
+		"Esus4":  "Esus4",
+		"Asmaj7": "Abmaj7",
+		"Asus2":  "Asus2",
+		"Cis":    "C#",
+		"Bflat7": "Bb7",
+		"C7M":    "Cmaj7",
+		"C^7":    "Cmaj7",
+		"C^":     "Cmaj7",
+		"C/g":    "C/G",
+	} {
+		assert.Equal(t, want, mustChord(t, written).ASCII(), written)
 	}
 }
 
@@ -244,5 +270,5 @@ func ExampleParseChord() {
 	// B♭/D [B♭ D F] D <nil>
 	// CmMaj7 [C E♭ G B] C <nil>
 	// E7♯9 [E G♯ B D F♯♯] E <nil>
-	// chord "Cmja7": nothing is known as "mja7" behind the root C; the nearest that is known is Cmaj7
+	// "mja7" is not a chord quality; did you mean Cmaj7?
 }

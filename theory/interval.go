@@ -1,6 +1,9 @@
 package theory
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // An Interval is the distance from one pitch up to another, counted twice: in
 // letters and in semitones. A third is two letters; a major third is four
@@ -9,6 +12,19 @@ type Interval struct {
 	Steps     int // letters, 0 for a unison, 2 for a third
 	Semitones int
 }
+
+// The intervals by which chords, scales and lines are told apart.
+var (
+	MinorSecond     = Interval{1, 1}
+	MajorSecond     = Interval{1, 2}
+	AugmentedSecond = Interval{1, 3}
+	MinorThird      = Interval{2, 3}
+	MajorThird      = Interval{2, 4}
+	DiminishedFifth = Interval{4, 6}
+	PerfectFifth    = Interval{4, 7}
+	FlatSeventh     = Interval{6, 10}
+	SharpNinth      = Interval{8, 15}
+)
 
 // Between returns the interval from low up to high. Where high lies below low,
 // both counts are negative.
@@ -30,9 +46,9 @@ func (i Interval) Quality() string {
 		case off == 0:
 			return "P"
 		case off > 0:
-			return accidentals(off, "A", "")
+			return strings.Repeat("A", off)
 		}
-		return accidentals(off, "", "d")
+		return strings.Repeat("d", -off)
 	}
 	switch {
 	case off == 0:
@@ -40,9 +56,9 @@ func (i Interval) Quality() string {
 	case off == -1:
 		return "m"
 	case off > 0:
-		return accidentals(off, "A", "")
+		return strings.Repeat("A", off)
 	}
-	return accidentals(off+1, "", "d")
+	return strings.Repeat("d", -off-1)
 }
 
 // String returns the interval's short name: P1, m3, M3, d5, A4, M9; with a minus

@@ -1,9 +1,6 @@
 package theory
 
-import (
-	"fmt"
-	"strings"
-)
+import "fmt"
 
 // A Key is a tonic and a mode. Its signature has at most seven sharps or flats.
 type Key struct {
@@ -85,8 +82,8 @@ func (m Mode) Keys() [12]Key {
 // toneInFifths returns the tone that lies a number of fifths above C, or below
 // it where the number is negative.
 func toneInFifths(fifths int) Tone {
-	naturals := [7]Letter{F, C, G, D, A, E, B} // a fifth apart
-	return Tone{naturals[mod(fifths+1, 7)], floorDiv(fifths+1, 7)}
+	chain := [7]Letter{F, C, G, D, A, E, B} // a fifth apart
+	return Tone{chain[mod(fifths+1, 7)], floorDiv(fifths+1, 7)}
 }
 
 // Check returns an error where the key's signature would need more than seven
@@ -99,49 +96,7 @@ func (k Key) Check() error {
 	if n <= 7 {
 		return nil
 	}
-	return fmt.Errorf("%s would need %d %s; use %s", k, n, sign, k.Enharmonic())
-}
-
-// ParseKey reads a tonic and a mode, as in "C major", "f# minor" or "B♭
-// mixolydian". A tonic alone is major; "natural minor" is minor.
-func ParseKey(s string) (Key, error) {
-	words := strings.Fields(s)
-	if len(words) == 0 {
-		return Key{}, fmt.Errorf("a key is a tonic and a mode, as in %q", "C major")
-	}
-	tonic, rest, err := scanTone(strings.ToUpper(words[0][:1]) + words[0][1:])
-	switch {
-	case err == nil && rest == "m":
-		err = fmt.Errorf("write %q", tonic.String()+" minor")
-	case err == nil && rest != "":
-		err = fmt.Errorf("%q follows the tonic %s; a space and a mode would be right", rest, tonic)
-	}
-	if err != nil {
-		return Key{}, fmt.Errorf("in key %q: %w", s, err)
-	}
-	mode, err := parseMode(strings.ToLower(strings.Join(words[1:], " ")))
-	if err != nil {
-		return Key{}, fmt.Errorf("in key %q: %w", s, err)
-	}
-	k := Key{Tonic: tonic, Mode: mode}
-	return k, k.Check()
-}
-
-func parseMode(name string) (Mode, error) {
-	switch name {
-	case "":
-		return Major, nil
-	case "natural minor":
-		return Minor, nil
-	}
-	var names []string
-	for _, m := range Modes() {
-		if m.String() == name {
-			return m, nil
-		}
-		names = append(names, m.String())
-	}
-	return 0, fmt.Errorf("%q is not a mode; the modes are %s", name, strings.Join(names, ", "))
+	return fmt.Errorf("%s would need %d %s; write %s", k, n, sign, k.Enharmonic().ASCII())
 }
 
 func abs(n int) int {

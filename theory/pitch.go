@@ -1,7 +1,6 @@
 package theory
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -44,11 +43,11 @@ type Tone struct {
 func (t Tone) Class() int { return mod(naturals[t.Letter]+t.Alter, 12) }
 
 // String prints the tone with the signs of notation: F♯, B♭, C♯♯, D♭♭.
-func (t Tone) String() string { return t.Letter.String() + accidentals(t.Alter, "♯", "♭") }
+func (t Tone) String() string { return t.Letter.String() + Accidentals(t.Alter) }
 
 // ASCII prints the tone with # and b, for formats and places that have no
 // other signs: F#, Bb, C##, Dbb.
-func (t Tone) ASCII() string { return t.Letter.String() + accidentals(t.Alter, "#", "b") }
+func (t Tone) ASCII() string { return t.Letter.String() + ASCII(Accidentals(t.Alter)) }
 
 // Up returns the tone an interval above t.
 func (t Tone) Up(i Interval) Tone { return Pitch{Tone: t, Octave: 4}.Up(i).Tone }
@@ -59,42 +58,32 @@ func (t Tone) Down(i Interval) Tone { return Pitch{Tone: t, Octave: 4}.Down(i).T
 // ASCII returns a text with # and b for the signs ♯ and ♭ of notation.
 func ASCII(text string) string { return strings.NewReplacer("♯", "#", "♭", "b").Replace(text) }
 
-func accidentals(alter int, sharp, flat string) string {
+// Accidentals returns the signs of an alteration, sharps or, where it is negative,
+// flats: ♯♯.
+func Accidentals(alter int) string {
 	if alter < 0 {
-		return strings.Repeat(flat, -alter)
+		return strings.Repeat("♭", -alter)
 	}
-	return strings.Repeat(sharp, alter)
+	return strings.Repeat("♯", alter)
 }
 
-// ParseTone reads a note name: an upper-case letter and up to three of #, ♯
-// or x (a double sharp), or of b, ♭, as in F#, B♭, Cx, Abb.
-func ParseTone(s string) (Tone, error) {
-	t, rest, err := scanTone(s)
-	if err == nil && rest != "" {
-		err = fmt.Errorf("%q is not a note name: %q follows %s", s, rest, t)
+// MostAltered is how many sharps or flats a tone can be read with.
+const MostAltered = 3
+
+// scanTone reads the note name that s begins with, an upper-case letter with its
+// signs, and returns what follows.
+func scanTone(s string) (t Tone, rest string, ok bool) {
+	if s == "" || strings.IndexByte(letterNames, s[0]) < 0 {
+		return Tone{}, s, false
 	}
-	return t, err
+	t.Letter = Letter(strings.IndexByte(letterNames, s[0]))
+	t.Alter, rest = CutAccidentals(s[1:])
+	return t, rest, abs(t.Alter) <= MostAltered
 }
 
-// scanTone reads the note name that s begins with and returns what follows.
-func scanTone(s string) (t Tone, rest string, err error) {
-	if s == "" {
-		return Tone{}, s, errors.New("a note name is missing: a letter from A to G, then # or b")
-	}
-	letter := strings.IndexByte(letterNames, s[0])
-	if letter < 0 {
-		return Tone{}, s, fmt.Errorf("%q does not begin with a note name, an upper-case letter from A to G", s)
-	}
-	t.Letter = Letter(letter)
-	t.Alter, rest = scanAccidentals(s[1:])
-	if t.Alter > 3 || t.Alter < -3 {
-		return Tone{}, s, fmt.Errorf("%q is altered more than three times", s)
-	}
-	return t, rest, nil
-}
-
-// scanAccidentals reads the sharps or the flats that s begins with.
-func scanAccidentals(s string) (alter int, rest string) {
+// CutAccidentals reads the sharps or the flats that s begins with and returns what
+// follows.
+func CutAccidentals(s string) (alter int, rest string) {
 	for _, r := range s {
 		step := 0
 		switch r {
@@ -168,21 +157,6 @@ func (t Tone) At(staff int) Pitch {
 // t's pitch class.
 func (t Tone) Sounding(key int) Pitch {
 	return Pitch{Tone: t, Octave: floorDiv(key-naturals[t.Letter]-t.Alter, 12) - 1}
-}
-
-// ParsePitch reads a note name and an octave from -1 to 9, as in C4, F#3, B♭2.
-func ParsePitch(s string) (Pitch, error) {
-	t, rest, err := scanTone(s)
-	if err != nil {
-		return Pitch{}, err
-	}
-	switch {
-	case rest == "-1":
-		return Pitch{Tone: t, Octave: -1}, nil
-	case len(rest) == 1 && rest[0] >= '0' && rest[0] <= '9':
-		return Pitch{Tone: t, Octave: int(rest[0] - '0')}, nil
-	}
-	return Pitch{}, fmt.Errorf("%q is not a pitch: a note name and an octave, as in C4", s)
 }
 
 func mod(a, n int) int { return ((a % n) + n) % n }

@@ -69,6 +69,12 @@ func TestTonesAreReadAndPrintedWithEitherSign(t *testing.T) {
 		{"Ebb", "E♭♭", "Ebb"},
 		{"E♭b", "E♭♭", "Ebb"},
 		{"E𝄫", "E♭♭", "Ebb"},
+		{"f#", "F♯", "F#"},
+		{"bb", "B♭", "Bb"},
+		{"Bflat", "B♭", "Bb"},
+		{"A flat", "A♭", "Ab"},
+		{"Es", "E♭", "Eb"},
+		{"Gis", "G♯", "G#"},
 	} {
 		tone, err := theory.ParseTone(c.read)
 		require.NoError(t, err)
@@ -78,11 +84,11 @@ func TestTonesAreReadAndPrintedWithEitherSign(t *testing.T) {
 }
 
 func TestWhatIsNoToneOrPitchIsRefused(t *testing.T) {
-	for _, s := range []string{"", "H", "c", "#", "C#b", "Cb#", "C####", "Cxx", "C4", "♯C", "É"} {
+	for _, s := range []string{"", "H", "#", "C#b", "Cb#", "C####", "Cxx", "C4", "♯C", "É"} {
 		_, err := theory.ParseTone(s)
 		assert.Error(t, err, s)
 	}
-	for _, s := range []string{"", "C", "4", "C10", "C-2", "C 4", "C4 ", "c4", "C#-"} {
+	for _, s := range []string{"", "C", "4", "C10", "C-2", "C 4", "C4 ", "C#-"} {
 		_, err := theory.ParsePitch(s)
 		assert.Error(t, err, s)
 	}

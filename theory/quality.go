@@ -45,9 +45,9 @@ const (
 	ThirteenthSuspended4
 	SeventhFlatNinthSuspended4
 	SeventhFlatNinth
-	SeventhSharpNinth
+	SeventhAugmentedNinth
 	AugmentedSeventhFlatNinth
-	AugmentedSeventhSharpNinth
+	AugmentedSeventhAugmentedNinth
 	AddedEleventh
 	MinorSeventhAddedEleventh
 	Eleventh
@@ -76,56 +76,56 @@ var qualities = [...]struct {
 	formula   string
 	spellings []string
 }{
-	MajorTriad:                 {"", "1 3 5", []string{"maj"}},
-	MinorTriad:                 {"m", "1 b3 5", nil},
-	DiminishedTriad:            {"dim", "1 b3 b5", []string{"mb5"}},
-	AugmentedTriad:             {"aug", "1 3 #5", []string{"aug5", "#5"}},
-	FlatFifthTriad:             {"(♭5)", "1 3 b5", []string{"majb5"}},
-	Suspended2:                 {"sus2", "1 2 5", []string{"2"}},
-	Suspended4:                 {"sus4", "1 4 5", []string{"sus", "4"}},
-	Power:                      {"5", "1 5", []string{"no3", "omit3"}},
-	Sixth:                      {"6", "1 3 5 6", []string{"maj6", "add6", "add13"}},
-	MinorSixth:                 {"m6", "1 b3 5 6", []string{"madd6"}},
-	DominantSeventh:            {"7", "1 3 5 b7", []string{"dom", "dom7"}},
-	MajorSeventh:               {"maj7", "1 3 5 7", nil},
-	MinorSeventh:               {"m7", "1 b3 5 b7", nil},
-	HalfDiminishedSeventh:      {"m7♭5", "1 b3 b5 b7", []string{"ø", "ø7"}},
-	DiminishedSeventh:          {"dim7", "1 b3 b5 bb7", nil},
-	MinorMajorSeventh:          {"mMaj7", "1 b3 5 7", []string{"m/maj7", "m/ma7", "m/M7", "m#7"}},
-	AugmentedSeventh:           {"aug7", "1 3 #5 b7", []string{"7#5", "7+", "7aug"}},
-	AugmentedMajorSeventh:      {"maj7♯5", "1 3 #5 7", []string{"augmaj7"}},
-	SeventhFlatFifth:           {"7♭5", "1 3 b5 b7", nil},
-	MajorSeventhFlatFifth:      {"maj7♭5", "1 3 b5 7", nil},
-	Ninth:                      {"9", "1 3 5 b7 9", []string{"7add9", "dom9"}},
-	MajorNinth:                 {"maj9", "1 3 5 7 9", []string{"maj7add9"}},
-	MinorNinth:                 {"m9", "1 b3 5 b7 9", []string{"m7add9"}},
-	MinorMajorNinth:            {"mMaj9", "1 b3 5 7 9", nil},
-	AugmentedNinth:             {"9♯5", "1 3 #5 b7 9", []string{"aug9", "9+"}},
-	AddedNinth:                 {"add9", "1 3 5 9", []string{"add2", "majadd9"}},
-	MinorAddedNinth:            {"madd9", "1 b3 5 9", []string{"madd2"}},
-	SixNine:                    {"6/9", "1 3 5 6 9", []string{"69", "6add9", "maj6/9", "maj69"}},
-	MinorSixNine:               {"m6/9", "1 b3 5 6 9", []string{"m69", "m6add9"}},
-	SeventhSuspended4:          {"7sus4", "1 4 5 b7", []string{"7sus", "sus7"}},
-	NinthSuspended4:            {"9sus4", "1 4 5 b7 9", []string{"9sus", "sus9"}},
-	ThirteenthSuspended4:       {"13sus4", "1 4 5 b7 9 13", []string{"13sus", "sus13"}},
-	SeventhFlatNinthSuspended4: {"7♭9sus4", "1 4 5 b7 b9", []string{"7b9sus", "7sus4b9", "7susb9"}},
-	SeventhFlatNinth:           {"7♭9", "1 3 5 b7 b9", []string{"7addb9"}},
-	SeventhSharpNinth:          {"7♯9", "1 3 5 b7 #9", []string{"7add#9"}},
-	AugmentedSeventhFlatNinth:  {"7♯5♭9", "1 3 #5 b7 b9", []string{"7b9#5", "aug7b9"}},
-	AugmentedSeventhSharpNinth: {"7♯5♯9", "1 3 #5 b7 #9", []string{"7#9#5", "aug7#9", "7alt", "alt"}},
-	AddedEleventh:              {"add11", "1 3 5 11", []string{"add4"}},
-	MinorSeventhAddedEleventh:  {"m7add11", "1 b3 5 b7 11", []string{"m7add4"}},
-	Eleventh:                   {"11", "1 5 b7 9 11", []string{"dom11"}},
-	MinorEleventh:              {"m11", "1 b3 5 b7 9 11", []string{"m9add11"}},
-	SeventhSharpEleventh:       {"7♯11", "1 3 5 b7 #11", []string{"7#4"}},
-	MajorSeventhSharpEleventh:  {"maj7♯11", "1 3 5 7 #11", []string{"maj7#4", "maj#4"}},
-	NinthSharpEleventh:         {"9♯11", "1 3 5 b7 9 #11", []string{"9#4"}},
-	MajorNinthSharpEleventh:    {"maj9♯11", "1 3 5 7 9 #11", []string{"maj9#4"}},
-	Thirteenth:                 {"13", "1 3 5 b7 9 13", []string{"dom13", "9add13"}},
-	MajorThirteenth:            {"maj13", "1 3 5 7 9 13", []string{"maj9add13"}},
-	MinorThirteenth:            {"m13", "1 b3 5 b7 9 13", []string{"m9add13"}},
-	ThirteenthFlatNinth:        {"13♭9", "1 3 5 b7 b9 13", []string{"7b9add13"}},
-	SeventhFlatThirteenth:      {"7♭13", "1 3 b7 b13", nil},
+	MajorTriad:                     {"", "1 3 5", []string{"maj"}},
+	MinorTriad:                     {"m", "1 b3 5", nil},
+	DiminishedTriad:                {"dim", "1 b3 b5", []string{"mb5"}},
+	AugmentedTriad:                 {"aug", "1 3 #5", []string{"aug5", "#5"}},
+	FlatFifthTriad:                 {"(♭5)", "1 3 b5", []string{"majb5"}},
+	Suspended2:                     {"sus2", "1 2 5", []string{"2"}},
+	Suspended4:                     {"sus4", "1 4 5", []string{"sus", "4"}},
+	Power:                          {"5", "1 5", []string{"no3", "omit3"}},
+	Sixth:                          {"6", "1 3 5 6", []string{"maj6", "add6", "add13"}},
+	MinorSixth:                     {"m6", "1 b3 5 6", []string{"madd6"}},
+	DominantSeventh:                {"7", "1 3 5 b7", []string{"dom", "dom7"}},
+	MajorSeventh:                   {"maj7", "1 3 5 7", []string{"7M", "7maj"}},
+	MinorSeventh:                   {"m7", "1 b3 5 b7", nil},
+	HalfDiminishedSeventh:          {"m7♭5", "1 b3 b5 b7", []string{"ø", "ø7"}},
+	DiminishedSeventh:              {"dim7", "1 b3 b5 bb7", nil},
+	MinorMajorSeventh:              {"mMaj7", "1 b3 5 7", []string{"m/maj7", "m/ma7", "m/M7", "m#7"}},
+	AugmentedSeventh:               {"aug7", "1 3 #5 b7", []string{"7#5", "7+", "7aug"}},
+	AugmentedMajorSeventh:          {"maj7♯5", "1 3 #5 7", []string{"augmaj7"}},
+	SeventhFlatFifth:               {"7♭5", "1 3 b5 b7", nil},
+	MajorSeventhFlatFifth:          {"maj7♭5", "1 3 b5 7", nil},
+	Ninth:                          {"9", "1 3 5 b7 9", []string{"7add9", "dom9"}},
+	MajorNinth:                     {"maj9", "1 3 5 7 9", []string{"maj7add9"}},
+	MinorNinth:                     {"m9", "1 b3 5 b7 9", []string{"m7add9"}},
+	MinorMajorNinth:                {"mMaj9", "1 b3 5 7 9", nil},
+	AugmentedNinth:                 {"9♯5", "1 3 #5 b7 9", []string{"aug9", "9+"}},
+	AddedNinth:                     {"add9", "1 3 5 9", []string{"add2", "majadd9"}},
+	MinorAddedNinth:                {"madd9", "1 b3 5 9", []string{"madd2"}},
+	SixNine:                        {"6/9", "1 3 5 6 9", []string{"69", "6add9", "maj6/9", "maj69"}},
+	MinorSixNine:                   {"m6/9", "1 b3 5 6 9", []string{"m69", "m6add9"}},
+	SeventhSuspended4:              {"7sus4", "1 4 5 b7", []string{"7sus", "sus7"}},
+	NinthSuspended4:                {"9sus4", "1 4 5 b7 9", []string{"9sus", "sus9"}},
+	ThirteenthSuspended4:           {"13sus4", "1 4 5 b7 9 13", []string{"13sus", "sus13"}},
+	SeventhFlatNinthSuspended4:     {"7♭9sus4", "1 4 5 b7 b9", []string{"7b9sus", "7sus4b9", "7susb9"}},
+	SeventhFlatNinth:               {"7♭9", "1 3 5 b7 b9", []string{"7addb9"}},
+	SeventhAugmentedNinth:          {"7♯9", "1 3 5 b7 #9", []string{"7add#9"}},
+	AugmentedSeventhFlatNinth:      {"7♯5♭9", "1 3 #5 b7 b9", []string{"7b9#5", "aug7b9"}},
+	AugmentedSeventhAugmentedNinth: {"7♯5♯9", "1 3 #5 b7 #9", []string{"7#9#5", "aug7#9", "7alt", "alt"}},
+	AddedEleventh:                  {"add11", "1 3 5 11", []string{"add4"}},
+	MinorSeventhAddedEleventh:      {"m7add11", "1 b3 5 b7 11", []string{"m7add4"}},
+	Eleventh:                       {"11", "1 5 b7 9 11", []string{"dom11"}},
+	MinorEleventh:                  {"m11", "1 b3 5 b7 9 11", []string{"m9add11"}},
+	SeventhSharpEleventh:           {"7♯11", "1 3 5 b7 #11", []string{"7#4"}},
+	MajorSeventhSharpEleventh:      {"maj7♯11", "1 3 5 7 #11", []string{"maj7#4", "maj#4"}},
+	NinthSharpEleventh:             {"9♯11", "1 3 5 b7 9 #11", []string{"9#4"}},
+	MajorNinthSharpEleventh:        {"maj9♯11", "1 3 5 7 9 #11", []string{"maj9#4"}},
+	Thirteenth:                     {"13", "1 3 5 b7 9 13", []string{"dom13", "9add13"}},
+	MajorThirteenth:                {"maj13", "1 3 5 7 9 13", []string{"maj9add13"}},
+	MinorThirteenth:                {"m13", "1 b3 5 b7 9 13", []string{"m9add13"}},
+	ThirteenthFlatNinth:            {"13♭9", "1 3 5 b7 b9 13", []string{"7b9add13"}},
+	SeventhFlatThirteenth:          {"7♭13", "1 3 b7 b13", nil},
 }
 
 // intervals holds the formulas of the qualities as intervals above the root.
@@ -141,7 +141,7 @@ var intervals = func() (table [len(qualities)][]Interval) {
 // degreeInterval reads a degree of the major scale with its alterations, as in
 // b3 or #9, as the interval above the root.
 func degreeInterval(degree string) Interval {
-	alter, number := scanAccidentals(degree)
+	alter, number := CutAccidentals(degree)
 	n, err := strconv.Atoi(number)
 	if err != nil {
 		panic("theory: a formula holds " + degree)
@@ -167,8 +167,8 @@ func (q Quality) String() string { return qualities[q].symbol }
 // own unison first.
 func (q Quality) Intervals() []Interval { return intervals[q] }
 
-// third returns the semitones of the quality's third, 0 where it has none.
-func (q Quality) third() int {
+// Third returns the semitones of the quality's third, 0 where it has none.
+func (q Quality) Third() int {
 	for _, step := range intervals[q] {
 		if step.Steps == 2 {
 			return step.Semitones
@@ -177,16 +177,5 @@ func (q Quality) third() int {
 	return 0
 }
 
-// has reports whether the interval is one of the quality's.
-func (q Quality) has(i Interval) bool { return slices.Contains(intervals[q], i) }
-
-// The intervals above the root that tell what a chord does.
-var (
-	minorSecond     = Interval{1, 1}
-	minorThird      = Interval{2, 3}
-	majorThird      = Interval{2, 4}
-	diminishedFifth = Interval{4, 6}
-	perfectFifth    = Interval{4, 7}
-	minorSeventh    = Interval{6, 10}
-	augmentedNinth  = Interval{8, 15}
-)
+// Has reports whether the interval above the root is one of the quality's.
+func (q Quality) Has(i Interval) bool { return slices.Contains(intervals[q], i) }

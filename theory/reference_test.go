@@ -85,10 +85,10 @@ func TestChordFamiliesAgreeWithTonal(t *testing.T) {
 		k := mustKey(t, row[0])
 		triads, sevenths := k.Triads(), k.Sevenths()
 		for i, symbol := range strings.Fields(row[1]) {
-			assert.Equal(t, mustChord(t, symbol), triads[i], "%s, triad on degree %d", k, i+1)
+			assert.Equal(t, mustChord(t, symbol), triads[i].Chord, "%s, triad on degree %d", k, i+1)
 		}
 		for i, symbol := range strings.Fields(row[2]) {
-			assert.Equal(t, mustChord(t, symbol), sevenths[i], "%s, seventh on degree %d", k, i+1)
+			assert.Equal(t, mustChord(t, symbol), sevenths[i].Chord, "%s, seventh on degree %d", k, i+1)
 		}
 	}
 }
@@ -113,15 +113,6 @@ func TestChordSpellingsAgreeWithTonal(t *testing.T) {
 		c, err := theory.ParseChord(row[0])
 		if assert.NoError(t, err) {
 			assert.Equal(t, row[1], c.ASCII(), "read from %s", row[0])
-		}
-	}
-}
-
-func TestNumeralsAgreeWithTonal(t *testing.T) {
-	for _, row := range readTable(t, "numerals.tsv", 600) {
-		c, err := theory.ParseNumeral(row[1], mustKey(t, row[0]))
-		if assert.NoError(t, err) {
-			assert.Equal(t, mustChord(t, row[2]), c, "%s in %s", row[1], row[0])
 		}
 	}
 }

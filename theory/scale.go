@@ -16,23 +16,26 @@ const (
 	Locrian
 )
 
-// modes describes each mode: its name in an exercise, the semitones of its
-// degrees above the tonic, and the fifths that its key signature has more than
-// that of the major key on the same tonic.
-var modes = [...]struct {
-	name    string
-	degrees [7]int
-	fifths  int
-}{
-	Major:         {"major", [7]int{0, 2, 4, 5, 7, 9, 11}, 0},
-	Minor:         {"minor", [7]int{0, 2, 3, 5, 7, 8, 10}, -3},
-	HarmonicMinor: {"harmonic minor", [7]int{0, 2, 3, 5, 7, 8, 11}, -3},
-	MelodicMinor:  {"melodic minor", [7]int{0, 2, 3, 5, 7, 9, 11}, -3},
-	Dorian:        {"dorian", [7]int{0, 2, 3, 5, 7, 9, 10}, -2},
-	Phrygian:      {"phrygian", [7]int{0, 1, 3, 5, 7, 8, 10}, -4},
-	Lydian:        {"lydian", [7]int{0, 2, 4, 6, 7, 9, 11}, 1},
-	Mixolydian:    {"mixolydian", [7]int{0, 2, 4, 5, 7, 9, 10}, -1},
-	Locrian:       {"locrian", [7]int{0, 1, 3, 5, 6, 8, 10}, -5},
+// A modeRow is all that the program knows of a mode. Any scale of seven degrees can
+// be one.
+type modeRow struct {
+	name    string   // as an exercise writes it
+	degrees [7]int   // semitones above the tonic
+	fifths  int      // what its signature has more than that of the major key on the same tonic
+	minor   bool     // it is a kind of minor: its chords mix with those of the other kinds, and its numerals are theirs
+	others  []string // names by which it is known too, in lower case
+}
+
+var modes = []modeRow{
+	Major:         {"major", [7]int{0, 2, 4, 5, 7, 9, 11}, 0, false, []string{"", "maj", "ionian", "dur"}},
+	Minor:         {"minor", [7]int{0, 2, 3, 5, 7, 8, 10}, -3, true, []string{"m", "min", "natural minor", "minor natural", "aeolian", "moll"}},
+	HarmonicMinor: {"harmonic minor", [7]int{0, 2, 3, 5, 7, 8, 11}, -3, true, []string{"minor harmonic", "harm minor", "harmonic"}},
+	MelodicMinor:  {"melodic minor", [7]int{0, 2, 3, 5, 7, 9, 11}, -3, true, []string{"minor melodic", "mel minor", "melodic"}},
+	Dorian:        {"dorian", [7]int{0, 2, 3, 5, 7, 9, 10}, -2, false, []string{"dor"}},
+	Phrygian:      {"phrygian", [7]int{0, 1, 3, 5, 7, 8, 10}, -4, false, []string{"phryg"}},
+	Lydian:        {"lydian", [7]int{0, 2, 4, 6, 7, 9, 11}, 1, false, []string{"lyd"}},
+	Mixolydian:    {"mixolydian", [7]int{0, 2, 4, 5, 7, 9, 10}, -1, false, []string{"mixo", "mixolyd"}},
+	Locrian:       {"locrian", [7]int{0, 1, 3, 5, 6, 8, 10}, -5, false, []string{"loc"}},
 }
 
 // Modes returns every mode, in the order in which they are listed to people.

@@ -36,18 +36,18 @@ func newTertian(s Scale, tonic Letter) tertian {
 	return t
 }
 
-// mostAltered bounds the sharps or flats of a tone in a scale over a chord.
-const mostAltered = 2
+// mostInScale is how many sharps or flats a tone of a scale over a chord can have.
+const mostInScale = 2
 
 // tertians lists every tertian scale in every spelling without triple sharps or
 // flats.
 var tertians = func() (list []tertian) {
 	for _, degrees := range tertianDegrees {
 		for l := C; l <= B; l++ {
-			for alter := -mostAltered; alter <= mostAltered; alter++ {
+			for alter := -mostInScale; alter <= mostInScale; alter++ {
 				s, plain := scaleOn(Tone{l, alter}, degrees), true
 				for _, alter := range s {
-					plain = plain && abs(alter) <= mostAltered
+					plain = plain && abs(alter) <= mostInScale
 				}
 				if plain {
 					list = append(list, newTertian(s, l))
@@ -120,7 +120,7 @@ func want(c Chord, own Scale) *wanted {
 	for i, step := range c.Quality.Intervals() {
 		class := w.tones[i].Class()
 		w.sounding[class] = true
-		if step != augmentedNinth || !c.Quality.has(perfectFifth) {
+		if step != SharpNinth || !c.Quality.Has(PerfectFifth) {
 			w.weights[class] = toneWeight(step)
 		}
 	}
@@ -207,7 +207,7 @@ func (s Scale) isTertian() bool {
 // three semitones apart.
 func (s Scale) hasAugmentedSecond() bool {
 	for staff := range s {
-		if Between(s.At(staff), s.At(staff+1)).Semitones == 3 {
+		if Between(s.At(staff), s.At(staff+1)) == AugmentedSecond {
 			return true
 		}
 	}

@@ -18,8 +18,8 @@ var qualityOf = func() map[string]Quality {
 	return table
 }()
 
-// parseQuality reads what stands behind the root of a chord symbol.
-func parseQuality(s string) (Quality, bool) {
+// ParseQuality reads what stands behind the root of a chord symbol.
+func ParseQuality(s string) (Quality, bool) {
 	q, ok := qualityOf[foldSpelling(s)]
 	return q, ok
 }
@@ -63,7 +63,7 @@ var openings = [...]struct{ spelled, folded string }{
 
 var (
 	// signs makes one sign of those that look or mean the same.
-	signs = strings.NewReplacer("♯", "#", "♭", "b", "△", "Δ", "∆", "Δ", "º", "°", "Ø", "ø", "−", "-", "–", "-")
+	signs = strings.NewReplacer("♯", "#", "♭", "b", "△", "Δ", "∆", "Δ", "^", "Δ", "º", "°", "Ø", "ø", "−", "-", "–", "-")
 
 	parenthesis  = regexp.MustCompile(`\(([^()]*)\)`)
 	sharpBySign  = regexp.MustCompile(`\+(\d)`)
@@ -110,10 +110,10 @@ func foldOpening(s string) string {
 // Nothing longer is a slip of the pen.
 const longestSpelling = 16
 
-// nearestQuality returns the quality whose spelling takes the fewest edits to
+// NearestQuality returns the quality whose spelling takes the fewest edits to
 // reach from what was found; among equals one whose printed symbol it is. It
 // reports false where none is near: where more than half would have to change.
-func nearestQuality(found string) (Quality, bool) {
+func NearestQuality(found string) (Quality, bool) {
 	if len(found) > longestSpelling {
 		return 0, false
 	}

@@ -25,7 +25,7 @@ func (t Third) Interval() Interval { return Between(t.Lower, t.Upper) }
 // every pair two letters apart does.
 func (t Third) IsThird() bool {
 	i := t.Interval()
-	return i == minorThird || i == majorThird
+	return i == MinorThird || i == MajorThird
 }
 
 // Quality returns the third's quality in words, major or minor, and where

@@ -39,10 +39,10 @@ func TestAPairOfStringsIsReadInEitherOrder(t *testing.T) {
 
 func TestAWrongNeckIsAWrongCommandLine(t *testing.T) {
 	for said, args := range map[string][]string{
-		"letter from A to G": {"H"},
-		`write "A minor"`:    {"Am"},
+		"write B major":      {"H"},
+		"write C major":      {"Do"},
 		"is not a mode":      {"C", "jazz"},
-		"A♭ major":           {"G#", "major"},
+		"write Ab major":     {"G#", "major"},
 		"has 2 pitches":      {"C", "--tuning", "E2 A2"},
 		"string 1":           {"C", "--tuning", "E2 A2 D3 G3 B3 X4"},
 		"capo at fret 30":    {"C", "--capo", "30"},

@@ -110,9 +110,9 @@ func (n Neck) grasps(t theory.Third, p Position) []grasp {
 func (pair Pair) hands(p Position) (lowest, highest int) {
 	low, high := min(pair.Lower.Fret, pair.Upper.Fret), max(pair.Lower.Fret, pair.Upper.Fret)
 	switch {
-	case p.kind == at:
+	case p.kind == atKind:
 		return p.fret, p.fret
-	case p.kind == open, low == 0:
+	case p.kind == openKind, low == 0:
 		return 1, 1
 	}
 	return max(1, high-Span), low

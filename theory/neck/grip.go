@@ -3,6 +3,7 @@ package neck
 import (
 	"cmp"
 	"fmt"
+	"iter"
 	"slices"
 	"strings"
 
@@ -32,6 +33,21 @@ func (g Grip) String() string {
 		return strings.Join(places, "-")
 	}
 	return strings.Join(places, "")
+}
+
+// On returns the fret on a string, counted as in [Place].
+func (g Grip) On(str int) int { return g[indexOf(str, len(g))] }
+
+// Strings yields each string, counted as in [Place], and its fret, from the lowest
+// string up.
+func (g Grip) Strings() iter.Seq2[int, int] {
+	return func(yield func(str, fret int) bool) {
+		for i, fret := range g {
+			if !yield(stringAt(i, len(g)), fret) {
+				return
+			}
+		}
+	}
 }
 
 // Stopped returns the lowest and the highest fret at which the grip stops a
@@ -109,12 +125,9 @@ type recipe struct {
 	full         int // how many strings make a full sound
 }
 
-// The tones that may go: the perfect fifth, and the major ninth where an eleventh
-// or a thirteenth gives the chord its colour (common practice).
-var (
-	perfectFifth = theory.Interval{Steps: 4, Semitones: 7}
-	majorNinth   = theory.Interval{Steps: 8, Semitones: 14}
-)
+// majorNinth may go where an eleventh or a thirteenth gives the chord its colour,
+// as the perfect fifth always may (common practice).
+var majorNinth = theory.Interval{Steps: 8, Semitones: 14}
 
 // recipes returns what to try for a chord, one after the other until a grip is
 // found.
@@ -132,7 +145,7 @@ func (n Neck) recipes(c theory.Chord) []recipe {
 		case 4:
 			r.fifth = tone
 		}
-		if len(steps) > 2 && step == perfectFifth || step == majorNinth && highest > step.Steps {
+		if len(steps) > 2 && step == theory.PerfectFifth || step == majorNinth && highest > step.Steps {
 			r.mayGo |= tone
 		} else {
 			r.need |= tone
@@ -210,10 +223,10 @@ func (s *search) run() {
 
 // list finds the choices on each string for the hand where it is.
 func (s *search) list() {
-	strings := s.neck.Strings()
-	s.bassBeyond[strings] = 1 << 10
-	for i := strings - 1; i >= 0; i-- {
-		open := s.neck.openKey(strings - i)
+	all := s.neck.Strings()
+	s.bassBeyond[all] = 1 << 10
+	for i := all - 1; i >= 0; i-- {
+		open := s.neck.openKey(stringAt(i, all))
 		s.choices[i] = s.choices[i][:0]
 		s.bassBeyond[i] = s.bassBeyond[i+1]
 		for fret := 0; fret <= min(s.hand+reach(s.hand), s.neck.LastFret()); fret++ {

@@ -86,8 +86,8 @@ func (t *tally) countHand(h held) {
 	}
 }
 
-func (t *tally) countStrings(strings, full int, so stretch) {
-	below := strings - so.played - so.silent - so.silentInside
+func (t *tally) countStrings(all, full int, so stretch) {
+	below := all - so.played - so.silent - so.silentInside
 	t[silentBelow] = below * (below + 1) / 2
 	t[silentAbove] = so.silent
 	t[silentBetween] = so.silentInside
@@ -104,7 +104,7 @@ func (s *search) countTones(t *tally, so stretch) {
 		if fret == NotPlayed {
 			continue
 		}
-		key := s.neck.openKey(len(s.grip)-i) + fret
+		key := s.neck.openKey(stringAt(i, len(s.grip))) + fret
 		if key > so.lowest {
 			second = min(second, key)
 		}

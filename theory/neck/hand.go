@@ -36,7 +36,7 @@ func (g Grip) Fingers() (f Fingers, ok bool) {
 			}
 		}
 		if s.from < s.to {
-			f.Barres = append(f.Barres, Barre{Finger: s.finger, Fret: s.fret, From: len(g) - s.from, To: len(g) - s.to})
+			f.Barres = append(f.Barres, Barre{Finger: s.finger, Fret: s.fret, From: stringAt(s.from, len(g)), To: stringAt(s.to, len(g))})
 		}
 	}
 	return f, true
@@ -82,7 +82,7 @@ func hold(g Grip) (h held, ok bool) {
 	partial := stop{from: last + 1}
 	fingers := stopped
 	if flat {
-		fingers -= count(g[index.from:index.to+1], lowest) - 1
+		fingers -= countOf(g[index.from:index.to+1], lowest) - 1
 	}
 	if fingers > 4 {
 		var ok bool
@@ -163,7 +163,7 @@ func comesNaturally(g Grip, index stop, last int, others bool) bool {
 	if index.to != last || g[last-1] != index.fret {
 		return false
 	}
-	return others || count(g[index.from:], index.fret) > 3
+	return others || countOf(g[index.from:], index.fret) > 3
 }
 
 // partialBarre returns a finger across those of the highest strings that sound
@@ -176,7 +176,7 @@ func partialBarre(g Grip, last int) (s stop, ok bool) {
 	return s, s.fret > 0 && s.from < s.to
 }
 
-func count(frets []int, fret int) int {
+func countOf(frets []int, fret int) int {
 	n := 0
 	for _, f := range frets {
 		if f == fret {

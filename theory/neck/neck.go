@@ -11,7 +11,6 @@ import (
 	"fmt"
 	"iter"
 	"slices"
-	"strings"
 
 	"thirdwise/theory"
 )
@@ -23,62 +22,6 @@ const (
 	maxStrings = 8
 	MaxCapo    = 12
 )
-
-// A Tuning is the pitches of the open strings without a capo, as they are
-// written down: the lowest string first, the highest last.
-type Tuning []theory.Pitch
-
-// Standard is the guitar's usual tuning, E2 A2 D3 G3 B3 E4.
-func Standard() Tuning {
-	return Tuning{
-		{Tone: theory.Tone{Letter: theory.E}, Octave: 2},
-		{Tone: theory.Tone{Letter: theory.A}, Octave: 2},
-		{Tone: theory.Tone{Letter: theory.D}, Octave: 3},
-		{Tone: theory.Tone{Letter: theory.G}, Octave: 3},
-		{Tone: theory.Tone{Letter: theory.B}, Octave: 3},
-		{Tone: theory.Tone{Letter: theory.E}, Octave: 4},
-	}
-}
-
-// String prints the pitches with spaces between: "E2 A2 D3 G3 B3 E4".
-func (t Tuning) String() string {
-	names := make([]string, len(t))
-	for i, p := range t {
-		names[i] = p.String()
-	}
-	return strings.Join(names, " ")
-}
-
-// lowestOpen and highestOpen bound what an open string can sound: from below the
-// lowest string of a bass to above the highest of small instruments, so that
-// every place has a MIDI key.
-var (
-	lowestOpen  = theory.Pitch{Tone: theory.Tone{Letter: theory.A}, Octave: 0}
-	highestOpen = theory.Pitch{Tone: theory.Tone{Letter: theory.C}, Octave: 6}
-)
-
-// ParseTuning reads the pitches of the open strings, the lowest string first,
-// with spaces between: "D2 A2 D3 G3 B3 E4". Four to eight strings are a tuning.
-func ParseTuning(s string) (Tuning, error) {
-	names := strings.Fields(s)
-	if len(names) < minStrings || len(names) > maxStrings {
-		return nil, fmt.Errorf("tuning %q has %d pitches; %d to %d were expected, the lowest string first, as in %q",
-			s, len(names), minStrings, maxStrings, "E2 A2 D3 G3 B3 E4")
-	}
-	tuning := make(Tuning, len(names))
-	for i, name := range names {
-		p, err := theory.ParsePitch(name)
-		if err != nil {
-			return nil, fmt.Errorf("in tuning %q, string %d: %w", s, len(names)-i, err)
-		}
-		if p.MIDI() < lowestOpen.MIDI() || p.MIDI() > highestOpen.MIDI() {
-			return nil, fmt.Errorf("in tuning %q, string %d: %s is out of range; an open string sounds %s to %s",
-				s, len(names)-i, p, lowestOpen, highestOpen)
-		}
-		tuning[i] = p
-	}
-	return tuning, nil
-}
 
 // A Place is one string at one fret. Strings are counted as players count them:
 // 1 is the highest. Frets are counted from the capo, or from the nut without
@@ -97,10 +40,10 @@ type Neck struct {
 // capo is off the neck: below 0, or above fret 12.
 func (n Neck) Check() error {
 	if len(n.Tuning) < minStrings || len(n.Tuning) > maxStrings {
-		return fmt.Errorf("a neck with %d strings; %d to %d were expected", len(n.Tuning), minStrings, maxStrings)
+		return fmt.Errorf("the neck has %d strings; give it %d to %d", len(n.Tuning), minStrings, maxStrings)
 	}
 	if n.Capo < 0 || n.Capo > MaxCapo {
-		return fmt.Errorf("capo at fret %d; 0 (none) to %d was expected", n.Capo, MaxCapo)
+		return fmt.Errorf("the capo is at fret %d; use 0 (none) to %d", n.Capo, MaxCapo)
 	}
 	return nil
 }
@@ -113,7 +56,7 @@ func (n Neck) LastFret() int { return Frets - n.Capo }
 
 // openKey returns the MIDI key that a string sounds when no finger stops it,
 // the capo included.
-func (n Neck) openKey(str int) int { return n.Tuning[len(n.Tuning)-str].MIDI() + n.Capo }
+func (n Neck) openKey(str int) int { return n.Tuning.Open(str).MIDI() + n.Capo }
 
 // Key returns the MIDI key that sounds at a place.
 func (n Neck) Key(p Place) int { return n.openKey(p.String) + p.Fret }

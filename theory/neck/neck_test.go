@@ -76,12 +76,46 @@ func TestTuningsAreReadAndPrinted(t *testing.T) {
 	assert.Equal(t, Standard(), tuning(t, "  E2 A2 D3\tG3 B3 E4 "))
 }
 
+// Common practice.
+func TestTuningsAreReadByNameAndWithoutOctaves(t *testing.T) {
+	for written, want := range map[string]string{
+		"standard":          "E2 A2 D3 G3 B3 E4",
+		"drop D":            "D2 A2 D3 G3 B3 E4",
+		"Open G":            "D2 G2 D3 G3 B3 D4",
+		"EADGBE":            "E2 A2 D3 G3 B3 E4",
+		"eadgbe":            "E2 A2 D3 G3 B3 E4",
+		"DADGAD":            "D2 A2 D3 G3 A3 D4",
+		"DADF#AD":           "D2 A2 D3 F♯3 A3 D4",
+		"EbAbDbGbBbEb":      "E♭2 A♭2 D♭3 G♭3 B♭3 E♭4",
+		"E A D G B E":       "E2 A2 D3 G3 B3 E4",
+		"D, A, D, G, B, E":  "D2 A2 D3 G3 B3 E4",
+		"E2,A2,D3,G3,B3,E4": "E2 A2 D3 G3 B3 E4",
+		"e2 a2 d3 g3 b3 e4": "E2 A2 D3 G3 B3 E4",
+		"CGCGCE":            "C2 G2 C3 G3 C4 E4",
+	} {
+		assert.Equal(t, want, tuning(t, written).String(), written)
+	}
+	for _, named := range namedTunings {
+		assert.Equal(t, named.pitches, tuning(t, named.name).ASCII())
+	}
+}
+
+func TestNamesGoThroughText(t *testing.T) {
+	for _, p := range []Position{Lowest, Open, Free, At(5)} {
+		text, err := p.MarshalText()
+		require.NoError(t, err)
+		var got Position
+		require.NoError(t, got.UnmarshalText(text))
+		assert.Equal(t, p, got)
+	}
+}
+
 func TestTuningsThatAreNoneAreRefused(t *testing.T) {
 	for s, want := range map[string]string{
-		"":                           "has 0 pitches; 4 to 8 were expected",
+		"":                           "the tuning has 0 pitches; list 4 to 8 open strings, the lowest first, as in E2 A2 D3 G3 B3 E4",
 		"E2 A2 D3":                   "has 3 pitches",
 		"E2 A2 D3 G3 B3 E4 A4 D5 G5": "has 9 pitches",
-		"E2 A2 D3 H3 B3 E4":          `string 3: "H3" does not begin with a note name`,
+		"E2 A2 D3 H3 B3 E4":          `string 3: "H3" is not a pitch; write a note name and an octave, as in C4`,
 		"E2 A2 D3 G B3 E4":           `string 3: "G" is not a pitch`,
 		"E2 A2 D3 G3 B3 E9":          "string 1: E9 is out of range",
 		"E-1 A2 D3 G3":               "string 4: E-1 is out of range",
@@ -93,8 +127,8 @@ func TestTuningsThatAreNoneAreRefused(t *testing.T) {
 
 func TestNeckIsChecked(t *testing.T) {
 	assert.NoError(t, Neck{Tuning: Standard(), Capo: 12}.Check())
-	assert.ErrorContains(t, Neck{Tuning: Standard(), Capo: 13}.Check(), "capo at fret 13; 0 (none) to 12")
-	assert.ErrorContains(t, Neck{Tuning: Standard(), Capo: -1}.Check(), "capo at fret -1")
+	assert.ErrorContains(t, Neck{Tuning: Standard(), Capo: 13}.Check(), "the capo is at fret 13; use 0 (none) to 12")
+	assert.ErrorContains(t, Neck{Tuning: Standard(), Capo: -1}.Check(), "the capo is at fret -1")
 	assert.ErrorContains(t, Neck{}.Check(), "0 strings")
 }
 
@@ -104,15 +138,21 @@ func TestPositionsAreReadAndPrinted(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, s, p.String())
 	}
+	for written, want := range map[string]Position{
+		"Open": Open, "5th": At(5), "1st position": At(1), "position 7": At(7), "open position": Open, "FREE": Free, " 3 ": At(3),
+	} {
+		p, err := ParsePosition(written)
+		assert.NoError(t, err)
+		assert.Equal(t, want, p, written)
+	}
 	for s, want := range map[string]string{
-		"":       "open, free or a fret number was expected",
-		"Open":   "open, free or a fret number",
-		"five":   "open, free or a fret number",
-		"0":      "position 0 is off the neck; open, free or a fret from 1 to 20",
+		"":       `"" is not a position; use open, free or the fret at which the first finger stands, as in 5`,
+		"five":   `"five" is not a position; use open, free or the fret`,
+		"0":      "position 0 is off the neck; use open, free or a fret from 1 to 20",
 		"-3":     "off the neck",
 		"21":     "off the neck",
-		"1e9":    "fret number",
-		"lowest": "fret number",
+		"1e9":    "is not a position",
+		"lowest": "is not a position",
 	} {
 		_, err := ParsePosition(s)
 		assert.ErrorContains(t, err, want, s)

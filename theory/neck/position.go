@@ -3,6 +3,7 @@ package neck
 import (
 	"fmt"
 	"strconv"
+	"strings"
 )
 
 // A Position is the stretch of frets in which the hand stays.
@@ -14,10 +15,10 @@ type Position struct {
 type positionKind int
 
 const (
-	lowest positionKind = iota
-	open
-	free
-	at
+	lowestKind positionKind = iota
+	openKind
+	freeKind
+	atKind
 )
 
 // Lowest is the zero Position: none was asked for, and the lowest one in which
@@ -25,13 +26,13 @@ const (
 var Lowest = Position{}
 
 // Open is the open position, frets 0 to 4.
-var Open = Position{kind: open}
+var Open = Position{kind: openKind}
 
 // Free is the whole neck.
-var Free = Position{kind: free}
+var Free = Position{kind: freeKind}
 
 // At is the position in which the first finger stands at a fret, 1 or higher.
-func At(fret int) Position { return Position{kind: at, fret: fret} }
+func At(fret int) Position { return Position{kind: atKind, fret: fret} }
 
 // Span is how many frets above its lowest a position reaches: four fingers and
 // one fret of reach, N to N+4.
@@ -39,34 +40,59 @@ const Span = 4
 
 // Fret returns the fret at which the first finger stands; ok is false for Open,
 // Free and Lowest, which have none.
-func (p Position) Fret() (fret int, ok bool) { return p.fret, p.kind == at }
+func (p Position) Fret() (fret int, ok bool) { return p.fret, p.kind == atKind }
 
 // hand returns the fret at which the first finger stands, 1 in Open.
 func (p Position) hand() int { return max(1, p.fret) }
 
 // ParsePosition reads a position as an exercise writes it: open, free, or the
-// fret, from 1 up, at which the first finger stands. [Neck.CheckPosition] tells
-// whether it lies on a neck.
+// fret, from 1 up, at which the first finger stands; 5th and "position 5" are read
+// too. [Neck.CheckPosition] tells whether it lies on a neck. The error says what
+// to write.
 func ParsePosition(s string) (Position, error) {
-	switch s {
+	word := strings.ToLower(strings.TrimSpace(s))
+	word = strings.TrimSpace(strings.TrimPrefix(strings.TrimSuffix(word, "position"), "position"))
+	switch word {
 	case "open":
 		return Open, nil
-	case "free":
+	case "free", "the whole neck", "whole neck":
 		return Free, nil
 	}
-	fret, err := strconv.Atoi(s)
+	for _, ordinal := range [...]string{"st", "nd", "rd", "th"} {
+		word = strings.TrimSuffix(word, ordinal)
+	}
+	fret, err := strconv.Atoi(word)
 	if err != nil {
-		return Lowest, fmt.Errorf("position %q; open, free or a fret number was expected", s)
+		return Lowest, fmt.Errorf("%q is not a position; use open, free or the fret at which the first finger stands, as in 5", s)
 	}
 	p := At(fret)
 	return p, Neck{}.CheckPosition(p)
+}
+
+// MarshalText writes the position as [Position.String] does; the zero Position is
+// the empty text.
+func (p Position) MarshalText() ([]byte, error) {
+	if p == Lowest {
+		return nil, nil
+	}
+	return []byte(p.String()), nil
+}
+
+// UnmarshalText reads a position as [ParsePosition] does; an empty text is the zero
+// Position.
+func (p *Position) UnmarshalText(text []byte) (err error) {
+	*p = Lowest
+	if len(text) > 0 {
+		*p, err = ParsePosition(string(text))
+	}
+	return err
 }
 
 // CheckPosition returns an error where the position is off the neck: where its
 // frets, counted from the capo, would begin below 1 or end beyond the last.
 func (n Neck) CheckPosition(p Position) error {
 	if fret, ok := p.Fret(); ok && (fret < 1 || fret+Span > n.LastFret()) {
-		return fmt.Errorf("position %d is off the neck; open, free or a fret from 1 to %d was expected", fret, n.LastFret()-Span)
+		return fmt.Errorf("position %d is off the neck; use open, free or a fret from 1 to %d", fret, n.LastFret()-Span)
 	}
 	return nil
 }
@@ -85,11 +111,11 @@ func (n Neck) Candidates() []Position {
 // neck", and "the lowest position" for the zero Position.
 func (p Position) Name() string {
 	switch p.kind {
-	case open:
+	case openKind:
 		return "open position"
-	case free:
+	case freeKind:
 		return "the whole neck"
-	case at:
+	case atKind:
 		return "position " + p.String()
 	}
 	return "the lowest position"
@@ -99,11 +125,11 @@ func (p Position) Name() string {
 // "lowest" for the zero Position.
 func (p Position) String() string {
 	switch p.kind {
-	case open:
+	case openKind:
 		return "open"
-	case free:
+	case freeKind:
 		return "free"
-	case at:
+	case atKind:
 		return fmt.Sprint(p.fret)
 	}
 	return "lowest"

@@ -32,13 +32,13 @@ func (n Neck) Effort(t theory.Third, p Position) (effort int, ok bool) {
 func (pair Pair) effort(p Position) (effort int, ok bool) {
 	low, high := min(pair.Lower.Fret, pair.Upper.Fret), max(pair.Lower.Fret, pair.Upper.Fret)
 	if low == 0 {
-		return 0, high <= Span && p.kind != at
+		return 0, high <= Span && p.kind != atKind
 	}
-	if high-low > Span || p.kind == open && high > Span {
+	if high-low > Span || p.kind == openKind && high > Span {
 		return 0, false
 	}
 	effort = reachEffort * max(0, high-low-2)
-	if p.kind != at {
+	if p.kind != atKind {
 		return effort, true
 	}
 	for _, fret := range [2]int{low, high} {
@@ -69,11 +69,11 @@ func (n Neck) Compass(s theory.Scale, p Position) (low, high theory.Pitch, ok bo
 	if len(playable) == 0 {
 		return low, high, false
 	}
-	first := 0
-	for first < len(playable)-7 && playable[first].Lower.MIDI() < muddyBelow {
-		first++
+	bottom := 0
+	for bottom < len(playable)-7 && playable[bottom].Lower.MIDI() < muddyBelow {
+		bottom++
 	}
-	return playable[first].Lower, playable[len(playable)-1].Lower, true
+	return playable[bottom].Lower, playable[len(playable)-1].Lower, true
 }
 
 // playable returns a scale's thirds that can be played in a position, from the

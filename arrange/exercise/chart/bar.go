@@ -30,15 +30,6 @@ type Chord struct {
 	Chord        theory.Chord
 }
 
-// NumeralIn returns the chord's numeral in a key: the one that was typed, or else
-// the key's own.
-func (c Chord) NumeralIn(k theory.Key) string {
-	if c.Numeral != "" {
-		return c.Numeral
-	}
-	return k.Numeral(c.Chord)
-}
-
 // A Part is a run of bars of the chart that are played once or, where it is a
 // repeat, several times. Its endings follow one another behind the bars that are
 // played each time.

@@ -6,6 +6,7 @@ import (
 	"unicode/utf8"
 
 	"thirdwise/theory"
+	"thirdwise/theory/numeral"
 )
 
 // longestChord is how many characters the longest sensible name of a chord has,
@@ -60,7 +61,7 @@ func parseChord(s string, k theory.Key) (theory.Chord, error) {
 	case first >= '0' && first <= '9':
 		return theory.ParseDegree(s, k)
 	case strings.ContainsRune("IViv#♯b♭", first):
-		return theory.ParseNumeral(s, k)
+		return numeral.Parse(s, k)
 	}
 	return theory.Chord{}, fmt.Errorf("%q is not a chord", s)
 }

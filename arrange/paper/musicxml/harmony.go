@@ -184,12 +184,12 @@ func (d *document) frame(g neck.Grip) {
 	if first > 1 {
 		d.leaf("first-fret", first, "text", strconv.Itoa(first), "location", "right")
 	}
-	for i, fret := range g {
+	for str, fret := range g.Strings() {
 		if fret == neck.NotPlayed {
 			continue
 		}
 		d.begin("frame-note")
-		d.leaf("string", len(g)-i)
+		d.leaf("string", str)
 		d.leaf("fret", fret)
 		d.end()
 	}

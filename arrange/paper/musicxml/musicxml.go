@@ -195,7 +195,7 @@ func (d *document) keyAndTime() {
 	d.leaf("divisions", meter.Quarter)
 	d.begin("key")
 	d.leaf("fifths", s.Key.Fifths())
-	d.leaf("mode", keyMode(s.Key.Mode))
+	d.leaf("mode", keyMode(s.Key))
 	d.end()
 	d.begin("time")
 	d.leaf("beats", s.Meter.Beats)
@@ -203,13 +203,13 @@ func (d *document) keyAndTime() {
 	d.end()
 }
 
-// keyMode returns the mode as the standard names it: the three minor scales
+// keyMode returns the mode as the standard names it: the minor scales
 // share one signature and one name.
-func keyMode(m theory.Mode) string {
-	if m == theory.HarmonicMinor || m == theory.MelodicMinor {
-		m = theory.Minor
+func keyMode(k theory.Key) string {
+	if k.IsMinor() {
+		return theory.Minor.String()
 	}
-	return m.String()
+	return k.Mode.String()
 }
 
 // clef writes a clef with an 8 below: it reads an octave higher than it sounds,

@@ -106,7 +106,7 @@ func (d diagram) stringRow(str, from, to int) paper.Row {
 	r := paper.NewRow(d.column(from, to+1), '-')
 	tuning := d.Neck.Tuning
 	r.Put(0, strings.Repeat(" ", diagramLabel))
-	r.Put(0, fmt.Sprintf("%d %s", str, tuning[len(tuning)-str].Tone))
+	r.Put(0, fmt.Sprintf("%d %s", str, tuning.Open(str).Tone))
 	start := d.sign(str, 0, "   ") + "||"
 	switch {
 	case from > 1:

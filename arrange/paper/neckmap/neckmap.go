@@ -46,7 +46,7 @@ func WritePattern(w io.Writer, m Map, p neck.Pattern) error {
 	tuning := m.Neck.Tuning
 	out := bufio.NewWriter(w)
 	fmt.Fprintf(out, "Strings %d–%d (tuned %s and %s), from the nut up\n",
-		p.Lower, p.Upper, tuning[len(tuning)-p.Lower], tuning[len(tuning)-p.Upper])
+		p.Lower, p.Upper, tuning.Open(p.Lower), tuning.Open(p.Upper))
 	if len(p.Thirds) == 0 {
 		fmt.Fprintln(out, "  no third of the key lies here in reach")
 		return out.Flush()

@@ -207,7 +207,7 @@ func (t *tab) fill(bars []tabBar, most int) (rows [][]tabBar) {
 // stringName returns the name that stands before a string.
 func (t *tab) stringName(str int) string {
 	tuning := t.score.Neck.Tuning
-	return tuning[len(tuning)-str].Tone.String()
+	return tuning.Open(str).Tone.String()
 }
 
 // rows returns the lines of text of one system.

@@ -18,6 +18,7 @@ import (
 	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
+	"thirdwise/theory/numeral"
 )
 
 // columns is how many of them the board has.
@@ -142,11 +143,11 @@ func (b *writer) writeFamily() {
 	b.printf("\nChords of %s\n", key)
 	rows := [][]string{{"triads"}, {""}, {"sevenths"}, {""}}
 	triads, sevenths := key.Triads(), key.Sevenths()
-	for degree := range triads {
-		rows[0] = append(rows[0], triads[degree].String())
-		rows[1] = append(rows[1], key.Numeral(triads[degree]))
-		rows[2] = append(rows[2], sevenths[degree].String())
-		rows[3] = append(rows[3], key.Numeral(sevenths[degree]))
+	for i, family := range [][]theory.DegreeChord{triads, sevenths} {
+		for _, c := range family {
+			rows[2*i] = append(rows[2*i], c.String())
+			rows[2*i+1] = append(rows[2*i+1], numeral.Of(c.Chord, key))
+		}
 	}
 	b.table(rows)
 	if key.Mode == theory.Minor {
@@ -159,9 +160,9 @@ func (b *writer) writeFamily() {
 func (b *writer) writeRaisedSeventh() {
 	key := b.score.Key
 	var names []string
-	for _, numeral := range []string{"V", "V7", "vii°", "vii°7"} {
-		if chord, err := theory.ParseNumeral(numeral, key); err == nil {
-			names = append(names, fmt.Sprintf("%s %s", key.Numeral(chord), chord))
+	for _, name := range []string{"V", "V7", "vii°", "vii°7"} {
+		if chord, err := numeral.Parse(name, key); err == nil {
+			names = append(names, fmt.Sprintf("%s %s", name, chord))
 		}
 	}
 	b.paragraph("With the seventh raised: " + strings.Join(names, ", ") + ".")

@@ -19,7 +19,7 @@ func (b *writer) writeChart() {
 	cells := make([]chartCell, len(written))
 	width, margin := 0, ""
 	for i, bar := range written {
-		cells[i] = b.chartCell(bar)
+		cells[i] = chartCellOf(b.firstPlayed(i))
 		if bar.Ending != nil && !slices.Equal(bar.Ending, written[i-1].Ending) {
 			cells[i] = cells[i].inEnding(score.Ending{Times: bar.Ending})
 		}
@@ -42,24 +42,27 @@ func (b *writer) writeChart() {
 
 // barNumber returns the number on the page of a bar of the chart as it is first
 // played.
-func (b *writer) barNumber(written int) int {
+func (b *writer) barNumber(written int) int { return b.firstPlayed(written).Number }
+
+// firstPlayed returns a bar of the chart as it is first played.
+func (b *writer) firstPlayed(written int) score.Bar {
 	i := slices.IndexFunc(b.score.Bars, func(bar score.Bar) bool { return bar.Written == written })
-	return b.score.Bars[i].Number
+	return b.score.Bars[i]
 }
 
 // A chartCell is a bar's chords, and its numerals under them.
 type chartCell struct{ chords, numerals string }
 
-func (b *writer) chartCell(bar chart.Bar) chartCell {
+func chartCellOf(bar score.Bar) chartCell {
 	var c chartCell
-	for _, chord := range bar.Chords {
-		name, numeral := "N.C.", ""
-		if !chord.None {
-			name, numeral = chord.Chord.String(), chord.NumeralIn(b.score.Key)
+	for _, span := range bar.Chords {
+		name := "N.C."
+		if !span.None {
+			name = span.Chord.String()
 		}
-		width := max(utf8.RuneCountInString(name), utf8.RuneCountInString(numeral)) + 1
+		width := max(utf8.RuneCountInString(name), utf8.RuneCountInString(span.Numeral)) + 1
 		c.chords += pad(name, width)
-		c.numerals += pad(numeral, width)
+		c.numerals += pad(span.Numeral, width)
 	}
 	return c
 }

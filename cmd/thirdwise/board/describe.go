@@ -4,6 +4,7 @@ import (
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/theory"
+	"thirdwise/theory/numeral"
 )
 
 // A Description is the board for programs.
@@ -41,9 +42,9 @@ func Describe(s *score.Score) Description {
 	return b
 }
 
-func describeChords(key theory.Key, chords [7]theory.Chord) []DegreeChord {
+func describeChords(key theory.Key, chords []theory.DegreeChord) []DegreeChord {
 	described := make([]DegreeChord, len(chords))
-	for i, chord := range chords {
+	for i, c := range chords {
 		described[i] = DegreeChord{i + 1, chord.ASCII(), theory.ASCII(key.Numeral(chord))}
 	}
 	return described
