@@ -49,7 +49,7 @@ func TestAWrongNeckIsAWrongCommandLine(t *testing.T) {
 		"capo at fret -1":    {"C", "--capo", "-1"},
 		"position 0":         {"C", "--position", "0"},
 		"position 12 is off": {"C", "--position", "12", "--capo", "10"},
-		`position "middle"`:  {"C", "--position", "middle"},
+		`"middle" is not a`:  {"C", "--position", "middle"},
 		"--strings 2:":       {"C", "--strings", "2"},
 		"--strings 2-4:":     {"C", "--strings", "2-4"},
 		"between 1 and 6":    {"C", "--strings", "6-7"},

@@ -43,7 +43,7 @@ func (n Neck) Check() error {
 		return fmt.Errorf("the neck has %d strings; give it %d to %d", len(n.Tuning), minStrings, maxStrings)
 	}
 	if n.Capo < 0 || n.Capo > MaxCapo {
-		return fmt.Errorf("the capo is at fret %d; use 0 (none) to %d", n.Capo, MaxCapo)
+		return fmt.Errorf("a capo at fret %d is off the neck; use 0 (none) to %d", n.Capo, MaxCapo)
 	}
 	return nil
 }

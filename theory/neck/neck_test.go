@@ -127,8 +127,8 @@ func TestTuningsThatAreNoneAreRefused(t *testing.T) {
 
 func TestNeckIsChecked(t *testing.T) {
 	assert.NoError(t, Neck{Tuning: Standard(), Capo: 12}.Check())
-	assert.ErrorContains(t, Neck{Tuning: Standard(), Capo: 13}.Check(), "the capo is at fret 13; use 0 (none) to 12")
-	assert.ErrorContains(t, Neck{Tuning: Standard(), Capo: -1}.Check(), "the capo is at fret -1")
+	assert.ErrorContains(t, Neck{Tuning: Standard(), Capo: 13}.Check(), "a capo at fret 13 is off the neck; use 0 (none) to 12")
+	assert.ErrorContains(t, Neck{Tuning: Standard(), Capo: -1}.Check(), "a capo at fret -1")
 	assert.ErrorContains(t, Neck{}.Check(), "0 strings")
 }
 
@@ -224,7 +224,7 @@ func assertSounds(t require.TestingT, n Neck, third theory.Third, pair Pair) {
 func ExampleParseTuning() {
 	_, err := ParseTuning("E2 A2 D3 G3 X3 E4")
 	fmt.Println(err)
-	// Output: in tuning "E2 A2 D3 G3 X3 E4", string 2: "X3" does not begin with a note name, an upper-case letter from A to G
+	// Output: string 2: "X3" is not a pitch; write a note name and an octave, as in C4
 }
 
 func ExampleNeck_Pairs() {

@@ -45,7 +45,7 @@ func Describe(s *score.Score) Description {
 func describeChords(key theory.Key, chords []theory.DegreeChord) []DegreeChord {
 	described := make([]DegreeChord, len(chords))
 	for i, c := range chords {
-		described[i] = DegreeChord{i + 1, chord.ASCII(), theory.ASCII(key.Numeral(chord))}
+		described[i] = DegreeChord{c.Degree, c.ASCII(), theory.ASCII(numeral.Of(c.Chord, key))}
 	}
 	return described
 }
