@@ -154,7 +154,7 @@ func TestANumeralIsKeptAsTyped(t *testing.T) {
 	assert.Equal(t, []string{"", "", "♭VII", "I7", "V7/IV", "♯ivdim7", "I/E"}, numerals)
 	moved := exercise.Transpose(e, theory.Key{Tonic: theory.Tone{Letter: theory.G}})
 	assert.Equal(t, "♭VII", moved.Chart[2].Chords[0].Numeral)
-	assert.Equal(t, "I/B", moved.Chart[6].Chords[0].Numeral)
+	assert.Empty(t, moved.Chart[6].Chords[0].Numeral) // its bass is named by a letter, which is another now
 }
 
 // A random chart, printed in one of the many ways in which it can be, is read
