@@ -32,7 +32,8 @@ type Exercise struct {
 	Position neck.Position
 	Strum    []StrumSign // one a slot of the bar; nil for the meter's own
 	Bass     Bass
-	Climb    int // beats per minute by which the rising practice track goes up; 0 for none
+	Climb    int // beats per minute by which the climb goes up each time; 0 for none
+	Turns    int // bars of a turn in the mix of turns; 0 for a pass
 
 	file       *source.File  // for what comes to light only in arranging
 	tempoSpans []source.Span // one for each of Tempos; nil where they are not from the text

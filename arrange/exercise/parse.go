@@ -11,7 +11,7 @@ import (
 // are listed to people.
 var (
 	requiredSettings = []string{"title", "key", "chart"}
-	exerciseSettings = []string{"title", "key", "meter", "chart", "passes", "tempos", "count-in", "climb", "feel", "line", "guitar", "strum", "bass"}
+	exerciseSettings = []string{"title", "key", "meter", "chart", "passes", "tempos", "count-in", "climb", "turns", "feel", "line", "guitar", "strum", "bass"}
 	lineSettings     = []string{"density", "grid", "low", "high"}
 	guitarSettings   = []string{"tuning", "capo", "position"}
 )
@@ -24,6 +24,7 @@ const (
 	maxPasses  = 100
 	maxCountIn = 8  // bars
 	maxClimb   = 50 // beats per minute
+	maxTurns   = 64 // bars
 	maxStrum   = 64 // signs
 )
 
@@ -63,6 +64,7 @@ func parse(written []source.Setting) *Exercise {
 		e.Tempos, e.tempoSpans = readTempos(tempos)
 	}
 	read(all, "climb", &e.Climb, func(t source.Text) int { return readClimb(t, len(e.Tempos)) })
+	read(all, "turns", &e.Turns, between("turns", 1, maxTurns))
 	read(all, "count-in", &e.CountIn, between("count-in", 1, maxCountIn))
 	read(all, "feel", &e.Feel, func(t source.Text) meter.Feel { return readFeel(t, e.Meter) })
 	read(all, "strum", &e.Strum, func(t source.Text) []StrumSign { return readStrum(t, e.Meter) })

@@ -122,7 +122,7 @@ func readTempo(t source.Text) (n int, ok bool) {
 	return readNumber(t, "tempo", minTempo, maxTempo)
 }
 
-// readClimb reads by how much the rising practice track goes up each time.
+// readClimb reads by how much the climb goes up each time.
 func readClimb(t source.Text, tempos int) int {
 	if tempos == 1 {
 		t.Mistake("there is only one tempo, so there is nothing to climb to", "list two tempos or more, or leave climb out")

@@ -77,12 +77,25 @@ func TestLoopLeadsBack(t *testing.T) {
 func TestTurnsHaveTheGuideOnOddPasses(t *testing.T) {
 	s := arrangetest.Score(t, "title: Canyon\nkey: C major\nchart: '| C | F |'\npasses: 4\n")
 	p := s.Perform(60)
-	turns := p.Turns()
+	turns := p.Turns(0)
 	assert.Equal(t, notesOf(p, score.Chords), notesOf(turns, score.Chords))
 	for _, n := range notesOf(turns, score.GuideLower) {
 		assert.Equal(t, 1, n.Pass%2)
 	}
 	assert.NotEmpty(t, notesOf(turns, score.GuideLower))
+}
+
+// A turn of two bars alternates within the pass, and the next time through the
+// turns are swapped.
+func TestTurnsOfBarsAreSwappedTheNextTime(t *testing.T) {
+	s := arrangetest.Score(t, "title: Canyon\nkey: C major\nchart: '| C | F | G | C | Am |'\npasses: 2\nturns: 2\n")
+	p := s.Perform(60)
+	heard := map[int]bool{}
+	for _, n := range notesOf(p.Turns(s.Turns), score.GuideLower) {
+		heard[n.Tick/s.Meter.Bar()] = true
+	}
+	want := map[int]bool{1: true, 2: true, 5: true, 6 + 2: true, 6 + 3: true} // after a bar of count-in
+	assert.Equal(t, want, heard)
 }
 
 // A student who plays the last chord wants to hear it end.

@@ -2,6 +2,7 @@ package score
 
 import (
 	"fmt"
+	"slices"
 
 	"thirdwise/theory"
 	"thirdwise/theory/meter"
@@ -66,14 +67,16 @@ const (
 	Bass
 )
 
-// Turns returns the performance with the guide on odd passes alone, so that a
-// student listens first and then plays the line.
-func (p *Performance) Turns() *Performance {
+// Turns returns the performance with the guide in every other turn, so that a
+// student listens and then plays. A turn is so many bars, or where that is 0 a
+// pass. The guide has the first turn of the first pass, the student that of the
+// second, and so on: what one has heard the time before, one plays.
+func (p *Performance) Turns(bars int) *Performance {
 	turns := *p
 	turns.Notes = nil
 	for _, n := range p.Notes {
 		guide := n.Part == GuideUpper || n.Part == GuideLower
-		if !guide || n.Pass%2 == 1 {
+		if !guide || (p.turn(n, bars)+n.Pass)%2 == 1 {
 			turns.Notes = append(turns.Notes, n)
 		}
 	}
@@ -89,6 +92,16 @@ func (p *Performance) Check() error {
 		}
 	}
 	return nil
+}
+
+// turn returns which turn of its pass a note belongs to, counted from 0, where a
+// turn is so many bars or a pass.
+func (p *Performance) turn(n Note, bars int) int {
+	if bars == 0 {
+		return 0
+	}
+	next, _ := slices.BinarySearchFunc(p.Bars, n.Tick+1, func(b PlayedBar, tick int) int { return b.Tick - tick })
+	return p.Bars[max(0, next-1)].Index / bars
 }
 
 // Sample returns the index of the sample on which a tick falls, at a rate in Hz.

@@ -34,6 +34,7 @@ type Score struct {
 	Density  int   // per cent, 0 to 100
 	Grid     meter.Grid
 	Climb    int // beats a minute by which the climb goes up each time; 0 for none
+	Turns    int // bars of a turn in the mix of turns; 0 for a pass
 	Neck     neck.Neck
 	Position neck.Position // the one played in; never neck.Lowest
 	Bars     []Bar

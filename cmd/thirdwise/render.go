@@ -67,8 +67,9 @@ left alone.
 The mixes: full (click, chords, guide, and bass where the exercise has one),
 backing (full without guide), guide (click, guide), each part alone (click,
 chords, guide-upper, guide-lower, bass), loop (full, the chart once, to be
-repeated without a seam) and turns (the guide in every other pass: listen, then
-play). --tempo and --mix take a list with commas, or are given several times.
+repeated without a seam) and turns (the guide in every other pass, or every so
+many bars where the exercise has the setting turns: listen, then play).
+--tempo and --mix take a list with commas, or are given several times.
 
 --key all makes a kit in each of the twelve keys of the exercise's mode, spelled
 with the fewest sharps or flats (F# major rather than Gb, Eb minor rather than

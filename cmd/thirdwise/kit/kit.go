@@ -126,7 +126,7 @@ func (k Kit) outputsAt(tempo int, n *paper.Notation) []output {
 		case score.Loop:
 			list = append(list, k.audio(file, synth.Track{Mix: mix, Performance: k.Score.Loop(tempo), Loop: true}))
 		case score.Turns:
-			list = append(list, k.audio(file, synth.Track{Mix: mix, Performance: p.Turns()}))
+			list = append(list, k.audio(file, synth.Track{Mix: mix, Performance: p.Turns(k.Score.Turns)}))
 		default:
 			list = append(list, k.audio(file, synth.Track{Mix: mix, Performance: p}))
 		}

@@ -75,6 +75,7 @@ type Description struct {
 	CountIn         int           `json:"countIn"` // bars
 	Passes          int           `json:"passes"`
 	Climb           int           `json:"climb,omitempty"` // beats a minute
+	Turns           int           `json:"turns,omitempty"` // bars of a turn; a pass where it is left out
 	Density         int           `json:"density"`         // per cent
 	Grid            string        `json:"grid"`
 	Tuning          []string      `json:"tuning"` // the lowest string first, without capo
@@ -140,6 +141,7 @@ func Describe(s *score.Score) Description {
 		CountIn:         s.CountIn,
 		Passes:          s.Passes,
 		Climb:           s.Climb,
+		Turns:           s.Turns,
 		Density:         s.Density,
 		Grid:            s.Grid.String(),
 		Capo:            s.Neck.Capo,
