@@ -46,6 +46,18 @@ func TestWhatCanOnlyMeanOneThingIsUnderstood(t *testing.T) {
 		{title + key + bars + "feel: swung sixteenths\n", meter.SwingSixteenths, feel},
 		{title + key + bars + "bass: Walking\n", exercise.Walking, func(e *exercise.Exercise) any { return e.Bass }},
 		{title + key + bars + "meter: 7/8 3+2+2\n", "7/8 (3+2+2)", func(e *exercise.Exercise) any { return e.Meter.String() }},
+		{title + "key: Am\n" + bars, "A minor", func(e *exercise.Exercise) any { return e.Key.String() }},
+		{title + "key: A aeolian\n" + bars, "A minor", func(e *exercise.Exercise) any { return e.Key.String() }},
+		{title + "key: B flat major\n" + bars, "B♭ major", func(e *exercise.Exercise) any { return e.Key.String() }},
+		{title + key + bars + "guitar: {tuning: standard}\n", "E2 A2 D3 G3 B3 E4", tuning},
+		{title + key + bars + "guitar: {tuning: drop D}\n", "D2 A2 D3 G3 B3 E4", tuning},
+		{title + key + bars + "guitar: {tuning: EADGBE}\n", "E2 A2 D3 G3 B3 E4", tuning},
+		{title + key + bars + "guitar: {tuning: e2 a2 d3 g3 b3 e4}\n", "E2 A2 D3 G3 B3 E4", tuning},
+		{title + key + bars + "guitar:\n  tuning: E2, A2, D3, G3, B3, E4\n", "E2 A2 D3 G3 B3 E4", tuning},
+		{title + key + bars + "guitar: {tuning: [E, A, D, G, B, E]}\n", "E2 A2 D3 G3 B3 E4", tuning},
+		{title + key + bars + "guitar: {capo: none}\n", 0, func(e *exercise.Exercise) any { return e.Neck.Capo }},
+		{title + key + bars + "guitar: {position: 5th}\n", "5", func(e *exercise.Exercise) any { return e.Position.String() }},
+		{title + key + "chart: 'C7M | nc | C^7 | N.C |'\n", []string{"Cmaj7+1920", "N.C.+1920", "Cmaj7+1920", "N.C.+1920"}, func(e *exercise.Exercise) any { return symbols(e) }},
 		{title + key + bars + "strum: down up down up\n", "DUDU", strum},
 		{title + key + bars + "strum: Down, Up, Down, Up\n", "DUDU", strum},
 		{title + key + bars + "strum: d – d u . u d u\n", "D-DU-UDU", strum},
@@ -60,6 +72,7 @@ func TestWhatCanOnlyMeanOneThingIsUnderstood(t *testing.T) {
 	}
 }
 
+func tuning(e *exercise.Exercise) any  { return e.Neck.Tuning.String() }
 func density(e *exercise.Exercise) any { return e.Line.Density }
 func grid(e *exercise.Exercise) any    { return e.Line.Grid }
 func tempos(e *exercise.Exercise) any  { return e.Tempos }

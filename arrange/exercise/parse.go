@@ -81,7 +81,7 @@ func parse(written []source.Setting) *Exercise {
 	if tuning, ok := guitar["tuning"]; ok {
 		e.Neck.Tuning = readTuning(tuning)
 	}
-	read(guitar, "capo", &e.Neck.Capo, between("capo", 0, neck.MaxCapo))
+	read(guitar, "capo", &e.Neck.Capo, readCapo)
 	read(guitar, "position", &e.Position, func(t source.Text) neck.Position { return readPosition(t, e.Neck) })
 	return &e
 }

@@ -134,7 +134,7 @@ func readClimb(t source.Text, tempos int) int {
 // for one of them; ok is false where it is none, which has been noted.
 func choose(t source.Text, what string, names []string, alsoSaid map[string]string) (index int, ok bool) {
 	said := strings.ToLower(strings.Join(strings.Fields(t.String()), " "))
-	if name, known := alsoSaid[said]; known {
+	if name, also := alsoSaid[said]; also {
 		said = name
 	}
 	if i := slices.Index(names, said); i >= 0 {
@@ -155,8 +155,8 @@ func readBass(t source.Text) Bass {
 	return Bass(i)
 }
 
-// swings is what else is said for the feels.
-var swings = map[string]string{
+// feelsSaid is what else is said for the feels.
+var feelsSaid = map[string]string{
 	"straight eighths": "straight", "even": "straight",
 	"swung": "swing", "shuffle": "swing", "swing eighths": "swing",
 	"swung sixteenths": "swing sixteenths", "sixteenth swing": "swing sixteenths",
@@ -168,7 +168,7 @@ func readFeel(t source.Text, m meter.Meter) meter.Feel {
 	for i, feel := range feels {
 		names[i] = feel.String()
 	}
-	i, ok := choose(t, "a supported feel", names, swings)
+	i, ok := choose(t, "a supported feel", names, feelsSaid)
 	if ok && m.Unit > 0 && !feels[i].Fits(m) {
 		t.Mistake(fmt.Sprintf("%s does not fit %s, whose beats are not quarters", feels[i], m), "use straight, or a meter such as 4/4")
 	}
@@ -199,9 +199,9 @@ func readDensity(t source.Text) int {
 	return n
 }
 
-// slots is what else is said for the grids (common practice: the British names of
+// gridsSaid is what else is said for the grids (common practice: the British names of
 // notes, and the fractions).
-var slots = map[string]string{
+var gridsSaid = map[string]string{
 	"crotchets": "quarters", "quarter": "quarters", "quarter notes": "quarters", "1/4": "quarters", "4ths": "quarters",
 	"quavers": "eighths", "eighth": "eighths", "eighth notes": "eighths", "8th notes": "eighths", "1/8": "eighths", "8ths": "eighths",
 	"triplet": "triplets", "eighth triplets": "triplets", "eighth-note triplets": "triplets", "quaver triplets": "triplets",
@@ -214,7 +214,7 @@ func readGrid(t source.Text, m meter.Meter) meter.Grid {
 	for i, grid := range grids {
 		names[i] = grid.String()
 	}
-	i, ok := choose(t, "a supported grid", names, slots)
+	i, ok := choose(t, "a supported grid", names, gridsSaid)
 	if !ok {
 		return meter.Eighths
 	}
@@ -234,9 +234,14 @@ func checkGrid(t source.Text, g meter.Grid, m meter.Meter) {
 }
 
 func readPitch(t source.Text) *theory.Pitch {
+	const remedy = "write a note name and an octave, as in C4"
+	if t.Len() > longestName {
+		t.Mistake(t.Quoted()+" is not a pitch", remedy)
+		return nil
+	}
 	p, err := theory.ParsePitch(t.String())
 	if err != nil {
-		t.Mistake(t.Quoted()+" is not a pitch", "write a note name and an octave, as in C4")
+		wrong(t, err, remedy)
 		return nil
 	}
 	return &p
@@ -280,6 +285,13 @@ func noPitch(items []source.Text) bool {
 		}
 	}
 	return found
+}
+
+func readCapo(t source.Text) int {
+	if strings.EqualFold(t.String(), "none") || strings.EqualFold(t.String(), "no") {
+		return 0
+	}
+	return between("capo", 0, neck.MaxCapo)(t)
 }
 
 func readPosition(t source.Text, n neck.Neck) neck.Position {

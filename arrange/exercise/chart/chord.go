@@ -43,8 +43,8 @@ func (r *reader) chord(w sign) Chord {
 
 // isNoChord reports whether a word is N.C., as lead sheets write it.
 func isNoChord(s string) bool {
-	switch s {
-	case "N.C.", "N.C", "NC", "n.c.":
+	switch strings.ToUpper(s) {
+	case "N.C.", "N.C", "NC":
 		return true
 	}
 	return false
@@ -58,6 +58,8 @@ func parseChord(s string, k theory.Key) (theory.Chord, error) {
 	switch {
 	case first >= 'A' && first <= 'G':
 		return theory.ParseChord(s)
+	case first >= '0' && first <= '9' && strings.Trim(s, "0123456789") != "":
+		return theory.Chord{}, fmt.Errorf("%q is not a scale degree; write a degree as a number alone, and any other chord as a numeral such as iv or V7", s)
 	case first >= '0' && first <= '9':
 		return theory.ParseDegree(s, k)
 	case strings.ContainsRune("IViv#♯b♭", first):
@@ -84,5 +86,15 @@ func chordRemedy(s string) string {
 	case first == 'H' || first == 'h':
 		return "what some countries call H is B here: write B" + s[size:]
 	}
+	for name, letter := range solfege {
+		rest, named := strings.CutPrefix(strings.ToLower(s), name)
+		if _, err := theory.ParseChord(letter + rest); named && err == nil {
+			return "chords are named by letters here: write " + letter + rest
+		}
+	}
 	return anyChord
 }
+
+// solfege holds the notes' names in Romance languages, but for those that begin
+// with a letter that names a note itself.
+var solfege = map[string]string{"re": "D", "ré": "D", "mi": "E", "sol": "G", "la": "A", "si": "B"}

@@ -33,7 +33,7 @@ func Read(t source.Text, k theory.Key, m meter.Meter) []Bar {
 			r.barLine(s)
 		case sectionName:
 			r.section(s)
-		case ending:
+		case endingTimes:
 			r.ending(s)
 		case word:
 			r.word(s)

@@ -23,7 +23,7 @@ const (
 	word        signKind = iota // a chord, / or %, a repeat's count
 	barLine                     // | or ||, with : on either side where repeats meet
 	sectionName                 // [A]
-	ending                      // 1. or 1.-3. at the beginning of a bar
+	endingTimes                 // 1. or 1.-3. at the beginning of a bar
 	stray                       // belongs to nothing, which has been noted
 )
 
@@ -83,7 +83,7 @@ func (s *scanner) next() sign {
 	case unicode.IsDigit(r):
 		if times := endingTimesOf(s.ahead()); times != nil {
 			s.at += utf8.RuneCountInString(endingPattern.FindString(s.ahead()))
-			return sign{kind: ending, times: times}
+			return sign{kind: endingTimes, times: times}
 		}
 	case r == ']':
 		s.at++
@@ -151,7 +151,7 @@ func (s *scanner) section() sign {
 	s.at++
 	inside := s.text.Part(from+1, s.at-1).String()
 	if times := endingTimesOf(inside); times != nil && endingPattern.FindString(inside) == inside { // [1.]
-		return sign{kind: ending, times: times}
+		return sign{kind: endingTimes, times: times}
 	}
 	return sign{kind: sectionName}
 }

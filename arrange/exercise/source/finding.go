@@ -65,15 +65,15 @@ func (f Finding) Error() string {
 // file with the text in question marked beneath, and the remedy. It ends with a
 // line break.
 func (f Finding) Report() string {
-	const indent = "    "
+	const margin = "    "
 	var b strings.Builder
 	b.WriteString(f.headline() + "\n")
 	if f.Length > 0 {
 		excerpt, carets := mark(f.Excerpt, f.Column, f.Length)
-		b.WriteString(indent + excerpt + "\n" + indent + carets + "\n")
+		b.WriteString(margin + excerpt + "\n" + margin + carets + "\n")
 	}
 	if f.Remedy != "" {
-		b.WriteString(indent + f.Remedy + "\n")
+		b.WriteString(margin + f.Remedy + "\n")
 	}
 	return b.String()
 }

@@ -39,7 +39,10 @@ func (f *File) Settings() (all []Setting, ok bool) {
 	case nil:
 		return nil, false
 	case *ast.MappingNode, *ast.MappingValueNode:
-		return f.value(n).Group, true
+		all = f.value(n).Group
+	}
+	if len(all) > 0 {
+		return all, true
 	}
 	f.mistake(f.value(body).Span(), "an exercise consists of settings: a name, a colon and a value", "begin with a line such as title: Porch Light")
 	return nil, false
