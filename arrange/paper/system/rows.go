@@ -26,15 +26,15 @@ func Of(n *paper.Notation) *Music {
 // left end of the staff's top line is the origin.
 func (m *Music) Set(r Row) []drawing.Mark { return newSystem(m, r).all() }
 
-// Boxes returns the rectangle that each of a row's bars fills where Set draws
-// them, from bar line to bar line and from the staff's top line to the tab's last.
-func (m *Music) Boxes(r Row) []drawing.Box {
+// SetWithBoxes is Set, and returns the rectangle that each of the row's bars fills:
+// from bar line to bar line and from the staff's top line to the tab's last.
+func (m *Music) SetWithBoxes(r Row) ([]drawing.Mark, []drawing.Box) {
 	s := newSystem(m, r)
 	boxes := make([]drawing.Box, len(s.bars))
 	for i := range boxes {
 		boxes[i] = drawing.Box{Left: s.left[i], Top: 0, Right: s.end(i), Bottom: s.tabBottom()}
 	}
-	return boxes
+	return s.all(), boxes
 }
 
 // room returns the width that a row's bars have in a row of a width.

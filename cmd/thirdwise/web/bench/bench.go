@@ -6,6 +6,7 @@ package bench
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"errors"
 	"slices"
 	"strings"
@@ -45,10 +46,9 @@ type Finding struct {
 // An Arranged is an exercise that was read: what was found, and unless there are
 // mistakes what came of it.
 type Arranged struct {
-	Findings []Finding    `json:"findings"`
-	Piece    *page.Piece  `json:"piece,omitempty"`
-	Strip    *page.Strip  `json:"strip,omitempty"`
-	Score    *score.Score `json:"score,omitempty"` // for the engine that plays
+	Findings []Finding   `json:"findings"`
+	Piece    *page.Piece `json:"piece,omitempty"`
+	Strip    *page.Strip `json:"strip,omitempty"`
 }
 
 // Arrange reads and arranges the text of an exercise and sets its music in rows
@@ -66,7 +66,7 @@ func (b *Bench) Arrange(file, text string, width, gain float64) (Arranged, error
 	b.written, b.score, b.paper = written, arranged, paper.Notate(arranged)
 	piece := page.Describe(arranged, kit.Name(file, arranged.Title), gain)
 	strip, err := page.NewStrip(b.paper, width)
-	return Arranged{Findings: list(findings), Piece: &piece, Strip: &strip, Score: arranged}, err
+	return Arranged{Findings: list(findings), Piece: &piece, Strip: &strip}, err
 }
 
 func failed(err error) (Arranged, error) {
@@ -86,6 +86,15 @@ func list(findings source.Findings) []Finding {
 }
 
 var errNothing = errors.New("no exercise is on the bench")
+
+// Score returns the score as JSON, for the engine that plays it.
+func (b *Bench) Score() (string, error) {
+	if b.score == nil {
+		return "", errNothing
+	}
+	text, err := json.Marshal(b.score)
+	return string(text), err
+}
 
 // Strip sets the music in rows of another width.
 func (b *Bench) Strip(width float64) (page.Strip, error) {

@@ -24,6 +24,7 @@ func (e *engine) offerMore() {
 		made, err := b.Strip(args[0].Float())
 		return asJSON(made, err)
 	})
+	e.offer("score", func([]js.Value) (any, error) { return text(b.Score()) })
 	e.offer("board", func([]js.Value) (any, error) { return text(b.Board()) })
 	e.offer("tab", func([]js.Value) (any, error) { return text(b.Tab()) })
 	e.offer("neck", func([]js.Value) (any, error) { return text(b.Neck()) })

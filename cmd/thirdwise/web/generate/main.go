@@ -34,7 +34,7 @@ func generate(out string, pagesAlone bool) error {
 	if err != nil {
 		return err
 	}
-	for _, page := range []struct{ name, tags string }{{"practice", ""}} {
+	for _, page := range []struct{ name, tags string }{{"practice", ""}, {"workbench", "workbench"}} {
 		if !pagesAlone {
 			engine, err := buildEngine(pinned, page.tags)
 			if err != nil {

@@ -71,3 +71,13 @@ export function download(blob, name) {
   link.click();
   setTimeout(() => URL.revokeObjectURL(url), 10_000);
 }
+
+/**
+ * Reads a block that the page holds.
+ * @param {string} id
+ */
+export function held(id) {
+  const text = document.getElementById(id)?.textContent;
+  if (!text) throw new Error(`the page lacks its ${id}`);
+  return text.trim();
+}

@@ -2,15 +2,31 @@ import workerText from "bundled:worker";
 
 /** @typedef {(blocks: Blocks, frames: number) => void} OnBlocks */
 
-/** The page's side of the worker that runs the engine. */
+/**
+ * Decompresses and compiles an engine, beside what else the page does.
+ * @param {string} compressed base64 of gzip
+ */
+export function compile(compressed) {
+  const response = new Response(new Blob([fromBase64(compressed)]).stream().pipeThrough(new DecompressionStream("gzip")), {
+    headers: { "Content-Type": "application/wasm" },
+  });
+  return WebAssembly.compileStreaming(response);
+}
+
+/** @param {string} text */
+export function fromBase64(text) {
+  return Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
+}
+
+/** The page's side of a worker that runs an engine. */
 export class Engine {
-  /** @param {string} compressed the engine, as base64 of gzip */
-  constructor(compressed) {
+  /** @param {Promise<WebAssembly.Module>} module */
+  constructor(module) {
     const url = URL.createObjectURL(new Blob([workerText], { type: "text/javascript" }));
     this.worker = new Worker(url);
     URL.revokeObjectURL(url);
     this.last = 0;
-    /** @type {Map<number, {resolve: (value: any) => void, reject: (error: Error) => void, onBlocks?: OnBlocks}>} */
+    /** @type {Map<number, {resolve: (value: any) => void, reject: (error: Error) => void, onBlocks?: OnBlocks, onPart?: (part: any) => void}>} */
     this.waiting = new Map();
     /** Settled once the engine runs. @type {Promise<void>} */
     this.ready = new Promise((resolve, reject) => {
@@ -21,15 +37,16 @@ export class Engine {
       };
       this.worker.onerror = (event) => reject(new Error(event.message || "the engine could not start"));
     });
-    this.worker.postMessage({ start: compressed });
+    module.then((start) => this.worker.postMessage({ start }), (error) => this.worker.dispatchEvent(new ErrorEvent("error", { message: String(error) })));
   }
 
   /** @param {any} data */
   hear(data) {
     const job = this.waiting.get(data.id);
     if (!job) return;
-    if (data.blocks) {
-      job.onBlocks?.(data.blocks, data.frames);
+    if (data.blocks || data.part) {
+      if (data.blocks) job.onBlocks?.(data.blocks, data.frames);
+      else job.onPart?.(data.part);
       return;
     }
     this.waiting.delete(data.id);
@@ -70,5 +87,26 @@ export class Engine {
       this.worker.postMessage({ cancel: id });
     };
     return { done: /** @type {Promise<void>} */ (done), cancel };
+  }
+
+  /**
+   * Has a kit made, and is handed its files as they are made.
+   * @param {any[]} args file, the practice page, its engine
+   * @param {(part: any) => void} onPart
+   */
+  async makeKit(args, onPart) {
+    await this.ready;
+    return new Promise((resolve, reject) => {
+      const id = ++this.last;
+      this.waiting.set(id, { resolve, reject, onPart });
+      this.worker.postMessage({ id, kit: args });
+    });
+  }
+
+  /** Ends the worker, whatever it does. */
+  end() {
+    this.worker.terminate();
+    for (const { reject } of this.waiting.values()) reject(new Error("cancelled"));
+    this.waiting.clear();
   }
 }

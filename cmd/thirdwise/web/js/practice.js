@@ -1,25 +1,14 @@
-import { h, musical } from "./dom.js";
+import { h, held, musical } from "./dom.js";
 import { dock } from "./dock.js";
-import { Engine } from "./engine.js";
+import { compile, Engine, fromBase64 } from "./engine.js";
 import { keys } from "./keys.js";
 import { climbPanel, keysPanel, loopPanel, partsPanel, practisedPanel, viewPanel } from "./panels.js";
 import { ScreenView } from "./screen.js";
 import { Stand } from "./stand.js";
 
-/**
- * Reads a block that the page holds.
- * @param {string} id
- */
-function held(id) {
-  const text = document.getElementById(id)?.textContent;
-  if (!text) throw new Error(`the page lacks its ${id}`);
-  return text.trim();
-}
-
 /** @returns {Promise<PageContents>} */
 async function contents() {
-  const bytes = Uint8Array.from(atob(held("piece")), (c) => c.charCodeAt(0));
-  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
+  const stream = new Blob([fromBase64(held("piece"))]).stream().pipeThrough(new DecompressionStream("gzip"));
   return new Response(stream).json();
 }
 
@@ -34,7 +23,7 @@ function facts(piece) {
 }
 
 async function main() {
-  const engine = new Engine(held("engine"));
+  const engine = new Engine(compile(held("engine")));
   const page = await contents();
   const stand = new Stand(engine, page);
   const screen = new ScreenView(stand);

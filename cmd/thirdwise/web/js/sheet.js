@@ -1,4 +1,5 @@
 import { h, s } from "./dom.js";
+import { fromBase64 } from "./engine.js";
 
 const pixelsASpace = 8; // at least, of a strip that is chosen
 const largePixels = 13; // in large print
@@ -162,8 +163,7 @@ const fonts = new Map();
  */
 function loadFonts(css) {
   for (const [, name, base64] of css.matchAll(/font-family:'([^']+)';src:url\(data:font\/ttf;base64,([^)]*)\)/g)) {
-    const bytes = Uint8Array.from(atob(base64), (c) => c.charCodeAt(0));
-    const face = new FontFace(name, bytes.buffer);
+    const face = new FontFace(name, fromBase64(base64).buffer);
     const before = fonts.get(name);
     if (before) document.fonts.delete(before);
     document.fonts.add(face);

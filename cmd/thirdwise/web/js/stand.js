@@ -44,7 +44,7 @@ export class Stand {
     this.after = h("p", { class: "chord-after" });
     this.count = h("p", { class: "count" });
     this.said = h("p", { class: "said", role: "status" });
-    this.open(contents, false);
+    this.open(contents);
   }
 
   /** @returns {Settings} */
@@ -60,9 +60,8 @@ export class Stand {
   /**
    * Shows a piece, and plays it from now on.
    * @param {PageContents} contents
-   * @param {boolean} again it is another form of the one that is shown
    */
-  open(contents, again) {
+  open(contents) {
     const last = this.piece.bars.length - 1;
     const whole = this.settings.from === 0 && this.settings.to === last;
     this.piece = contents.piece;
@@ -73,7 +72,7 @@ export class Stand {
     const range = whole ? { from: 0, to: bars } : { from: Math.min(this.settings.from, bars), to: Math.min(this.settings.to, bars) };
     this.settings = { ...this.settings, ...range };
     this.at = Math.min(this.at, bars);
-    const score = JSON.stringify(contents.score);
+    const score = typeof contents.score === "string" ? contents.score : JSON.stringify(contents.score);
     const reopen = () => {
       this.engine.call("open", score, rate, this.piece.gain).then(() => this.player.warm(this.at), () => {});
     };
@@ -83,7 +82,7 @@ export class Stand {
     this.sheet.show(contents.strips);
     this.markLoop();
     this.sendLevels();
-    if (!again) this.show(undefined);
+    if (!this.player.playing) this.show(undefined);
     this.tell();
   }
 

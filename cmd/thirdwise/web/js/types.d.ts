@@ -31,7 +31,7 @@ interface Piece {
 }
 
 /** What a practice page holds. */
-interface PageContents { piece: Piece; strips: Strip[]; score: unknown }
+interface PageContents { piece: Piece; strips: Strip[]; score: unknown /* or its JSON */ }
 
 /** A bar that is going to be heard. */
 interface PlannedBar {

@@ -1,10 +1,12 @@
 // The worker that runs the engine. A page sends it
 //
-//	{start: base64}             the compressed engine, once; {ready: true} comes back
+//	{start: module}             the compiled engine, once; {ready: true} comes back
 //	{id, op, args}              a call; {id, result} or {id, error} comes back
 //	{id, bar: {...}}            a bar to be made; {id, blocks, frames} comes back
 //	                            several times, then {id, done: true}
 //	{cancel: id}                a bar that is not wanted any more
+//	{id, kit: [...]}            a kit to be made; {id, part: {...}} comes back for each
+//	                            piece of a file and each file that is complete
 //
 // Bars are made one after the other, a block at a time; calls come in between.
 import "go:wasm_exec";
@@ -16,15 +18,26 @@ const moreFrames = 8192;
 const jobs = [];
 let working = false;
 
-/** Decompresses and starts the engine. @param {string} base64 */
-async function start(base64) {
-  const bytes = Uint8Array.from(atob(base64), (c) => c.charCodeAt(0));
-  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
-  const response = new Response(stream, { headers: { "Content-Type": "application/wasm" } });
+/** @param {WebAssembly.Module} module */
+async function start(module) {
   const go = new Go();
-  const { instance } = await WebAssembly.instantiateStreaming(response, go.importObject);
-  go.run(instance);
+  go.run(await WebAssembly.instantiate(module, go.importObject));
   postMessage({ ready: true });
+}
+
+/**
+ * Makes a kit and hands its files over as they are made.
+ * @param {number} id
+ * @param {any[]} args
+ */
+function makeKit(id, args) {
+  const part = (/** @type {any} */ made, /** @type {Transferable[]} */ transfer = []) =>
+    postMessage({ id, part: made }, /** @type {any} */ (transfer));
+  return thirdwise.kit(...args, {
+    progress: (/** @type {number} */ done, /** @type {number} */ all) => part({ done, all }),
+    bytes: (/** @type {string} */ name, /** @type {Uint8Array} */ bytes) => part({ name, bytes }, [bytes.buffer]),
+    complete: (/** @type {string} */ name, /** @type {number} */ sum) => part({ name, sum }),
+  });
 }
 
 /** Lets messages in that wait. */
@@ -80,7 +93,7 @@ onmessage = ({ data }) => {
       work();
     }
   } else {
-    const result = thirdwise[data.op](...data.args);
+    const result = data.kit ? makeKit(data.id, data.kit) : thirdwise[data.op](...data.args);
     postMessage(result && result.error ? { id: data.id, error: result.error } : { id: data.id, result });
   }
 };

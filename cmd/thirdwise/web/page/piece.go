@@ -55,10 +55,12 @@ func Describe(s *score.Score, name string, gain float64) Piece {
 	}
 	sounds := map[score.Part]bool{score.Click: true}
 	for _, ends := range []bool{true, false} {
+		if ends && !s.Pickup {
+			continue // what goes round leaves a pickup out: it is as at the end
+		}
 		performance := player.Once(s, s.Tempo(), ends)
 		first := performance.Bars[0]
 		from := s.Bars[first.Index].Tick
-		// What goes round leaves a pickup out: it stays as it is played at first.
 		p.Played = slices.DeleteFunc(p.Played, func(tick int) bool { return tick >= from })
 		for _, n := range performance.Notes {
 			sounds[n.Part] = true

@@ -48,11 +48,11 @@ func NewStrip(n *paper.Notation, width float64) (Strip, error) {
 	var marks []drawing.Mark
 	y := stripMargin
 	for i, row := range rows {
-		set := music.Set(row)
+		set, boxes := music.SetWithBoxes(row)
 		bounds := drawing.BoundsOf(set)
 		down := y - bounds.Top
 		marks = append(marks, drawing.Moved(set, stripMargin, down)...)
-		for _, box := range music.Boxes(row) {
+		for _, box := range boxes {
 			strip.Bars = append(strip.Bars, Box{
 				X: box.Left + stripMargin, Y: box.Top + down,
 				Width: box.Right - box.Left, Height: box.Bottom - box.Top, Row: i,

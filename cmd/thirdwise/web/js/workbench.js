@@ -1,0 +1,229 @@
+import { dock } from "./dock.js";
+import { h, held } from "./dom.js";
+import { Editor } from "./editor.js";
+import { compile, Engine, fromBase64 } from "./engine.js";
+import { ExercisesPanel } from "./exercises.js";
+import { settingsForm } from "./form.js";
+import { keys } from "./keys.js";
+import { KitMaker } from "./kitmaker.js";
+import { climbPanel, keysPanel, loopPanel, partsPanel, viewPanel } from "./panels.js";
+import { progressionTool } from "./progressions.js";
+import { ScreenView } from "./screen.js";
+import { Stand } from "./stand.js";
+
+/** @typedef {import("./editor.js").Finding} Finding */
+/** @typedef {{findings: Finding[], piece?: Piece, strip?: Strip}} Arranged */
+
+const gain = -14; // dB: a little below that of most kits, since it is not measured
+const soon = 250; // milliseconds after the last key until what is heard follows
+
+/** The workbench: text on one side, what comes of it on the other. */
+class Workbench {
+  /** @param {{practice: string, examples: {name: string, text: string}[]}} contents */
+  constructor(contents) {
+    const module = compile(held("engine"));
+    const practice = { html: contents.practice, engine: fromBase64(held("practice")) };
+    this.paper = new Engine(module);
+    this.sound = new Engine(module);
+    this.editor = new Editor();
+    this.kits = new KitMaker(module, practice);
+    this.views = h("div", { class: "views" });
+    this.printed = h("div", { class: "printed", "aria-hidden": "true" });
+    /** @type {Stand | undefined} */
+    this.stand = undefined;
+    /** What was arranged last. @type {{piece: Piece, strips: Strip[]} | undefined} */
+    this.latest = undefined;
+    this.busy = false;
+    this.again = false;
+    this.heard = 0;
+    this.resized = 0;
+    this.exercises = new ExercisesPanel(this.editor, contents.examples);
+    this.form = settingsForm(this.editor, (key) => this.move(key));
+    this.shown = "sheet";
+    this.editor.onChange = () => {
+      this.form.update();
+      this.exercises.changed();
+      this.arrange();
+    };
+    this.side = h("section", { class: "result", "aria-label": "What comes of it" });
+    this.build();
+  }
+
+  build() {
+    const { editor, exercises, form, kits } = this;
+    const button = (/** @type {string} */ name, /** @type {() => void} */ act) => h("button", { type: "button", click: act }, name);
+    document.body.replaceChildren(
+      h(
+        "header",
+        {},
+        h("h1", {}, "Workbench"),
+        exercises.bar,
+        h("div", { class: "row" }, button("Print", () => this.print()), button("Download kit", () => this.makeKit())),
+      ),
+      h(
+        "main",
+        {},
+        h(
+          "section",
+          { class: "writing", "aria-label": "What you write" },
+          exercises.notice,
+          h("div", { class: "row above-text" }, h("label", { for: "exercise" }, "Exercise"), button("Step back", () => editor.step(-1)), button("Step forward", () => editor.step(1))),
+          editor.frame, editor.count, editor.list, progressionTool(editor), kits.place, form.form,
+        ),
+        this.side,
+      ),
+      this.printed,
+    );
+  }
+
+  /** Has the text arranged, unless that is being done: then once more afterwards. */
+  async arrange() {
+    if (this.busy) {
+      this.again = true;
+      return;
+    }
+    this.busy = true;
+    const width = Math.min(140, Math.max(30, ((this.stand?.sheet.place.clientWidth ?? 700) - 18) / 8));
+    const begun = performance.now();
+    try {
+      /** @type {Arranged} */
+      const made = JSON.parse(await this.paper.call("arrange", this.exercises.file, this.editor.value, width, gain));
+      this.editor.show(made.findings);
+      if (made.piece && made.strip) await this.show(made.piece, [made.strip]);
+    } catch (error) {
+      this.editor.show([{ severity: "mistake", message: /** @type {Error} */ (error).message }]);
+    }
+    document.documentElement.dataset.arranged = String(Math.round(performance.now() - begun));
+    this.busy = false;
+    if (this.again) {
+      this.again = false;
+      this.arrange();
+    }
+  }
+
+  /**
+   * @param {Piece} piece
+   * @param {Strip[]} strips
+   */
+  async show(piece, strips) {
+    this.latest = { piece, strips };
+    if (!this.stand) {
+      this.stand = new Stand(this.sound, { piece, strips, score: await this.paper.call("score") });
+      this.layStand(this.stand);
+      return;
+    }
+    this.stand.sheet.show(strips);
+    clearTimeout(this.heard);
+    this.heard = setTimeout(() => this.hear(), soon);
+    await this.showText();
+  }
+
+  /** Has what is heard follow what is seen. */
+  async hear() {
+    const latest = this.latest;
+    const score = await this.paper.call("score");
+    // While the score was asked for another text may have been arranged.
+    if (latest && latest === this.latest) this.stand?.open({ ...latest, score });
+  }
+
+  /** @param {Stand} stand */
+  layStand(stand) {
+    const screen = new ScreenView(stand);
+    const text = h("pre", { class: "text-view", tabindex: 0 });
+    this.text = text;
+    const tabs = [["sheet", "Sheet"], ["tab", "Tab"], ["board", "Board"], ["neck", "Neck"]].map(([view, name]) =>
+      h("button", { type: "button", role: "tab", id: `tab-${view}`, "aria-controls": "view", "data-view": view, click: () => this.choose(view) }, name),
+    );
+    this.tabs = h("div", { class: "row tabs", role: "tablist", "aria-label": "Views" }, ...tabs);
+    this.tabs.addEventListener("keydown", (event) => {
+      const by = event.key === "ArrowRight" ? 1 : event.key === "ArrowLeft" ? -1 : 0;
+      const at = tabs.findIndex((t) => t === document.activeElement);
+      if (!by || at < 0) return;
+      const next = tabs[(at + by + tabs.length) % tabs.length];
+      next.focus();
+      next.click();
+    });
+    this.side.replaceChildren(
+      h("div", { class: "now" }, h("div", { class: "chords" }, stand.now, h("div", { class: "coming-up" }, stand.after, stand.count)), stand.neck.grip, stand.neck.place),
+      this.tabs,
+      h("div", { id: "view", class: "view", role: "tabpanel" }, stand.sheet.place, text),
+      dock(stand),
+      stand.said,
+      h("div", { class: "panels" }, loopPanel(stand), partsPanel(stand), climbPanel(stand), viewPanel(stand), keysPanel(stand)),
+      h("div", { class: "row ways" }, screen.openButton, screen.recordButton),
+      h("p", { class: "caution" }, stand.piece.caution),
+    );
+    keys.listen(stand);
+    let width = 0;
+    new ResizeObserver(([{ contentRect }]) => {
+      if (Math.abs(contentRect.width - width) < 8 || contentRect.width === 0) return;
+      width = contentRect.width;
+      clearTimeout(this.resized);
+      this.resized = setTimeout(() => this.arrange(), 150);
+    }).observe(stand.sheet.place);
+    this.choose(this.shown);
+  }
+
+  /** @param {string} view */
+  choose(view) {
+    this.shown = view;
+    for (const tab of this.tabs?.children ?? []) {
+      const chosen = tab.getAttribute("data-view") === view;
+      tab.setAttribute("aria-selected", String(chosen));
+      tab.setAttribute("tabindex", chosen ? "0" : "-1");
+      if (chosen) document.getElementById("view")?.setAttribute("aria-labelledby", tab.id);
+    }
+    this.showText().catch(() => {});
+  }
+
+  async showText() {
+    if (!this.stand || !this.text) return;
+    const asText = this.shown !== "sheet";
+    this.stand.sheet.place.hidden = asText;
+    this.text.hidden = !asText;
+    if (asText) this.text.textContent = await this.paper.call(this.shown);
+  }
+
+  /** @param {string} key */
+  async move(key) {
+    try {
+      this.editor.write(await this.paper.call("move", this.editor.value, key));
+    } catch (error) {
+      this.editor.count.textContent = `It cannot be moved: ${/** @type {Error} */ (error).message}`;
+      this.form.update();
+    }
+  }
+
+  async print() {
+    const svg = await this.paper.call("printed");
+    const parsed = new DOMParser().parseFromString(svg.replace(/<style>[^]*?<\/style>/, ""), "image/svg+xml");
+    const drawing = document.importNode(parsed.documentElement, true);
+    drawing.setAttribute("class", "music");
+    this.printed.replaceChildren(drawing);
+    print();
+  }
+
+  makeKit() {
+    const name = this.stand?.piece.name ?? "exercise";
+    void this.kits.make(this.exercises.file, this.editor.value, name);
+  }
+}
+
+async function main() {
+  const contents = JSON.parse(held("contents"));
+  const bench = new Workbench(contents);
+  await bench.exercises.begin(await starter(bench));
+  await bench.paper.ready;
+  await bench.sound.ready;
+  document.documentElement.dataset.ready = "true";
+}
+
+/** @param {Workbench} bench */
+function starter(bench) {
+  return bench.paper.call("starter");
+}
+
+main().catch((error) => {
+  document.body.append(h("p", { role: "alert", class: "failed" }, `This page needs a newer browser: ${error.message}`));
+});
+
