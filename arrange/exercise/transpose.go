@@ -11,10 +11,10 @@ import (
 // TargetKey reads the key that an exercise is to be moved to: a tonic, or a key
 // of the exercise's own mode.
 func (e *Exercise) TargetKey(s string) (theory.Key, error) {
-	if len(strings.Fields(s)) == 1 {
-		s += " " + e.Key.Mode.String()
+	key, err := theory.ParseKey(s + " " + e.Key.Mode.String())
+	if err != nil {
+		key, err = theory.ParseKey(s)
 	}
-	key, err := theory.ParseKey(s)
 	if err != nil {
 		return theory.Key{}, err
 	}

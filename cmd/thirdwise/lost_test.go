@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"flag"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -163,19 +164,19 @@ func TestAnInterruptStopsTheProgramWhereverItIs(t *testing.T) {
 	}
 }
 
-// The kit may be killed at any moment, and what is there is a whole kit or none;
-// the run after it finds nothing of the others.
-func TestAfterAHundredKillsThePlaceHoldsWholeKitsAndNothingElse(t *testing.T) {
-	if testing.Short() {
-		t.Skip("takes a while")
-	}
+// kills is few enough for every day; .ci/run kills a hundred.
+var kills = flag.Int("kills", 8, "how often the program is killed in each way of putting folders into place")
+
+// The program may be killed at any moment: what is there is a whole kit, and the
+// run after it finds nothing of the others.
+func TestAfterManyKillsThePlaceHoldsWholeKitsAndNothingElse(t *testing.T) {
 	path := file(t, "small.yaml", small)
 	for _, setting := range []string{"", plainRenames + "=1"} {
 		folder := t.TempDir()
 		require.Equal(t, done, thirdwise("render", "--mix", "click", "-o", folder, path).status)
 		require.NoError(t, os.WriteFile(filepath.Join(folder, "small", "notes.txt"), []byte("mine"), 0o666))
 		random := rand.New(rand.NewPCG(1, 2))
-		for range 50 {
+		for range *kills {
 			program := exec.Command(os.Args[0], "render", "--mix", "click", "-o", folder, path)
 			program.Env = append(os.Environ(), asProgram+"=1", setting)
 			require.NoError(t, program.Start())

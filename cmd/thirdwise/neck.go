@@ -16,12 +16,12 @@ import (
 )
 
 type neckCommand struct {
-	Key      []string `arg:"" name:"KEY" help:"A key: C major, \"Bb dorian\"."`
-	Tuning   string   `placeholder:"PITCHES" help:"Open strings, the lowest first, instead of \"E2 A2 D3 G3 B3 E4\"."`
-	Capo     int      `placeholder:"FRET" help:"Fret that a capo holds down."`
-	Position string   `placeholder:"POSITION" help:"What the hand reaches: open, a fret, or free for the whole neck."`
-	Strings  string   `placeholder:"PAIR" help:"One pair of neighbouring strings, such as 2-3; 1 is the highest."`
-	JSON     bool     `name:"json" help:"Print an object for programs."`
+	Key      []string      `arg:"" name:"KEY" help:"A key: C major, \"Bb dorian\"."`
+	Tuning   string        `placeholder:"PITCHES" help:"Open strings, the lowest first, instead of \"E2 A2 D3 G3 B3 E4\"."`
+	Capo     int           `placeholder:"FRET" help:"Fret that a capo holds down."`
+	Position neck.Position `placeholder:"POSITION" help:"What the hand reaches: open, a fret, or free for the whole neck."`
+	Strings  string        `placeholder:"PAIR" help:"One pair of neighbouring strings, such as 2-3; 1 is the highest."`
+	JSON     bool          `name:"json" help:"Print an object for programs."`
 
 	neckMap neckmap.Map // that the options name
 	lower   int         // string of the pair asked for; 0 for all
@@ -79,14 +79,9 @@ func (c *neckCommand) readNeck(n *neck.Neck) (err error) {
 	return nil
 }
 
-func (c *neckCommand) readPosition(m *neckmap.Map) (err error) {
-	if c.Position == "" {
-		return nil
-	}
-	if m.Position, err = neck.ParsePosition(c.Position); err == nil {
-		err = m.Neck.CheckPosition(m.Position)
-	}
-	if err != nil {
+func (c *neckCommand) readPosition(m *neckmap.Map) error {
+	m.Position = c.Position
+	if err := m.Neck.CheckPosition(m.Position); err != nil {
 		return fmt.Errorf("--position: %w", err)
 	}
 	return nil

@@ -24,8 +24,8 @@ type renderCommand struct {
 	Output   string              `short:"o" default:"kits" placeholder:"DIR" help:"The folder that kits are written to (kits)."`
 	Tempos   []int               `name:"tempo" placeholder:"BEATS" help:"Beats per minute, instead of the exercise's tempos."`
 	Mixes    []score.Mix         `name:"mix" placeholder:"MIX" help:"Mixes, instead of full, backing and guide."`
-	Key      string              `placeholder:"KEY" help:"Move to a tonic, to a key of the same mode, or to all twelve keys."`
-	Position string              `placeholder:"POSITION" help:"open, a fret, free, or all that suit the key."`
+	Key      keyOption           `placeholder:"KEY" help:"Move to a tonic, to a key of the same mode, or to all twelve keys."`
+	Position positionOption      `placeholder:"POSITION" help:"open, a fret, free, or all that suit the key."`
 	Format   audiofile.Container `default:"wav" placeholder:"FORMAT" help:"Format of the audio: wav (the default) or flac."`
 	Rate     int                 `default:"${rate}" placeholder:"HZ" help:"Samples a second: ${rates}."`
 	Depth    int                 `default:"${depth}" placeholder:"BITS" help:"Bits a sample: ${depths}."`
@@ -87,7 +87,7 @@ Examples:
 
 // Validate refuses a command line that cannot be followed.
 func (c *renderCommand) Validate() error {
-	return errors.Join(onceFromInput(c.Files), c.validateOutput(), c.validateTempos(), c.validateMixes(), c.validateKey(), c.validatePosition(),
+	return errors.Join(onceFromInput(c.Files), c.validateOutput(), c.validateTempos(), c.validateMixes(),
 		c.validateLoudness(), oneOf("--rate", c.Rate, audiofile.Rates()), oneOf("--depth", c.Depth, audiofile.Depths()))
 }
 

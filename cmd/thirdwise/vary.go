@@ -1,10 +1,8 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/score"
@@ -16,30 +14,38 @@ import (
 // every stands for all keys or all positions on the command line.
 const every = "all"
 
-// validateKey looks at what can be known of the key before the exercise's own
-// is. A tonic alone keeps the exercise's mode.
-func (c *renderCommand) validateKey() error {
-	read := func(s string) error { _, err := theory.ParseKey(s); return err }
-	switch words := strings.Fields(c.Key); {
-	case len(words) == 0 || c.Key == every:
+// A keyOption asks for another key: a tonic, which keeps the exercise's mode, a
+// key of that mode, or every key.
+type keyOption string
+
+// UnmarshalText sets k to what a text asks for. Whether the exercise can be moved
+// there shows when its own key is known.
+func (k *keyOption) UnmarshalText(text []byte) error {
+	*k = keyOption(text)
+	if string(text) == every {
 		return nil
-	case len(words) == 1:
-		read = func(s string) error { _, err := theory.ParseTone(s); return err }
 	}
-	if err := read(c.Key); err != nil {
-		return fmt.Errorf("--key: %w", err)
+	_, err := theory.ParseKey(string(text))
+	if _, minor := theory.ParseKey(string(text) + " minor"); minor == nil {
+		return nil // G# alone is the tonic of a minor key, if not of a major one
 	}
-	return nil
+	return err
 }
 
-func (c *renderCommand) validatePosition() error {
-	if c.Position == "" || c.Position == every {
+// A positionOption asks for a position, or for every one that suits the key. The
+// zero value asks for none.
+type positionOption struct {
+	every bool
+	neck.Position
+}
+
+// UnmarshalText sets p to what a text asks for.
+func (p *positionOption) UnmarshalText(text []byte) error {
+	*p = positionOption{every: string(text) == every}
+	if p.every {
 		return nil
 	}
-	if _, err := neck.ParsePosition(c.Position); err != nil {
-		return fmt.Errorf("--position: %w", err)
-	}
-	return nil
+	return p.Position.UnmarshalText(text)
 }
 
 // vary makes of an exercise what the options ask for: its variants in every key,
@@ -78,7 +84,7 @@ func (c *renderCommand) varyKey(v variant) ([]variant, error) {
 		twelve, own := v.Key.Mode.Keys(), v.Key.Tonic.Class()
 		keys = slices.Concat(twelve[own:], twelve[:own]) // its own first: what is told of the first reads as it is written
 	} else {
-		key, err := v.TargetKey(c.Key)
+		key, err := v.TargetKey(string(c.Key))
 		if err != nil {
 			return nil, err
 		}
@@ -94,15 +100,14 @@ func (c *renderCommand) varyKey(v variant) ([]variant, error) {
 // varyPosition puts a variant into the position asked for, or into each in which
 // its key lies well.
 func (c *renderCommand) varyPosition(v variant) ([]variant, error) {
-	if c.Position == "" {
+	switch p := c.Position; {
+	case p == positionOption{}:
 		return []variant{v}, nil
-	}
-	if c.Position != every {
-		p, err := neck.ParsePosition(c.Position)
-		if err = errors.Join(err, v.Neck.CheckPosition(p)); err != nil {
+	case !p.every:
+		if err := v.Neck.CheckPosition(p.Position); err != nil {
 			return nil, err
 		}
-		return []variant{v.at(p)}, nil
+		return []variant{v.at(p.Position)}, nil
 	}
 	var all []variant
 	for _, lies := range v.Neck.Positions(v.Key) {
