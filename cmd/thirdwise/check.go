@@ -1,10 +1,13 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 
 	"thirdwise/arrange/exercise/source"
+	"thirdwise/arrange/paper/drawing"
 	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/synth/audiofile"
 )
 
 type checkCommand struct {
@@ -43,7 +46,9 @@ func (c checkCommand) Run(con *console) error {
 		found = append(found, mistaken...)
 		text := mistaken.Report()
 		for _, a := range all {
-			a.findings = append(a.findings, a.perform()...)
+			if a.findings = append(a.findings, a.perform()...); a.findings.Err() == nil {
+				a.findings = append(a.findings, a.tooLarge()...)
+			}
 			found = append(found, a.findings...)
 			text += a.findings.Report()
 			if a.findings.Err() == nil {
@@ -76,15 +81,43 @@ func (a *arrangement) perform() source.Findings {
 	return nil
 }
 
-// summary says in a line that an exercise can be rendered, and what it is.
+// kit returns what is made of an arrangement where nothing else is asked for.
+func (a *arrangement) kit() kit.Kit {
+	return kit.Kit{
+		Name: kit.Name(a.path, a.score.Title), Score: a.score, Mixes: usualMixes(),
+		Format: audiofile.Format{}.WithDefaults(), Paper: drawing.A4,
+	}
+}
+
+// tooLarge returns what keeps the usual kit of an arrangement from being made.
+func (a *arrangement) tooLarge() source.Findings {
+	_, err := a.kit().Size()
+	var large *kit.TooLargeError
+	switch {
+	case err == nil:
+		return nil
+	case errors.As(err, &large):
+		return source.Findings{{File: a.name, Message: large.Message, Remedy: large.Remedy}}
+	}
+	return source.Findings{{File: a.name, Message: err.Error()}}
+}
+
+// summary says in a line that an exercise can be rendered, what it is, and what its
+// kit takes.
 func (a *arrangement) summary() string {
 	s := a.score
+	size, err := a.kit().Size()
+	if err != nil {
+		return "" // which has been told
+	}
 	verdict := "no mistakes"
 	if n := len(a.findings.Of(source.Warning)); n > 0 {
 		verdict += ", " + counted(n, "warning", "warnings")
 	}
-	return fmt.Sprintf("%s: %s: %s, %s, %s, %s, %s\n", a.name, verdict, s.Key, s.Meter,
-		counted(len(s.Bars), "bar", "bars"), counted(len(s.Line), "third", "thirds"), s.Position.Name())
+	seconds := int(size.Seconds)
+	return fmt.Sprintf("%s: %s: %s, %s, %s, %s, %s; its kit: %s, about %s, %d:%02d of sound\n", a.name, verdict, s.Key, s.Meter,
+		counted(len(s.Bars), "bar", "bars"), counted(len(s.Line), "third", "thirds"), s.Position.Name(),
+		counted(size.Files, "file", "files"), kit.DiskSpace(size.Bytes), seconds/60, seconds%60)
 }
 
 // counted writes a count with its noun.

@@ -59,5 +59,5 @@ func (p *progress) list(files []kit.File) {
 	for _, f := range files {
 		bytes += f.Bytes
 	}
-	fmt.Fprintf(p.w, "%s%s: %s, %.1f MB\n", eraseLine, p.folder, counted(len(files), "file", "files"), float64(bytes)/1e6)
+	fmt.Fprintf(p.w, "%s%s: %s, %s\n", eraseLine, p.folder, counted(len(files), "file", "files"), kit.DiskSpace(bytes))
 }

@@ -113,10 +113,13 @@ func (c *renderCommand) validateMixes() error {
 		}
 	}
 	if len(c.Mixes) == 0 {
-		c.Mixes = []score.Mix{score.Full, score.Backing, score.Guide}
+		c.Mixes = usualMixes()
 	}
 	return nil
 }
+
+// usualMixes returns those of a kit for which no others are asked.
+func usualMixes() []score.Mix { return []score.Mix{score.Full, score.Backing, score.Guide} }
 
 // validateLoudness refuses levels at which nothing would be heard, or at which
 // there would be no room for a plucked string's attack.
@@ -151,10 +154,17 @@ func (c *renderCommand) Run(con *console) error {
 	if err := kit.Recover(con.ctx, con.drafts, c.Output); err != nil {
 		con.warn("%s could not be cleared up: %v", c.Output, cause(err))
 	}
-	for _, k := range kits {
+	sizes := make([]kit.Size, len(kits))
+	for i, k := range kits {
 		if err := k.Check(c.Output); err != nil {
 			return err
 		}
+		if sizes[i], err = k.Size(); err != nil {
+			return fmt.Errorf("the kit %s cannot be made: %w", k.Name, err)
+		}
+	}
+	if err := kit.CheckRoom(c.Output, kits, sizes); err != nil {
+		return err
 	}
 	var advise func() // of the first kit
 	for _, k := range kits {

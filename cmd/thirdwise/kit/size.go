@@ -1,0 +1,156 @@
+package kit
+
+import (
+	"fmt"
+	"math"
+	"path/filepath"
+	"slices"
+
+	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/sheet"
+	"thirdwise/arrange/score"
+	"thirdwise/cmd/thirdwise/kit/place"
+	"thirdwise/synth/audiofile"
+)
+
+// A Size is what a kit takes.
+type Size struct {
+	Files   int
+	Seconds float64 // of audio, all tracks together
+	Bytes   int64   // on the disk: hardly more, and seldom much less
+}
+
+// A TooLargeError says why a kit cannot be made, and what would help.
+type TooLargeError struct{ Message, Remedy string }
+
+func (e *TooLargeError) Error() string { return e.Message + "; " + e.Remedy }
+
+// Limits that keep the memory of the program below 300 MB, whatever is asked for.
+const (
+	maxWritten = 50_000  // notes of line, chords and bass, once through the chart
+	maxPlayed  = 250_000 // the same notes, in all passes at all tempos
+	maxTracks  = 400     // audio files, which are written side by side
+)
+
+// What a kit takes beside its samples, generously: sounds that ring on after the
+// last bar, and what is written of each note.
+const (
+	ringsOn      = 6.0 // seconds a track
+	perNote      = 1500
+	perKit       = 2_000_000
+	flacOfSample = 0.7 // of the bytes of the samples; most tracks need half
+)
+
+// Size returns what the kit will take. A kit that cannot be made is a
+// [TooLargeError]; one of whose sheet a bar does not fit is another error.
+func (k Kit) Size() (Size, error) {
+	s := k.Score
+	written := 2*len(s.Line) + len(s.Bass)
+	for _, strum := range s.Strums {
+		written += len(strum.Notes)
+	}
+	if written > maxWritten {
+		return Size{}, &TooLargeError{
+			fmt.Sprintf("the exercise has %d notes, and a kit can have %d", written, maxWritten),
+			"write a shorter chart, or a strum of fewer strokes",
+		}
+	}
+	if played := written * k.passes(); played > maxPlayed {
+		return Size{}, &TooLargeError{
+			fmt.Sprintf("the exercise has %d notes to play at all its tempos, and a kit can have %d", played, maxPlayed),
+			"ask for fewer passes or tempos",
+		}
+	}
+	n := paper.Notate(s)
+	if _, err := sheet.Lay(n, k.Paper); err != nil {
+		return Size{}, err
+	}
+	return k.measured(written)
+}
+
+// passes returns how many times the chart is gone through in all performances.
+func (k Kit) passes() int {
+	s := k.Score
+	atEach := s.Passes
+	if slices.Contains(k.Mixes, score.Loop) {
+		atEach++
+	}
+	if slices.Contains(k.Mixes, score.Turns) {
+		atEach += s.Passes
+	}
+	passes := len(s.Tempos) * atEach
+	if s.Climb > 0 {
+		passes += (slices.Max(s.Tempos)-slices.Min(s.Tempos))/s.Climb + 2
+	}
+	return passes
+}
+
+// measured adds up what the kit's files take.
+func (k Kit) measured(written int) (Size, error) {
+	size := Size{Files: 1, Bytes: perKit + int64(written)*perNote}
+	if k.Page != nil {
+		size.Files++
+	}
+	tracks := 0
+	for _, o := range k.outputs() {
+		size.Files++
+		if o.track == nil {
+			continue
+		}
+		tracks++
+		seconds := float64(o.track.Performance.Sample(o.track.Performance.Length, 1000))/1000 + ringsOn
+		bytes := int64(seconds * float64(k.Format.Rate) * 2 * float64(k.Format.Depth) / 8)
+		if k.Format.Container == audiofile.WAV && bytes > math.MaxUint32 {
+			return Size{}, &TooLargeError{
+				fmt.Sprintf("%s would hold %.1f hours, and a WAV file holds 4 GiB", o.Name, seconds/3600),
+				"ask for --format flac, or for fewer passes",
+			}
+		}
+		if k.Format.Container == audiofile.FLAC {
+			bytes = int64(flacOfSample * float64(bytes))
+		}
+		size.Seconds += seconds
+		size.Bytes += bytes
+	}
+	if tracks > maxTracks {
+		return Size{}, &TooLargeError{
+			fmt.Sprintf("the kit would have %d tracks, and it can have %d", tracks, maxTracks),
+			"ask for fewer tempos or mixes",
+		}
+	}
+	return size, nil
+}
+
+// CheckRoom returns an error where kits, of these sizes, find no room on the disk
+// of a folder. One that replaces another of its name gives back what that took.
+func CheckRoom(folder string, kits []Kit, sizes []Size) error {
+	free, known := place.Free(folder)
+	if !known {
+		return nil
+	}
+	left := free
+	var all, most int64 // bytes of all kits; that are missing at the worst moment
+	for i, k := range kits {
+		all += sizes[i].Bytes
+		left -= sizes[i].Bytes
+		most = max(most, -left)
+		if old, err := ReadManifest(filepath.Join(folder, k.Name)); err == nil {
+			for _, f := range old.Files {
+				left += f.Bytes
+			}
+		}
+	}
+	if most == 0 {
+		return nil
+	}
+	return fmt.Errorf("the disk of %s has %s free, and the kits take about %s: %s are missing; ask for fewer, or for --format flac",
+		folder, DiskSpace(free), DiskSpace(all), DiskSpace(most))
+}
+
+// DiskSpace writes a number of bytes as people read it.
+func DiskSpace(bytes int64) string {
+	if bytes < 1e9 {
+		return fmt.Sprintf("%.1f MB", float64(bytes)/1e6)
+	}
+	return fmt.Sprintf("%.1f GB", float64(bytes)/1e9)
+}
