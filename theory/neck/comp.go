@@ -9,84 +9,105 @@ import (
 // What a change from grip to grip costs, beside the cost of the grips. It is
 // little, so that a beginner's grip gives way only to one nearly as good.
 const (
-	fingerMovedCost = 1 // each string that is stopped anew; where a finger stays, the change is easier
-	handMovedCost   = 1 // each fret by which the hand goes up or down the neck
+	fingerMovedCost = 2 // each string that is stopped anew; where a finger stays, the change is easier
+	handMovedCost   = 2 // each fret by which the hand goes up or down the neck
 )
 
-// gripsTried is how many of a chord's grips, the best, Comp chooses among.
-const gripsTried = 16
+// nearlyAsGood is how much more than a chord's best grip one may cost that Comp
+// takes in its place.
+const nearlyAsGood = 8
 
 // Comp returns a grip for each chord of a succession: good ones, as [Neck.Grips]
-// rates them, of which each follows the one before it comfortably. A chord that
-// has no grip is a [*NoGripError].
+// rates them, of which each follows the one before it comfortably. A chord has one
+// grip wherever it stands, since a student learns one. A chord that has no grip is
+// a [*NoGripError].
+//
+// It begins with each chord's best grip and then takes, chord by chord as they
+// first come, the grip with which the whole succession costs least, until there
+// is nothing to gain.
 func (n Neck) Comp(chords []theory.Chord) ([]Grip, error) {
-	choices, err := n.choices(chords)
-	if err != nil || len(chords) == 0 {
+	c, err := n.newComping(chords)
+	if err != nil {
 		return nil, err
 	}
+	for c.improve() {
+	}
+	grips := make([]Grip, len(chords))
+	for i, chord := range c.played {
+		grips[i] = c.choices[chord][c.chosen[chord]].Grip
+	}
+	return grips, nil
+}
 
-	// least[k] is the cost of the succession so far if it ends with the k-th
-	// choice, and from[i][k] the choice that comes before that at chord i.
-	least := make([]int, gripsTried)
-	from := make([][]int, len(chords))
-	for i, grips := range choices {
-		from[i] = make([]int, len(grips))
-		reached := make([]int, gripsTried)
-		for k, grip := range grips {
-			best := 0
-			if i > 0 {
-				from[i][k], best = easiest(choices[i-1], least, grip)
+// A comping is a succession of chords with a grip for each of those that differ,
+// which are numbered as they first come.
+type comping struct {
+	played  []int         // the number of the chord at each place
+	places  [][]int       // the places of each chord
+	choices [][]ratedGrip // of each chord, the best first
+	chosen  []int         // of each chord, the index of its choice
+}
+
+func (n Neck) newComping(chords []theory.Chord) (*comping, error) {
+	c := &comping{}
+	numbers := map[theory.Chord]int{}
+	for place, chord := range chords {
+		number, known := numbers[chord]
+		if !known {
+			number = len(numbers)
+			numbers[chord] = number
+			grips := n.rated(chord)
+			if len(grips) == 0 {
+				return nil, &NoGripError{Index: place, Chord: chord}
 			}
-			reached[k] = best + grip.cost
+			good := 1
+			for good < len(grips) && grips[good].cost-grips[0].cost <= nearlyAsGood {
+				good++
+			}
+			c.choices, c.places = append(c.choices, grips[:good]), append(c.places, nil)
 		}
-		least = reached
+		c.played = append(c.played, number)
+		c.places[number] = append(c.places[number], place)
 	}
-
-	last := choices[len(chords)-1]
-	k := 0
-	for other := range last {
-		if least[other] < least[k] {
-			k = other
-		}
-	}
-	comp := make([]Grip, len(chords))
-	for i := len(chords) - 1; i >= 0; i-- {
-		comp[i] = choices[i][k].Grip
-		k = from[i][k]
-	}
-	return comp, nil
+	c.chosen = make([]int, len(c.choices))
+	return c, nil
 }
 
-// choices returns the best grips of each chord. Chords that are the same share
-// them.
-func (n Neck) choices(chords []theory.Chord) ([][]ratedGrip, error) {
-	known := map[theory.Chord][]ratedGrip{}
-	choices := make([][]ratedGrip, len(chords))
-	for i, c := range chords {
-		grips, ok := known[c]
-		if !ok {
-			grips = n.rated(c)
-			grips = grips[:min(len(grips), gripsTried)]
-			known[c] = grips
+// improve goes once through the chords and reports whether a choice has changed.
+// Every change makes the whole cost less, so it comes to an end.
+func (c *comping) improve() bool {
+	changed := false
+	for chord := range c.choices {
+		least, best := c.cost(chord), c.chosen[chord]
+		for k := range c.choices[chord] {
+			c.chosen[chord] = k
+			if cost := c.cost(chord); cost < least {
+				least, best, changed = cost, k, true
+			}
 		}
-		if len(grips) == 0 {
-			return nil, &NoGripError{Index: i, Chord: c}
-		}
-		choices[i] = grips
+		c.chosen[chord] = best
 	}
-	return choices, nil
+	return changed
 }
 
-// easiest returns from which of the grips before it a grip is best reached, and
-// the cost up to the change.
-func easiest(before []ratedGrip, least []int, to ratedGrip) (best, cost int) {
-	for k, g := range before {
-		if c := least[k] + g.change(to); k == 0 || c < cost {
-			best, cost = k, c
+// cost returns what a chord's grip costs at all its places, with the changes to it
+// and from it.
+func (c *comping) cost(chord int) int {
+	grip := c.grip(chord)
+	cost := 0
+	for _, place := range c.places[chord] {
+		cost += grip.cost
+		if place > 0 {
+			cost += c.grip(c.played[place-1]).change(grip)
+		}
+		if place+1 < len(c.played) && c.played[place+1] != chord {
+			cost += grip.change(c.grip(c.played[place+1]))
 		}
 	}
-	return best, cost
+	return cost
 }
+
+func (c *comping) grip(chord int) ratedGrip { return c.choices[chord][c.chosen[chord]] }
 
 // change returns what it costs to go from one grip to another.
 func (g ratedGrip) change(to ratedGrip) int {

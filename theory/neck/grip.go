@@ -118,22 +118,31 @@ type recipe struct {
 	need         tones
 	mayGo        tones // need not be there
 	third, fifth tones // empty where the chord has none
+	suspended    tones // what is in the third's place, empty in most chords
 	foreign      tones // a bass that is not one of the chord's tones
 	bass         int   // pitch class
 	bassLowest   bool
-	silentInside int // how many strings between two that sound may be silent
-	full         int // how many strings make a full sound
+	silentInside int  // how many strings between two that sound may be silent
+	full         int  // how many strings make a full sound
+	power        bool // a power chord, which is played on the low strings alone
 }
 
 // majorNinth may go where an eleventh or a thirteenth gives the chord its colour,
 // as the perfect fifth always may (common practice).
 var majorNinth = theory.Interval{Steps: 8, Semitones: 14}
 
+// fifthMayGo reports whether a chord is still told without its perfect fifth: where
+// a third tells it, or where it has tones enough.
+func fifthMayGo(q theory.Quality) bool {
+	all := len(q.Intervals())
+	return all > 2 && q.Third() != 0 || all > 4
+}
+
 // recipes returns what to try for a chord, one after the other until a grip is
 // found.
 func (n Neck) recipes(c theory.Chord) []recipe {
 	steps := c.Quality.Intervals()
-	r := recipe{bass: c.Bass.Class(), silentInside: 1, full: min(4, len(steps)+1)}
+	r := recipe{bass: c.Bass.Class(), silentInside: 1, full: min(4, len(steps)+1), power: len(steps) == 2}
 	r.bassLowest = n.hasBass() || c.Bass != c.Root
 	highest := steps[len(steps)-1].Steps
 	for i, step := range steps {
@@ -142,10 +151,12 @@ func (n Neck) recipes(c theory.Chord) []recipe {
 		switch step.Steps {
 		case 2:
 			r.third = tone
+		case 1, 3:
+			r.suspended = tone
 		case 4:
 			r.fifth = tone
 		}
-		if len(steps) > 2 && step == theory.PerfectFifth || step == majorNinth && highest > step.Steps {
+		if step == theory.PerfectFifth && fifthMayGo(c.Quality) || step == majorNinth && highest > step.Steps {
 			r.mayGo |= tone
 		} else {
 			r.need |= tone

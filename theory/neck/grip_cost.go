@@ -1,45 +1,58 @@
 package neck
 
-import "math/bits"
+import (
+	"math/bits"
+	"slices"
+)
 
 // What a grip is rated by. A tally counts how often each of these is so.
 const (
 	fingerDown = iota
 	barreLaid
+	barreAbove
 	fretUp
 	fretSpread
 	fingersApart
+	fingersWide
 	openBesideHigh
+	openBelowHand
+	bassHigh
+	unison
 	silentBelow
 	silentAbove
+	silentDamped
 	silentBetween
 	stringMissing
 	toneMissing
 	thirdDoubled
 	otherDoubled
-	thirdMuddy
 	colourLow
 	gripCostCount
 )
 
 // gripCosts holds what each costs. The values are our own: found by a search for
-// those under which the grips that beginners' books print come out first.
+// those under which the grips that books print come out first (grip_test.go).
 var gripCosts = tally{
-	fingerDown:     4,  // each finger in use
-	barreLaid:      12, // each finger that lies flat
-	fretUp:         5,  // each fret of the hand up the neck from the first
-	fretSpread:     12, // each fret of the grip's span beyond three
-	fingersApart:   12, // each two fingers on neighbouring strings two frets or more apart
-	openBesideHigh: 30, // each open string beside a finger above the third fret: it rings in another colour
-	silentBelow:    4,  // silent strings below those that sound: one for the first, two more for the second ...
-	silentAbove:    16, // each silent string above them
-	silentBetween:  80, // each silent string between two that sound
-	stringMissing:  35, // each string fewer than four, and than three where the chord has two tones
-	toneMissing:    2,  // each of the chord's tones that may go and does
-	thirdDoubled:   2,  // each third beyond the first
-	otherDoubled:   2,  // each seventh, ninth and so on beyond the first
-	thirdMuddy:     9,  // the two lowest notes lie at most a third apart and begin below C3
-	colourLow:      13, // the second lowest note is none of root, third and fifth
+	fingerDown:     10,  // each finger in use
+	barreLaid:      52,  // each finger that lies flat
+	barreAbove:     23,  // each finger but the index that does
+	fretUp:         11,  // each fret of the hand up the neck from the first
+	fretSpread:     44,  // each fret of the grip's span beyond three
+	fingersApart:   35,  // each two fingers next to each other that stand two frets or more apart
+	fingersWide:    7,   // each string from the lowest finger to the highest
+	openBesideHigh: 59,  // open strings beside a finger above the third fret, if they are no more than the stopped: they ring in another colour
+	openBelowHand:  3,   // each fret that the hand stands above the second, for each open string
+	bassHigh:       12,  // each semitone that the lowest note lies above D3: it is no bass there
+	unison:         34,  // each string that sounds what another sounds
+	silentBelow:    8,   // silent strings below those that sound: one for the first, two more for the second ...
+	silentAbove:    53,  // each silent string above them, but for power chords
+	silentDamped:   52,  // the string above the lowest silent: the finger that stops the lowest damps it
+	silentBetween:  164, // each other silent string between two that sound
+	stringMissing:  82,  // each string fewer than four, and than three where the chord has two tones
+	toneMissing:    11,  // each of the chord's tones that may go and does
+	thirdDoubled:   7,   // each third beyond the first
+	otherDoubled:   43,  // each seventh, ninth and so on beyond the first
+	colourLow:      36,  // the second lowest note is none of root, third and fifth, and near the bass
 }
 
 // A tally counts what a grip is rated by.
@@ -55,18 +68,13 @@ func (t tally) cost() int {
 
 // tally counts what the grip at hand is rated by.
 func (s *search) tally(h held, so stretch) (t tally) {
-	t.countHand(h)
-	t.countStrings(len(s.grip), s.recipe.full, so)
+	t.countHand(&h)
+	s.countStrings(&t, h, so)
 	s.countTones(&t, so)
-	for _, fret := range s.grip {
-		if fret == 0 && h.count > 0 && h.stops[h.count-1].fret > 3 {
-			t[openBesideHigh]++
-		}
-	}
 	return t
 }
 
-func (t *tally) countHand(h held) {
+func (t *tally) countHand(h *held) {
 	if h.count == 0 {
 		return
 	}
@@ -74,25 +82,66 @@ func (t *tally) countHand(h held) {
 	t[fingerDown] = h.count
 	t[fretUp] = lowest - 1
 	t[fretSpread] = max(0, highest-lowest-2)
-	for i, a := range h.stops[:h.count] {
+	left, right := h.stops[0].from, h.stops[0].from
+	for _, a := range h.stops[:h.count] {
+		left, right = min(left, a.from), max(right, a.from)
+	}
+	t[fingersWide] = right - left
+	for _, a := range h.stops[:h.count] {
 		if a.from < a.to {
 			t[barreLaid]++
-		}
-		for _, b := range h.stops[:i] {
-			if (a.from-b.to == 1 || b.from-a.to == 1) && a.fret-b.fret > 1 {
-				t[fingersApart]++
+			if a.fret > lowest {
+				t[barreAbove]++
 			}
+		}
+		if next, ok := h.after(a); ok && max(a.fret-next.fret, next.fret-a.fret) > 1 {
+			t[fingersApart]++
 		}
 	}
 }
 
-func (t *tally) countStrings(all, full int, so stretch) {
-	below := all - so.played - so.silent - so.silentInside
-	t[silentBelow] = below * (below + 1) / 2
-	t[silentAbove] = so.silent
-	t[silentBetween] = so.silentInside
-	t[stringMissing] = max(0, full-so.played)
+// after returns the finger that is next to another toward the highest string, unless
+// the other lies across it.
+func (h *held) after(a stop) (next stop, ok bool) {
+	for _, b := range h.stops[:h.count] {
+		if b.from > a.from && (!ok || b.from < next.from) {
+			next, ok = b, true
+		}
+	}
+	return next, ok && next.from > a.to
 }
+
+// lastLow is the last fret that sounds like the open strings beside it.
+const lastLow = 2
+
+func (s *search) countStrings(t *tally, h held, so stretch) {
+	below := len(s.grip) - so.played - so.silent - so.silentInside
+	t[silentBelow] = below * (below + 1) / 2
+	if !s.recipe.power {
+		t[silentAbove] = so.silent
+	}
+	t[stringMissing] = max(0, s.recipe.full-so.played)
+	open := 0
+	for i, fret := range s.grip[:len(s.grip)-so.silent] {
+		switch {
+		case fret == 0 && h.count > 0:
+			t[openBelowHand] += max(0, h.stops[0].fret-lastLow)
+			open++
+		case fret == NotPlayed && i == below+1 && s.grip[below] > 0 && !s.recipe.power:
+			t[silentDamped]++
+		case fret == NotPlayed && i > below:
+			t[silentBetween]++
+		}
+	}
+	if h.count > 0 && h.stops[h.count-1].fret > 3 && open > 0 && open <= so.played-open {
+		t[openBesideHigh] = 1
+	}
+}
+
+const (
+	shell    = 9  // semitones above the bass from which any of the chord's tones sounds clear: a sixth or seventh
+	highBass = 50 // D3: above it the lowest note is no bass
+)
 
 func (s *search) countTones(t *tally, so stretch) {
 	const root = tones(1)
@@ -100,6 +149,7 @@ func (s *search) countTones(t *tally, so stretch) {
 	colours := ^(root | r.third | r.fifth | r.foreign)
 	second := 1 << 10 // the second lowest key
 	thirds, others := 0, 0
+	sounding := make([]int, 0, maxStrings)
 	for i, fret := range s.grip {
 		if fret == NotPlayed {
 			continue
@@ -108,6 +158,10 @@ func (s *search) countTones(t *tally, so stretch) {
 		if key > so.lowest {
 			second = min(second, key)
 		}
+		if slices.Contains(sounding, key) {
+			t[unison]++
+		}
+		sounding = append(sounding, key)
 		switch tone := r.of[key%12]; {
 		case tone == r.third:
 			thirds++
@@ -118,10 +172,10 @@ func (s *search) countTones(t *tally, so stretch) {
 	t[thirdDoubled] = max(0, thirds-1)
 	t[otherDoubled] = others - bits.OnesCount16(uint16(so.seen&colours))
 	t[toneMissing] = bits.OnesCount16(uint16(r.mayGo &^ so.seen))
-	if second-so.lowest <= 4 && so.lowest < muddyBelow {
-		t[thirdMuddy] = 1
-	}
-	if r.of[second%12]&colours != 0 {
+	if r.of[second%12]&colours&^r.suspended != 0 && second-so.lowest < shell {
 		t[colourLow] = 1
+	}
+	if r.bassLowest {
+		t[bassHigh] = max(0, so.lowest-highBass)
 	}
 }

@@ -28,14 +28,16 @@ var beginners = map[string]string{
 	"Am7": "x02010", "Dm7": "xx0211", "Em7": "022030 020000", "Bm7": "x24232 x20202", "F#m7": "242222",
 	"Cmaj7": "x32000", "Dmaj7": "xx0222", "Fmaj7": "xx3210 133210 x33210", "Gmaj7": "320002", "Amaj7": "x02120", "Emaj7": "021100",
 	"Asus2": "x02200", "Dsus2": "xx0230", "Asus4": "x02230", "Dsus4": "xx0233", "Esus4": "022200",
-	"Cadd9": "x32030 x32033", "Am/G": "3x2210 302210", "C/G": "332010 3x2010", "D/F#": "2x0232 200232 2x023x", "G/B": "x20003 x20033 x2000x", "C/E": "032010", "D/A": "x00232",
+	"Cadd9": "x32030 x32033", "Am/G": "3x2210 302210", "C/G": "332010 3x2010", "D/F#": "2x0232 200232 2x023x", "G/B": "x20003 x20033 x2003x", "C/E": "032010", "D/A": "x00232",
 	"Bdim": "x2343x", "A7sus4": "x02030", "E7sus4": "020200", "D7sus4": "xx0213",
 	"E5": "022xxx", "A5": "x022xx",
 	"Bbm": "x13321", "Bb7": "x13131", "Ab": "466544", "C#": "x46664", "Db": "x46664", "F#": "244322", "F#7": "242322", "Gm7": "353333", "Cm7": "x35343", "Fm7": "131111", "G#m": "466444",
 	"C6": "x32210", "A6": "x02222", "D6": "xx0202", "Em6": "022020", "Am6": "x02212", "G6": "320000", "Dm6": "xx0201", "E6": "022120",
 	"Caug": "x32110 x3211x", "Eaug": "032110 xx2110", "E9": "020102", "C9": "x32330 x3233x x32333", "B9": "x21222", "G9": "320201 3x0201", "Emadd9": "022002", "E7b9": "020101",
 	"Csus4": "x33011 x33010 x33013", "Fsus4": "133311 xx3311", "Bsus4": "x24452", "AmMaj7": "x02110", "EmMaj7": "021000", "DmMaj7": "xx0221",
-	"F/A": "x03211", "F/C": "x33211", "A/E": "002220", "Am/E": "002210", "D/C": "x30232", "C/D": "xx0010", "C/B": "x22010 x2x010", "G/D": "xx0003 xx0433", "Dm/F": "1x0231 xx3231 10023x", "E/G#": "4x2400 422100 4x210x 4x2100 422400 xx6454",
+	"Gsus4": "330013 330033", "G5": "355xxx", "C5": "x355xx", "F5": "133xxx", "B5": "x244xx", "Am/C": "x32210",
+	"Abm7b5": "4x443x", "Gm7b5": "3x332x", "F#m7b5": "2x221x 202210", "Cm7b5": "x3434x", "Bm7b5": "x2323x x20201", "Dm7b5": "xx0111",
+	"F/A": "x03211", "F/C": "x33211", "A/E": "002220", "Am/E": "002210", "D/C": "x30232", "C/D": "xx0010", "C/B": "x22010 x2x010", "G/D": "xx0003 xx0433", "Dm/F": "1x0231 xx3231 10023x", "E/G#": "4x2400 422100",
 }
 
 func TestBeginnersGripsComeFirst(t *testing.T) {
@@ -58,11 +60,14 @@ func TestOtherTuningsHaveTheirOwnGrips(t *testing.T) {
 	for _, c := range []struct{ tuning, chord, grip string }{
 		{"G4 C4 E4 A4", "C", "0003"}, {"G4 C4 E4 A4", "F", "2010"}, {"G4 C4 E4 A4", "Am", "2000"},
 		{"G4 C4 E4 A4", "C7", "0001"}, {"G4 C4 E4 A4", "G7", "0212"}, {"G4 C4 E4 A4", "G", "0232"}, {"G3 D4 A4 E5", "G", "0023"}, {"G3 D4 A4 E5", "D", "2002"}, {"D2 A2 D3 G3 B3 E4", "D", "000232"}, {"D2 A2 D3 G3 B3 E4", "Em", "222000"},
-		{"D2 G2 D3 G3 B3 D4", "G", "x00000"},
+		{"drop D", "G", "5x0003"}, {"drop D", "A", "x02220"}, {"drop D", "C", "x32010"}, {"drop D", "Bm", "x24432"},
+		{"D A D G A D", "D", "004200"},
+		{"open G", "G", "000000 x00000"}, {"open G", "C", "555555 x55555"}, {"open G", "D", "777777 x77777"},
+		{"open D", "D", "000000"}, {"open D", "G", "555555"}, {"open D", "A", "777777"},
 	} {
 		grips := Neck{Tuning: tuning(t, c.tuning)}.Grips(chord(t, c.chord))
 		require.NotEmpty(t, grips)
-		assert.Equal(t, c.grip, grips[0].String(), "%s in %s: %v", c.chord, c.tuning, grips[:min(5, len(grips))])
+		assert.Contains(t, strings.Fields(c.grip), grips[0].String(), "%s in %s: %v", c.chord, c.tuning, grips[:min(5, len(grips))])
 	}
 }
 
@@ -281,7 +286,7 @@ func ExampleNeck_Grips() {
 	// Output:
 	// x02010
 	// x0201x
-	// x02013
+	// x02213
 }
 
 func ExampleGrip_Fingers() {
