@@ -14,8 +14,9 @@ const (
 )
 
 // nearlyAsGood is how much more than a chord's best grip one may cost that Comp
-// takes in its place.
-const nearlyAsGood = 8
+// takes in its place. It is less than what parts the grip that books print from
+// the next in the fitting of the costs.
+const nearlyAsGood = 2
 
 // Comp returns a grip for each chord of a succession: good ones, as [Neck.Grips]
 // rates them, of which each follows the one before it comfortably. A chord has one
