@@ -145,6 +145,15 @@ func TestChordsOnBeatsAreNoted(t *testing.T) {
 	}
 }
 
+// Without its full stop, the number of an ending is a degree; teachers are warned.
+func TestAnEndingWithoutItsStopIsWarnedAbout(t *testing.T) {
+	for bars, warnings := range map[string]int{
+		"|: C |1 G :|2 F |": 1, "|: C |1. G :|2. F |": 0, "|: 1 4 | 1 5 :|": 0, "| 1 G |": 0,
+	} {
+		assert.Len(t, chartOf(t, "4/4", bars).Findings().Of(source.Warning), warnings, bars)
+	}
+}
+
 func TestANumeralIsKeptAsTyped(t *testing.T) {
 	e := chartOf(t, "4/4", "| 6 | Am | bVII | I7 | V7/IV | #ivdim7 | I/E |")
 	var numerals []string

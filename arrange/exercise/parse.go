@@ -59,13 +59,13 @@ func parse(written []source.Setting) *Exercise {
 	read(all, "key", &e.Key, readKey)
 	read(all, "meter", &e.Meter, readMeter)
 	read(all, "chart", &e.Chart, func(t source.Text) []chart.Bar { return chart.Read(t, e.Key, e.Meter) })
-	read(all, "passes", &e.Passes, between("passes", 1, maxPasses))
+	read(all, "passes", &e.Passes, between("passes", 1, maxPasses, "passes", "times", "x"))
 	if tempos, ok := all["tempos"]; ok {
 		e.Tempos, e.tempoSpans = readTempos(tempos)
 	}
 	read(all, "climb", &e.Climb, func(t source.Text) int { return readClimb(t, len(e.Tempos)) })
 	read(all, "turns", &e.Turns, between("turns", 1, maxTurns))
-	read(all, "count-in", &e.CountIn, between("count-in", 1, maxCountIn))
+	read(all, "count-in", &e.CountIn, between("count-in", 1, maxCountIn, "bars", "bar"))
 	read(all, "feel", &e.Feel, func(t source.Text) meter.Feel { return readFeel(t, e.Meter) })
 	read(all, "strum", &e.Strum, func(t source.Text) []StrumSign { return readStrum(t, e.Meter) })
 	read(all, "bass", &e.Bass, readBass)

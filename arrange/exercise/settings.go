@@ -176,12 +176,23 @@ func (s settings) group(name string, names []string) settings {
 		return nil
 	case written.Kind == source.Group:
 		return known(written.Group, names)
+	case written.Kind == source.One && slices.Contains(names, plainName(firstWord(written.Text))):
+		first := firstWord(written.Text)
+		written.Mistake("no colon follows "+first, fmt.Sprintf("write %s:%s", first, strings.TrimPrefix(written.String(), first)))
 	case written.Kind == source.One && written.String() == "":
 		written.Mistake(name+" has no settings", fmt.Sprintf("write %s indented below it, or leave the line out", anyOf(names)))
 	default:
 		written.Mistake(name+" is a group of settings and has no value of its own", fmt.Sprintf("write %s indented below it", anyOf(names)))
 	}
 	return nil
+}
+
+// firstWord returns the first word of a text.
+func firstWord(t source.Text) string {
+	for _, word := range t.Words() {
+		return word.String()
+	}
+	return ""
 }
 
 // anyOf lists names as a choice: "density, grid, low or high".

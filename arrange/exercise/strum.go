@@ -42,6 +42,9 @@ func readStrum(t source.Text, m meter.Meter) []StrumSign {
 			continue
 		}
 		for i := range word.Len() {
+			if word.Rune(i) == '|' { // nothing new begins with the bar
+				continue
+			}
 			sign, ok := signOf[word.Rune(i)]
 			if !ok {
 				wrongSign(word, i)
@@ -62,6 +65,9 @@ func wrongSign(word source.Text, i int) {
 		return
 	}
 	sign := word.Part(i, i+1)
+	if i == 0 {
+		sign = word
+	}
 	sign.Mistake(sign.Quoted()+" is not a sign of a strum", strumSigns)
 }
 

@@ -53,8 +53,15 @@ func readKey(t source.Text) theory.Key {
 	return k
 }
 
+// metersSaid is what else is said for meters.
+var metersSaid = map[string]string{"common time": "4/4", "c": "4/4", "cut time": "2/2", "alla breve": "2/2"}
+
 func readMeter(t source.Text) meter.Meter {
-	m, err := meter.Parse(t.String())
+	said := strings.ReplaceAll(t.String(), " / ", "/")
+	if written, also := metersSaid[strings.ToLower(said)]; also {
+		said = written
+	}
+	m, err := meter.Parse(said)
 	if err != nil {
 		wrong(t, err, "write it as in 4/4")
 	}
@@ -62,19 +69,26 @@ func readMeter(t source.Text) meter.Meter {
 }
 
 // between returns a reader of whole numbers within limits. What is counted stands
-// in its messages.
-func between(what string, low, high int) func(source.Text) int {
+// in its messages; its units may stand behind the number.
+func between(what string, low, high int, units ...string) func(source.Text) int {
 	return func(t source.Text) int {
-		n, _ := readNumber(t, what, low, high)
+		n, _ := readNumber(t, what, low, high, units...)
 		return n
 	}
 }
 
 // readNumber reads a whole number within limits; ok is false where it is none,
 // which has been noted.
-func readNumber(t source.Text, what string, low, high int) (n int, ok bool) {
+func readNumber(t source.Text, what string, low, high int, units ...string) (n int, ok bool) {
 	remedy := fmt.Sprintf("use a whole number from %d to %d", low, high)
-	n, err := strconv.Atoi(t.String())
+	number := strings.ToLower(t.String())
+	for _, unit := range units {
+		if bare, found := strings.CutSuffix(number, unit); found {
+			number = strings.TrimSpace(bare)
+			break
+		}
+	}
+	n, err := strconv.Atoi(number)
 	switch {
 	case err != nil:
 		t.Mistake(fmt.Sprintf("%s: %s is not a whole number", what, t.Quoted()), remedy)
@@ -89,7 +103,11 @@ func readNumber(t source.Text, what string, low, high int) (n int, ok bool) {
 func readTempos(s setting) (tempos []int, spans []source.Span) {
 	seen := map[int]bool{}
 	for _, item := range s.items() {
-		for i, t := range item.Fields(func(r rune) bool { return r == ',' || unicode.IsSpace(r) }) {
+		list := item.Fields(separatesTempos)
+		if strings.Contains(item.String(), " to ") {
+			list = []source.Text{item}
+		}
+		for i, t := range list {
 			if isTempoUnit(t.String()) && i > 0 {
 				continue
 			}
@@ -107,19 +125,22 @@ func readTempos(s setting) (tempos []int, spans []source.Span) {
 	return tempos, spans
 }
 
+// separatesTempos reports whether a character stands between tempos.
+func separatesTempos(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune(",;/", r) }
+
 // isTempoUnit reports whether a word stands behind a tempo and says nothing more.
 func isTempoUnit(s string) bool { return strings.EqualFold(s, "bpm") || strings.EqualFold(s, "♩") }
 
 // readTempo reads one tempo. Of a range it asks for the steps.
 func readTempo(t source.Text) (n int, ok bool) {
-	from, to, isRange := strings.Cut(strings.ReplaceAll(t.String(), "–", "-"), "-")
+	from, to, isRange := strings.Cut(strings.NewReplacer("–", "-", " to ", "-").Replace(t.String()), "-")
 	low, err1 := strconv.Atoi(from)
 	high, err2 := strconv.Atoi(to)
 	if isRange && err1 == nil && err2 == nil && low < high {
 		t.Mistake(t.Quoted()+" does not say which tempos lie between", fmt.Sprintf("list each of them, as in [%d, %d, %d]", low, (low+high)/2, high))
 		return 0, false
 	}
-	return readNumber(t, "tempo", minTempo, maxTempo)
+	return readNumber(t, "tempo", minTempo, maxTempo, "bpm")
 }
 
 // readClimb reads by how much the climb goes up each time.
@@ -127,7 +148,7 @@ func readClimb(t source.Text, tempos int) int {
 	if tempos == 1 {
 		t.Mistake("there is only one tempo, so there is nothing to climb to", "list two tempos or more, or leave climb out")
 	}
-	return between("climb", 1, maxClimb)(t)
+	return between("climb", 1, maxClimb, "bpm")(t)
 }
 
 // choose reads one of several names, whatever its capitals, or what else is said
@@ -159,7 +180,7 @@ func readBass(t source.Text) Bass {
 var feelsSaid = map[string]string{
 	"straight eighths": "straight", "even": "straight",
 	"swung": "swing", "shuffle": "swing", "swing eighths": "swing",
-	"swung sixteenths": "swing sixteenths", "sixteenth swing": "swing sixteenths",
+	"swung sixteenths": "swing sixteenths", "swing 16ths": "swing sixteenths", "16th swing": "swing sixteenths", "sixteenth swing": "swing sixteenths",
 }
 
 func readFeel(t source.Text, m meter.Meter) meter.Feel {
@@ -291,7 +312,7 @@ func readCapo(t source.Text) int {
 	if strings.EqualFold(t.String(), "none") || strings.EqualFold(t.String(), "no") {
 		return 0
 	}
-	return between("capo", 0, neck.MaxCapo)(t)
+	return between("capo", 0, neck.MaxCapo, "st fret", "nd fret", "rd fret", "th fret", "fret")(t)
 }
 
 func readPosition(t source.Text, n neck.Neck) neck.Position {

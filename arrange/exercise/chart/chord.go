@@ -2,6 +2,7 @@ package chart
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -16,7 +17,7 @@ const longestChord = 24
 // chord reads a word of the chart that stands for a chord or for none.
 func (r *reader) chord(w sign) Chord {
 	c := Chord{At: w.Span()}
-	text := w.String()
+	text := strings.TrimRight(w.String(), ",")
 	if isNoChord(text) {
 		c.None = true
 		return c
@@ -56,8 +57,12 @@ func isNoChord(s string) bool {
 func parseChord(s string, k theory.Key) (theory.Chord, error) {
 	first, _ := utf8.DecodeRuneInString(s)
 	switch {
+	case len(s) > 1 && strings.HasSuffix(s, "/") && s[0] != '/':
+		return theory.Chord{}, fmt.Errorf("no bass follows the slash of %q; write %s / to prolong the chord, or name a bass, as in C/G", s, strings.TrimRight(s, "/"))
 	case first >= 'A' && first <= 'G':
 		return theory.ParseChord(s)
+	case endingMissaid.MatchString(s):
+		return theory.Chord{}, fmt.Errorf("%q is not an ending; write %s.", s, s[:1])
 	case first >= '0' && first <= '9' && strings.Trim(s, "0123456789") != "":
 		return theory.Chord{}, fmt.Errorf("%q is not a scale degree; write a degree as a number alone, and any other chord as a numeral such as iv or V7", s)
 	case first >= '0' && first <= '9':
@@ -67,6 +72,9 @@ func parseChord(s string, k theory.Key) (theory.Chord, error) {
 	}
 	return theory.Chord{}, fmt.Errorf("%q is not a chord", s)
 }
+
+// endingMissaid is how endings are named in other hands: 1) or 1st.
+var endingMissaid = regexp.MustCompile(`^[1-9](?:\)|st|nd|rd|th)$`)
 
 // anyChord says how chords are written.
 const anyChord = "write a symbol such as Am7 or Bb/D, a numeral such as vi or V7, a degree from 1 to 7, or N.C."
@@ -78,6 +86,10 @@ func chordRemedy(s string) string {
 	switch {
 	case strings.Trim(s, "/") == "":
 		return "write each slash apart, as in C / / G"
+	case strings.Trim(s, "-–.") == "":
+		return "write / to prolong the chord before it, or % for the bar before"
+	case first == '(':
+		return "write a section's name as [" + strings.Trim(s, "()") + "]"
 	case first >= 'a' && first <= 'g':
 		upper := strings.ToUpper(s[:size]) + s[size:]
 		if _, err := theory.ParseChord(upper); err == nil {
@@ -85,6 +97,9 @@ func chordRemedy(s string) string {
 		}
 	case first == 'H' || first == 'h':
 		return "what some countries call H is B here: write B" + s[size:]
+	}
+	if c, err := theory.ParseChord("C" + s); err == nil {
+		return "write it right after its root, as in " + c.ASCII()
 	}
 	for name, letter := range solfege {
 		rest, named := strings.CutPrefix(strings.ToLower(s), name)

@@ -55,14 +55,28 @@ func inBars(words []sign) string {
 	const most = 8
 	bars := "|"
 	for _, w := range words {
-		if name := strings.Trim(w.String(), ",-–—"); name != "" && strings.Count(bars, "|") <= most {
-			bars += " " + name + " |"
+		for _, name := range apart(w.String()) {
+			switch {
+			case strings.Count(bars, "|") > most:
+			case name == "/":
+				bars = strings.TrimSuffix(bars, "|") + "/ |"
+			default:
+				bars += " " + name + " |"
+			}
 		}
 	}
 	if len(words) == 0 || len(words) > most {
 		bars += " …"
 	}
 	return bars
+}
+
+// apart divides a word at the commas and dashes that stand between chords.
+func apart(word string) []string {
+	if _, err := theory.ParseChord(word); err == nil {
+		return []string{word}
+	}
+	return strings.FieldsFunc(word, func(r rune) bool { return strings.ContainsRune(",-–—", r) })
 }
 
 // A reader is the state in which the reader is.
@@ -182,9 +196,10 @@ func (r *reader) word(s sign) {
 // multiplied are the characters before a repeat's count.
 const multiplied = "xX×"
 
-// repeatCount reads x3 or x 3; a number beyond reason is 0.
+// repeatCount reads x3, x 3, 3x or (x3); a number beyond reason is 0.
 func repeatCount(s string) (times int, ok bool) {
-	digits := strings.TrimSpace(strings.TrimLeft(s, multiplied))
+	s = strings.Trim(s, "()")
+	digits := strings.TrimSpace(strings.Trim(s, multiplied))
 	if digits == s || digits == "" || strings.Trim(digits, "0123456789") != "" {
 		return 0, false
 	}
@@ -230,6 +245,9 @@ func (r *reader) closeBar() {
 	bar.Pickup = r.pickup && len(r.bars) == 0
 	bar.Ending = r.endings.times()
 	bar.Chords = r.chords()
+	if r.opening != nil && r.words[0].String() == "1" && len(r.words) > 1 && strings.ContainsRune("ABCDEFG", r.words[1].Rune(0)) {
+		r.words[0].Warn("1 is read as a scale degree", "if an ending begins here, write 1.")
+	}
 	r.bars = append(r.bars, bar)
 	r.words = r.words[:0]
 }

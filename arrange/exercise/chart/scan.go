@@ -99,8 +99,13 @@ func (s *scanner) next() sign {
 	for s.at < s.text.Len() && !unicode.IsSpace(s.peek(0)) && !strings.ContainsRune("|[]:", s.peek(0)) {
 		s.at++
 	}
-	if s.at == from+1 && strings.ContainsRune(multiplied, s.text.Rune(from)) {
+	switch {
+	case s.at == from+1 && strings.ContainsRune(multiplied, s.text.Rune(from)):
 		s.count()
+	case s.at > from+2 && s.peek(0) == ':' && unicode.IsSpace(s.peek(1)):
+		name := s.text.Part(from, s.at)
+		s.at++
+		return s.stray("a colon after "+name.Quoted(), "write a section's name as ["+name.String()+"]")
 	}
 	return sign{kind: word}
 }

@@ -106,6 +106,9 @@ func (t Text) withoutCurlyQuotes() Text {
 // Mistake adds a mistake in this text to the findings of its file.
 func (t Text) Mistake(message, remedy string) { t.file.add(Mistake, t.Span(), message, remedy) }
 
+// Warn adds a warning about this text to the findings of its file.
+func (t Text) Warn(message, remedy string) { t.file.add(Warning, t.Span(), message, remedy) }
+
 // Note adds a note on this text to the findings of its file.
 func (t Text) Note(message string) { t.file.add(Note, t.Span(), message, "") }
 
