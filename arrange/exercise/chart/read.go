@@ -55,7 +55,7 @@ func inBars(words []sign) string {
 	const most = 8
 	bars := "|"
 	for _, w := range words {
-		for _, name := range apart(w.String()) {
+		for _, name := range chordsIn(w.String()) {
 			switch {
 			case strings.Count(bars, "|") > most:
 			case name == "/":
@@ -71,12 +71,12 @@ func inBars(words []sign) string {
 	return bars
 }
 
-// apart divides a word at the commas and dashes that stand between chords.
-func apart(word string) []string {
-	if _, err := theory.ParseChord(word); err == nil {
-		return []string{word}
+// chordsIn divides what stands between blanks at commas and dashes.
+func chordsIn(text string) []string {
+	if _, err := theory.ParseChord(text); err == nil {
+		return []string{text}
 	}
-	return strings.FieldsFunc(word, func(r rune) bool { return strings.ContainsRune(",-–—", r) })
+	return strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(",-–—", r) })
 }
 
 // A reader is the state in which the reader is.
