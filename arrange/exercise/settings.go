@@ -65,8 +65,8 @@ var alsoCalled = map[string]string{
 func (s settings) require(written []source.Setting, names []string) {
 	for _, name := range names {
 		misspelt := slices.ContainsFunc(written, func(w source.Setting) bool {
-			written := plainName(w.Name.String())
-			return alsoCalled[written] == name || nearest(written, exerciseSettings) == name
+			called := plainName(w.Name.String())
+			return alsoCalled[called] == name || nearest(called, exerciseSettings) == name
 		})
 		if _, ok := s[name]; !ok && !misspelt {
 			written[0].Name.Beginning().Mistake("the exercise has no "+name, "add a line that begins with "+name+":")

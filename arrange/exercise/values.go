@@ -104,7 +104,7 @@ func readTempos(s setting) (tempos []int, spans []source.Span) {
 	seen := map[int]bool{}
 	for _, item := range s.items() {
 		list := item.Fields(separatesTempos)
-		if strings.Contains(item.String(), " to ") {
+		if strings.Contains(item.String(), " to ") || len(list) == 0 {
 			list = []source.Text{item}
 		}
 		for i, t := range list {
