@@ -91,15 +91,19 @@ func (a *arrangement) kit() kit.Kit {
 
 // tooLarge returns what keeps the usual kit of an arrangement from being made.
 func (a *arrangement) tooLarge() source.Findings {
-	_, err := a.kit().Size()
-	var large *kit.TooLargeError
-	switch {
-	case err == nil:
-		return nil
-	case errors.As(err, &large):
-		return source.Findings{{File: a.name, Message: large.Message, Remedy: large.Remedy}}
+	if _, err := a.kit().Size(); err != nil {
+		return tooLarge(a.name, err)
 	}
-	return source.Findings{{File: a.name, Message: err.Error()}}
+	return nil
+}
+
+// tooLarge returns what keeps a kit from being made as a mistake in a file.
+func tooLarge(file string, err error) source.Findings {
+	var large *kit.TooLargeError
+	if errors.As(err, &large) {
+		return source.Findings{{File: file, Message: large.Message, Remedy: large.Remedy}}
+	}
+	return source.Findings{{File: file, Message: err.Error()}}
 }
 
 // summary says in a line that an exercise can be rendered, what it is, and what its

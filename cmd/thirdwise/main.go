@@ -15,16 +15,16 @@ import (
 	"io"
 	"os"
 	"os/signal"
-	"path/filepath"
 	"reflect"
 	"strconv"
-	"strings"
 	"syscall"
 	"time"
 
 	"github.com/alecthomas/kong"
 	"golang.org/x/term"
 
+	"thirdwise/cmd/thirdwise/course"
+	"thirdwise/cmd/thirdwise/help"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/cmd/thirdwise/kit/place"
 )
@@ -73,8 +73,8 @@ func program(args []string, drafts *place.Drafts) int {
 		drafts.Abandon()
 		fmt.Fprintln(os.Stderr, "thirdwise: interrupted")
 	}
-	if number, ok := interrupt.(syscall.Signal); ok {
-		return 128 + int(number)
+	if s, ok := interrupt.(syscall.Signal); ok {
+		return 128 + int(s)
 	}
 	return wrong
 }
@@ -148,14 +148,14 @@ func (con *console) run(args []string) int {
 		panic(err) // the struct tags above are wrong
 	}
 	if len(args) == 0 {
-		writeProgramHelp(con.stdout, line.Model)
+		help.Program(con.stdout, line.Model)
 		return done
 	}
 	command, err := line.Parse(args)
 	switch {
 	case answered:
 		return done
-	case err != nil && isExercise(args[0]):
+	case err != nil && course.IsExercise(args[0]):
 		fmt.Fprintf(con.stderr, "thirdwise: to make the kit of %s, write: thirdwise render %s\n", args[0], args[0])
 		return wrongCommand
 	case err != nil:
@@ -173,13 +173,6 @@ func (con *console) run(args []string) int {
 		return wrongCommand
 	}
 	return wrong
-}
-
-// isExercise reports whether a command line that names no command names the file
-// of an exercise.
-func isExercise(arg string) bool {
-	ending := strings.ToLower(filepath.Ext(arg))
-	return ending == ".yaml" || ending == ".yml"
 }
 
 // wholeNumber reads an option's whole number. Its message is for those who do

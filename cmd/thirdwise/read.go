@@ -158,30 +158,22 @@ func mistakes(name string, err error) source.Findings {
 	return source.Findings{{File: name, Message: err.Error()}}
 }
 
-// arrangeAll arranges the variants of several exercises. It prints what is to be
-// acted on: mistakes, after which it returns an error, and warnings, of an exercise
-// in several variants those of the first. Notes are for those who check.
-func (con *console) arrangeAll(paths []string, asked vary) ([]*arrangement, error) {
-	var (
-		all   []*arrangement
-		found source.Findings
-	)
-	for _, path := range paths {
-		variants, mistaken, err := con.arrange(path, asked)
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, variants...)
-		found = append(found, mistaken...)
-		if len(variants) > 0 {
-			found = append(found, variants[0].findings.Of(source.Warning)...)
-		}
+// arrangeAsWritten arranges the exercise in a file as it is written. It prints what
+// is to be acted on: mistakes, after which it returns an error, and warnings. Notes
+// are for those who check.
+func (con *console) arrangeAsWritten(path string) (*arrangement, error) {
+	arranged, found, err := con.arrange(path, asWritten)
+	if err != nil {
+		return nil, err
+	}
+	if len(arranged) > 0 {
+		found = arranged[0].findings.Of(source.Warning)
 	}
 	fmt.Fprint(con.stderr, found.Report())
 	if n := len(found.Of(source.Mistake)); n > 0 {
 		return nil, errors.New(counted(n, "mistake", "mistakes"))
 	}
-	return all, nil
+	return arranged[0], nil
 }
 
 // leftOut makes of the mistake in a variant that is left out a warning in one line.

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,15 +14,17 @@ import (
 	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/score"
+	"thirdwise/cmd/thirdwise/course"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/synth/audiofile"
 )
 
 type renderCommand struct {
-	Files    []string            `arg:"" name:"FILE" help:"Exercises; - for standard input."`
+	Files    []string            `arg:"" name:"FILE" help:"Exercises, or folders of them; - for standard input."`
 	Output   string              `short:"o" default:"kits" placeholder:"DIR" help:"The folder that kits are written to (kits)."`
 	Tempos   []int               `name:"tempo" placeholder:"BEATS" help:"Beats per minute, instead of the exercise's tempos."`
 	Mixes    []score.Mix         `name:"mix" placeholder:"MIX" help:"Mixes, instead of full, backing and guide."`
+	NoAudio  bool                `help:"Make no tracks: only MIDI, notation, tab and sheet."`
 	Key      keyOption           `placeholder:"KEY" help:"Move to a tonic, to a key of the same mode, or to all twelve keys."`
 	Position positionOption      `placeholder:"POSITION" help:"open, a fret, free, or all that suit the key."`
 	Format   audiofile.Container `default:"wav" placeholder:"FORMAT" help:"Format of the audio: wav (the default) or flac."`
@@ -31,6 +32,9 @@ type renderCommand struct {
 	Depth    int                 `default:"${depth}" placeholder:"BITS" help:"Bits a sample: ${depths}."`
 	Loudness float64             `default:"-18" placeholder:"LUFS" help:"Loudness of the full mix at the last tempo (-18)."`
 	Dry      bool                `help:"Leave out the sound of the room."`
+	Again    bool                `help:"Make kits anew that are unchanged, too."`
+	Shard    course.Shard        `placeholder:"N/OF" help:"Make a share of the kits: 3/16 is the third of sixteen."`
+	JSON     bool                `name:"json" help:"Print an object a kit for programs."`
 	Paper    drawing.Paper       `default:"a4" placeholder:"SIZE" help:"Size of the sheet: a4 (the default) or letter."`
 }
 
@@ -59,10 +63,12 @@ kits/porch-light (kits/porch-light-g-major with --key "G major"), and holds
   porch-light.svg              the same sheet as an image
   kit.json                     what all of this is, for programs
 
-All exercises are checked before the first kit is written, and a mistake in one
-leaves all unwritten. A kit of the same exercise is replaced, and what else lies
-in its folder stays; a kit of another exercise, or a folder that is no kit, is
-left alone.
+Of a folder, all exercises in it are rendered. All are checked before the first
+kit is written; one with mistakes is left out, and named at the end. A kit that
+is unchanged is not made again, unless --again asks for it. One that is made
+again replaces the one before, and what else lies in its folder stays; a kit of
+another exercise, or a folder that is no kit, is left alone. Over several kits
+there is a page, index.html.
 
 The mixes: full (click, chords, guide, and bass where the exercise has one),
 backing (full without guide), guide (click, guide), each part alone (click,
@@ -82,7 +88,8 @@ Examples:
   thirdwise render my-song.yaml
   thirdwise render --tempo 50,70 --mix backing,guide-lower -o handouts *.yaml
   thirdwise render --key "Bb major" --position 5 --format flac my-song.yaml
-  thirdwise render --key all --position all --mix full -o course my-song.yaml`
+  thirdwise render --key all --position all --mix full -o course my-song.yaml
+  thirdwise render --shard 3/16 --key all -o course exercises`
 }
 
 // Validate refuses a command line that cannot be followed.
@@ -138,54 +145,6 @@ func oneOf(option string, value int, allowed []int) error {
 	return fmt.Errorf("%s %d: it must be %d or %d", option, value, allowed[0], allowed[1])
 }
 
-// Run writes the kits.
-func (c *renderCommand) Run(con *console) error {
-	all, err := con.arrangeAll(c.Files, c.vary)
-	if err != nil {
-		return err
-	}
-	kits := make([]kit.Kit, len(all))
-	for i, a := range all {
-		kits[i] = c.kit(a)
-	}
-	if err := distinct(kits, all); err != nil {
-		return err
-	}
-	if err := kit.Recover(con.ctx, con.drafts, c.Output); err != nil {
-		con.warn("%s could not be cleared up: %v", c.Output, cause(err))
-	}
-	sizes := make([]kit.Size, len(kits))
-	for i, k := range kits {
-		if err := k.Check(c.Output); err != nil {
-			return err
-		}
-		if sizes[i], err = k.Size(); err != nil {
-			return fmt.Errorf("the kit %s cannot be made: %w", k.Name, err)
-		}
-	}
-	if err := kit.CheckRoom(c.Output, kits, sizes); err != nil {
-		return err
-	}
-	var advise func() // of the first kit
-	for _, k := range kits {
-		p := &progress{con.stdout, filepath.Join(c.Output, k.Name), con.terminal}
-		files, leftover, err := k.Publish(con.ctx, con.drafts, c.Output, p.count)
-		if err != nil {
-			p.clear()
-			return fmt.Errorf("the kit %s was not written: %w", filepath.Join(c.Output, k.Name), cause(err))
-		}
-		p.list(files)
-		if leftover != nil {
-			con.warn("the kit is in its place, but what it replaced could not be cleared up: %v", cause(leftover))
-		}
-		if advise == nil {
-			advise = func() { p.advise(files) }
-		}
-	}
-	advise()
-	return nil
-}
-
 // warn tells of something that went wrong beside what was asked for.
 func (con *console) warn(format string, args ...any) {
 	fmt.Fprintf(con.stderr, "thirdwise: warning: "+format+"\n", args...)
@@ -210,22 +169,8 @@ func cause(err error) error {
 // kit returns what is to be made of an arrangement.
 func (c *renderCommand) kit(a *arrangement) kit.Kit {
 	return kit.Kit{
-		Name: kit.Name(a.path, a.score.Title) + a.suffix, Exercise: a.file(), Score: a.score, Mixes: c.Mixes,
+		Name: kit.Name(a.path, a.score.Title) + a.suffix, Exercise: a.file(), Score: a.score, Mixes: c.Mixes, NoAudio: c.NoAudio,
 		Format:   audiofile.Format{Container: c.Format, Rate: c.Rate, Depth: c.Depth},
 		Loudness: c.Loudness, Dry: c.Dry, Paper: c.Paper,
 	}
-}
-
-// distinct returns an error where two kits would have the same name.
-func distinct(kits []kit.Kit, all []*arrangement) error {
-	first := map[string]string{}
-	for i, k := range kits {
-		name := kit.Folded(k.Name)
-		if before, ok := first[name]; ok {
-			return fmt.Errorf("%s and %s would both be written to the kit %s; rename one, or render them into different folders; nothing was written",
-				before, all[i].name, k.Name)
-		}
-		first[name] = all[i].name
-	}
-	return nil
 }

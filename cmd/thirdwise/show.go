@@ -27,11 +27,10 @@ Example:
 
 // Run prints the board.
 func (c showCommand) Run(con *console) error {
-	all, err := con.arrangeAll([]string{c.File}, asWritten)
+	a, err := con.arrangeAsWritten(c.File)
 	if err != nil {
 		return err
 	}
-	a := all[0]
 	if c.JSON {
 		return kit.WriteJSON(con.stdout, board.Describe(a.score))
 	}

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"thirdwise/cmd/thirdwise/index"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/theory"
 )
@@ -32,10 +33,13 @@ type renderedKit struct {
 func renderAll(t *testing.T, text string, options ...string) (kits map[string]renderedKit, r reply) {
 	t.Helper()
 	folder := t.TempDir()
-	args := append([]string{"render", "--mix", "click", "-o", folder}, options...)
+	args := append([]string{"render", "--no-audio", "-o", folder}, options...)
 	r = thirdwise(append(args, file(t, "steps.yaml", text))...)
 	kits = map[string]renderedKit{}
 	for _, name := range entries(t, folder) {
+		if name == index.Name {
+			continue
+		}
 		var m kit.Manifest
 		files := contents(t, filepath.Join(folder, name))
 		require.NoError(t, json.Unmarshal([]byte(files[kit.ManifestName]), &m))
@@ -102,9 +106,9 @@ func class(t *testing.T, tone string) int {
 }
 
 func TestAllPositionsKeepTheHandInPlace(t *testing.T) {
-	kits, r := renderAll(t, majorSteps, "--key", "all", "--position", "all")
+	kits, r := renderAll(t, majorSteps, "--key", "Bb", "--position", "all")
 	require.Equal(t, done, r.status, r.stderr)
-	assert.GreaterOrEqual(t, len(kits), 12*4)
+	assert.GreaterOrEqual(t, len(kits), 4)
 	for name, m := range kits {
 		low, high := 0, 4 // open
 		if m.Position != "open" {

@@ -36,6 +36,9 @@ func (k Kit) writeAudio(ctx context.Context, into Store, outputs []output, count
 		o.track.Out = file.out()
 		tracks, files, audio = append(tracks, *o.track), append(files, file), append(audio, &o.File)
 	}
+	if len(tracks) == 0 {
+		return math.NaN(), nil
+	}
 	results, err := synth.Render(ctx, tracks, synth.Options{
 		Format:    k.Format,
 		Loudness:  k.Loudness,

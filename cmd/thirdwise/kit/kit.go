@@ -30,13 +30,14 @@ type Kit struct {
 	Exercise string // name of the exercise's file, without its folder; "" where it has none
 	Score    *score.Score
 	Mixes    []score.Mix      // heard at each of the score's tempos
+	NoAudio  bool             // all but the tracks
 	Format   audiofile.Format // of the audio; all its fields are set
 	Loudness float64          // of the full mix at the last tempo, in LUFS
 	Dry      bool             // without the room
 	Paper    drawing.Paper    // of the printed sheet
 	// Page, where it is not nil, writes the kit's practice page. The gain is that
 	// of the kit's tracks, in dB; not a number where it has none.
-	Page func(w io.Writer, k Kit, gain float64) error
+	Page func(w io.Writer, k Kit, gain float64) error `json:"-"`
 }
 
 // played lists what a kit holds for each performance, beside its audio. An ending
@@ -120,7 +121,7 @@ func (k Kit) outputsAt(tempo int, n *paper.Notation) []output {
 	name := fmt.Sprintf("%s-%03d", k.Name, tempo)
 	p := k.Score.Perform(tempo)
 	var list []output
-	for _, mix := range k.Mixes {
+	for _, mix := range k.mixes() {
 		file := File{Name: name + "-" + mix.String(), Tempo: tempo}
 		switch mix {
 		case score.Loop:
@@ -137,8 +138,19 @@ func (k Kit) outputsAt(tempo int, n *paper.Notation) []output {
 // outputsOfClimb lists the files of the climb.
 func (k Kit) outputsOfClimb(p *score.Performance, n *paper.Notation) []output {
 	file := File{Name: k.Name + "-climb", Climb: true}
-	sound := k.audio(file, synth.Track{Mix: score.Full, Performance: p})
-	return append([]output{sound}, perPerformance(file, n, p)...)
+	list := perPerformance(file, n, p)
+	if k.NoAudio {
+		return list
+	}
+	return append([]output{k.audio(file, synth.Track{Mix: score.Full, Performance: p})}, list...)
+}
+
+// mixes returns those that are made at each tempo.
+func (k Kit) mixes() []score.Mix {
+	if k.NoAudio {
+		return nil
+	}
+	return k.Mixes
 }
 
 // perPerformance lists the files beside the audio of a performance. The name of

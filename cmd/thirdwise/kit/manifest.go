@@ -22,6 +22,7 @@ const ManifestName = "kit.json"
 type Manifest struct {
 	Software string `json:"software"`
 	Exercise string `json:"exercise,omitempty"` // name of the file that the kit was made of
+	Source   string `json:"source"`             // a hash of all that the kit is made of
 	Description
 	Files []File `json:"files"`
 }

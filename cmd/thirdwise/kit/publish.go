@@ -2,6 +2,8 @@ package kit
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -37,6 +39,39 @@ func (k Kit) Publish(ctx context.Context, drafts *place.Drafts, folder string, p
 	}
 	leftover, err = d.Publish(ctx)
 	return files, leftover, err
+}
+
+// Unchanged returns the files of the kit where it is in a folder already: made by
+// this version of the program of the same exercise with the same options, and each
+// of its files still whole. Otherwise it returns nil.
+func (k Kit) Unchanged(ctx context.Context, folder string) []File {
+	target := filepath.Join(folder, k.Name)
+	m, err := ReadManifest(target)
+	if err != nil || m.Source == "" || m.Source != k.source() {
+		return nil
+	}
+	for _, f := range m.Files {
+		if sum, err := place.Hash(ctx, filepath.Join(target, f.Name)); err != nil || sum != f.SHA256 {
+			return nil
+		}
+	}
+	return append(m.Files, File{Name: ManifestName})
+}
+
+// source returns a hash of all that the kit is made of.
+func (k Kit) source() string {
+	page := k.Page != nil
+	k.Page = nil
+	text, err := json.Marshal(struct {
+		Software string
+		Kit      Kit
+		Page     bool
+	}{Software, k, page})
+	if err != nil {
+		return "" // equal to no hash
+	}
+	sum := sha256.Sum256(text)
+	return hex.EncodeToString(sum[:])
 }
 
 // Recover clears up in a folder what runs of the program that died have left

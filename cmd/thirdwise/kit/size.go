@@ -55,9 +55,9 @@ func (k Kit) Size() (Size, error) {
 			"write a shorter chart, or a strum of fewer strokes",
 		}
 	}
-	if played := written * k.passes(); played > maxPlayed {
+	if notes := written * k.passes(); notes > maxPlayed {
 		return Size{}, &TooLargeError{
-			fmt.Sprintf("the exercise has %d notes to play at all its tempos, and a kit can have %d", played, maxPlayed),
+			fmt.Sprintf("the exercise has %d notes to play at all its tempos, and a kit can have %d", notes, maxPlayed),
 			"ask for fewer passes or tempos",
 		}
 	}
@@ -121,20 +121,20 @@ func (k Kit) measured(written int) (Size, error) {
 	return size, nil
 }
 
-// CheckRoom returns an error where kits, of these sizes, find no room on the disk
+// CheckRoom returns an error where kits, of these names and sizes, find no room on the disk
 // of a folder. One that replaces another of its name gives back what that took.
-func CheckRoom(folder string, kits []Kit, sizes []Size) error {
+func CheckRoom(folder string, kits []string, sizes []Size) error {
 	free, known := place.Free(folder)
 	if !known {
 		return nil
 	}
 	left := free
 	var all, most int64 // bytes of all kits; that are missing at the worst moment
-	for i, k := range kits {
+	for i, name := range kits {
 		all += sizes[i].Bytes
 		left -= sizes[i].Bytes
 		most = max(most, -left)
-		if old, err := ReadManifest(filepath.Join(folder, k.Name)); err == nil {
+		if old, err := ReadManifest(filepath.Join(folder, name)); err == nil {
 			for _, f := range old.Files {
 				left += f.Bytes
 			}

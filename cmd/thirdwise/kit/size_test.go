@@ -76,8 +76,7 @@ func TestKitsThatFindNoRoomAreRefused(t *testing.T) {
 	if !known {
 		t.Skip("the system does not tell what is free")
 	}
-	k := smallKit(t)
-	require.NoError(t, kit.CheckRoom(folder, []kit.Kit{k}, []kit.Size{{Bytes: 1000}}))
-	err := kit.CheckRoom(folder, []kit.Kit{k, k}, []kit.Size{{Bytes: free / 2}, {Bytes: free}})
+	require.NoError(t, kit.CheckRoom(folder, []string{"small"}, []kit.Size{{Bytes: 1000}}))
+	err := kit.CheckRoom(folder, []string{"small", "other"}, []kit.Size{{Bytes: free / 2}, {Bytes: free}})
 	assert.ErrorContains(t, err, "are missing")
 }

@@ -31,7 +31,7 @@ func ownFiles(ctx context.Context, folder string, inventory Inventory) (map[stri
 			own[name] = true
 			continue
 		}
-		found, hashErr := hashOf(ctx, filepath.Join(folder, name))
+		found, hashErr := Hash(ctx, filepath.Join(folder, name))
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
@@ -40,8 +40,8 @@ func ownFiles(ctx context.Context, folder string, inventory Inventory) (map[stri
 	return own, nil
 }
 
-// hashOf returns the SHA-256 of a file in lower-case hexadecimal.
-func hashOf(ctx context.Context, path string) (string, error) {
+// Hash returns the SHA-256 of a file in lower-case hexadecimal.
+func Hash(ctx context.Context, path string) (string, error) {
 	file, err := os.Open(path)
 	if err != nil {
 		return "", err
@@ -95,16 +95,16 @@ func carryOver(ctx context.Context, from, to string, own map[string]bool) error 
 // free: "my notes (kept).txt", "my notes (kept 2).txt".
 func freeName(path string) string {
 	ending := filepath.Ext(path)
-	free := path
+	next := path
 	for n := 1; ; n++ {
-		if _, err := os.Lstat(free); errors.Is(err, fs.ErrNotExist) {
-			return free
+		if _, err := os.Lstat(next); errors.Is(err, fs.ErrNotExist) {
+			return next
 		}
 		mark := " (kept)"
 		if n > 1 {
 			mark = fmt.Sprintf(" (kept %d)", n)
 		}
-		free = strings.TrimSuffix(path, ending) + mark + ending
+		next = strings.TrimSuffix(path, ending) + mark + ending
 	}
 }
 

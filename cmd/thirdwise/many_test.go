@@ -1,0 +1,104 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestAKitThatIsUnchangedIsNotMadeAgain(t *testing.T) {
+	folder, path := t.TempDir(), file(t, "small.yaml", small)
+	track := filepath.Join(folder, "small", "small-180-click.wav")
+	state := func(options ...string) string {
+		r := thirdwise(append([]string{"render", "--json", "--mix", "click", "-o", folder, path}, options...)...)
+		require.Equal(t, done, r.status, r.stderr)
+		_, after, _ := strings.Cut(r.stdout, `"state":"`)
+		name, _, _ := strings.Cut(after, `"`)
+		return name
+	}
+	assert.Equal(t, "made", state())
+	whole := contents(t, filepath.Join(folder, "small"))
+	assert.Equal(t, "unchanged", state())
+	assert.Equal(t, "made", state("--again"))
+	assert.Equal(t, "made", state("--tempo", "200"), "another option")
+	assert.Equal(t, "made", state(), "and back")
+	assert.Equal(t, whole, contents(t, filepath.Join(folder, "small")))
+	require.NoError(t, os.WriteFile(track, []byte("RIFF"), 0o666))
+	assert.Equal(t, "made", state(), "a file that is not whole")
+	require.NoError(t, os.Remove(track))
+	assert.Equal(t, "made", state(), "a file that is missing")
+	require.NoError(t, os.WriteFile(path, []byte(small+"count-in: 2\n"), 0o666))
+	assert.Equal(t, "made", state(), "another exercise")
+	require.NoError(t, os.WriteFile(path, []byte("# a comment\n"+small+"count-in: 2\n"), 0o666))
+	assert.Equal(t, "unchanged", state(), "the same, otherwise written")
+}
+
+// Runs that make a share each make between them what one makes.
+func TestSharesMakeTogetherWhatOneRunMakes(t *testing.T) {
+	exercises := t.TempDir()
+	for i, chart := range []string{"| C | G |", "| F | C |"} {
+		text := strings.Replace(majorSteps, "| C G7 |", chart, 1)
+		require.NoError(t, os.WriteFile(filepath.Join(exercises, fmt.Sprintf("steps-%d.yaml", i)), []byte(text), 0o666))
+	}
+	render := func(folder string, options ...string) {
+		r := thirdwise(append([]string{"render", "--no-audio", "--key", "all", "-o", folder, exercises}, options...)...)
+		require.Equal(t, done, r.status, r.stderr)
+	}
+	whole, shared := t.TempDir(), t.TempDir()
+	render(whole)
+	for share := 5; share >= 1; share-- {
+		render(shared, "--shard", fmt.Sprintf("%d/5", share))
+	}
+	names := entries(t, whole)
+	assert.Len(t, names, 2*12+1, "kits, and the page over them")
+	assert.Equal(t, names, entries(t, shared))
+	for _, name := range names {
+		if name == "index.html" {
+			page, err := os.ReadFile(filepath.Join(whole, name))
+			require.NoError(t, err)
+			other, err := os.ReadFile(filepath.Join(shared, name))
+			require.NoError(t, err)
+			assert.Equal(t, string(page), string(other))
+			continue
+		}
+		assert.Equal(t, contents(t, filepath.Join(whole, name)), contents(t, filepath.Join(shared, name)), name)
+	}
+}
+
+func TestAMistakeInOneExerciseDoesNotKeepTheOthers(t *testing.T) {
+	well, ill, folder := file(t, "small.yaml", small), file(t, "ill.yaml", faulty), filepath.Join(t.TempDir(), "kits")
+	r := thirdwise("render", "--mix", "click", "-o", folder, ill, well, "missing.yaml")
+	assert.Equal(t, wrong, r.status)
+	assert.Contains(t, r.stderr, ill+":4:9: ")
+	assert.Contains(t, r.stderr, "missing.yaml: the file cannot be read")
+	assert.Contains(t, r.stderr, "not made: "+ill+" (4 mistakes), missing.yaml (1 mistake)")
+	assert.Equal(t, []string{"small"}, entries(t, folder))
+}
+
+func TestThePageOverKitsLeadsToTheirFiles(t *testing.T) {
+	folder := t.TempDir()
+	path := file(t, "tom & <jerry>.yaml", strings.Replace(small, "Small Steps", "Tom & <Jerry>", 1))
+	require.Equal(t, done, thirdwise("render", "--mix", "click", "--key", "all", "--tempo", "400", "-o", folder, path).status)
+	page, err := os.ReadFile(filepath.Join(folder, "index.html"))
+	require.NoError(t, err)
+	text := string(page)
+	assert.Equal(t, 12, strings.Count(text, "<tr data-key"))
+	assert.Contains(t, text, `<tr data-key="Bb major" data-position="open" data-tempo="400" data-chord="Bb|F7">`)
+	assert.Contains(t, text, "Tom &amp; &lt;Jerry&gt;")
+	for _, part := range strings.Split(text, `href="`)[1:] {
+		target, _, _ := strings.Cut(part, `"`)
+		assert.FileExists(t, filepath.Join(folder, filepath.FromSlash(target)))
+	}
+	require.NoError(t, os.WriteFile(filepath.Join(folder, "index.html"), []byte("my own page"), 0o666))
+	r := thirdwise("render", "--no-audio", "--key", "all", "-o", folder, path)
+	assert.Equal(t, done, r.status)
+	assert.Contains(t, r.stderr, "is a page that this program has not written")
+	page, err = os.ReadFile(filepath.Join(folder, "index.html"))
+	require.NoError(t, err)
+	assert.Equal(t, "my own page", string(page))
+}
