@@ -9,21 +9,21 @@ require (
 	github.com/go-audio/wav v1.1.0
 	github.com/go-pdf/fpdf v0.9.0
 	github.com/goccy/go-yaml v1.19.2
+	github.com/gofrs/flock v0.13.2
 	github.com/mewkiz/flac v1.0.14
 	github.com/stretchr/testify v1.12.1
 	gitlab.com/gomidi/midi/v2 v2.3.24
 	golang.org/x/image v0.47.0
 	golang.org/x/sys v0.50.0
 	golang.org/x/term v0.48.0
+	golang.org/x/text v0.43.0
 	pgregory.net/rapid v1.3.0
 )
 
 require (
 	github.com/go-audio/riff v1.0.0 // indirect
-	github.com/gofrs/flock v0.13.2 // indirect
 	github.com/icza/bitio v1.1.0 // indirect
 	github.com/mewkiz/pkg v0.0.0-20250417130911-3f050ff8c56d // indirect
 	github.com/mewpkg/term v0.0.0-20241026122259-37a80af23985 // indirect
 	go.yaml.in/yaml/v3 v3.0.5 // indirect
-	golang.org/x/text v0.43.0 // indirect
 )

@@ -294,3 +294,12 @@ func BenchmarkParse(b *testing.B) {
 	}
 	b.ReportMetric(float64(chart.MaxBars)*float64(b.N)/b.Elapsed().Seconds(), "bars/s")
 }
+
+// A chord far from its key, moved to a key with many sharps, is spelled with two
+// accidentals at most, as musicians can read it (common practice).
+func TestAMovedChordIsSpelledToBeRead(t *testing.T) {
+	key, err := theory.ParseKey("G# minor")
+	require.NoError(t, err)
+	e := parse(t, "title: Far\nkey: C minor\nchart: '| Cm | F# | B# |'\n")
+	assert.Equal(t, []string{"G#m+1920", "C##+1920", "G#+1920"}, symbols(exercise.Transpose(e, key)), "G#, not F####")
+}

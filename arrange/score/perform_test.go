@@ -172,3 +172,27 @@ func TestBassOfRootAndFifth(t *testing.T) {
 func TestBassIsOffUnlessAskedFor(t *testing.T) {
 	assert.Empty(t, arrangetest.Score(t, "title: Low\nkey: C major\nchart: '| C |'\n").Bass)
 }
+
+// The last time through, nothing leads back: the last arrival is held until its
+// bar ends, and rings on.
+func TestTheLastArrivalIsHeldInTheLastPass(t *testing.T) {
+	s := arrangetest.Score(t, climbing)
+	require.True(t, s.Line[len(s.Line)-1].LeadsBack, "so that there is something to leave out")
+	p := s.Perform(60)
+	var last score.Note
+	for _, n := range notesOf(p, score.GuideLower) {
+		if n.Tick > last.Tick {
+			last = n
+		}
+	}
+	end := p.Bars[len(p.Bars)-1].Tick + s.Meter.Bar()
+	assert.GreaterOrEqual(t, last.Tick+last.Length, end)
+	var arrival score.Third
+	for _, third := range s.Line {
+		if third.Role == score.Arrival {
+			arrival = third
+		}
+	}
+	assert.Equal(t, arrival.Notes.Lower, last.Pitch)
+	assert.Equal(t, end-(s.Length()-arrival.Tick), last.Tick)
+}

@@ -22,6 +22,15 @@ func TestSwingPutsTheOffBeatOnTheLastThird(t *testing.T) {
 	}
 }
 
+// The sixteenths of a swung beat nearly halve what comes before its off-beat and
+// what comes behind it: the second half of the beat swings too.
+func TestBothHalvesOfASwungBeatAreDivided(t *testing.T) {
+	for _, beat := range []int{0, 480, 4800} {
+		assert.InDelta(t, beat+160, meter.Swing.Played(beat+120), 5)
+		assert.InDelta(t, beat+400, meter.Swing.Played(beat+360), 5)
+	}
+}
+
 // Four ticks are 4 ms at 120 beats a minute, less than can be heard.
 func TestTripletsStayAsTheyAre(t *testing.T) {
 	for _, feel := range meter.Feels() {

@@ -83,3 +83,23 @@ func TestCaptionsHaveTheTabOfEachBar(t *testing.T) {
 		}
 	}
 }
+
+// Something is shown as long as anything is played: each caption stays until the
+// next, and the last to the end of the last bar.
+func TestCaptionsStayUntilTheNext(t *testing.T) {
+	s := arrangetest.Named(t, "harbour-ladder")
+	p := s.Perform(60)
+	for name, write := range map[string]func(*bytes.Buffer) error{
+		"chords": func(b *bytes.Buffer) error { return WriteChords(b, paper.Notate(s), p) },
+		"tab":    func(b *bytes.Buffer) error { return WriteTab(b, paper.Notate(s), p) },
+	} {
+		var b bytes.Buffer
+		require.NoError(t, write(&b))
+		cues := readCaptions(t, b.String())
+		for i := range len(cues) - 1 {
+			assert.Equal(t, cues[i+1].from, cues[i].to, "%s: %q", name, cues[i].text)
+		}
+		last := p.Bars[len(p.Bars)-1]
+		assert.Equal(t, p.Sample(last.Tick+s.Meter.Bar(), 1000), cues[len(cues)-1].to, name)
+	}
+}
