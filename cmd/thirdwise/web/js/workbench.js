@@ -93,7 +93,7 @@ class Workbench {
     } catch (error) {
       this.editor.show([{ severity: "mistake", message: /** @type {Error} */ (error).message }]);
     }
-    document.documentElement.dataset.arranged = String(Math.round(performance.now() - begun));
+    if (!this.again) document.documentElement.dataset.arranged = String(Math.round(performance.now() - begun));
     this.busy = false;
     if (this.again) {
       this.again = false;
@@ -204,8 +204,7 @@ class Workbench {
   }
 
   makeKit() {
-    const name = this.stand?.piece.name ?? "exercise";
-    void this.kits.make(this.exercises.file, this.editor.value, name);
+    void this.kits.make(this.exercises.file, this.editor.value);
   }
 }
 
