@@ -31,7 +31,7 @@ func Arrange(e *exercise.Exercise) (*score.Score, source.Findings, error) {
 	a := &arranger{Exercise: e, score: &score.Score{
 		Title: e.Title, Key: e.Key, Meter: e.Meter, Feel: e.Feel, Tempos: e.Tempos,
 		CountIn: e.CountIn, Pickup: e.Chart[0].Pickup, Passes: e.Passes, Density: e.Line.Density, Grid: e.Line.Grid,
-		Climb: e.Climb, Turns: e.Turns, Neck: e.Neck,
+		Climb: e.Climb, Turns: e.Turns, Neck: e.Neck, Handout: score.Handout(e.Handout), Pattern: pattern(strumOf(e)),
 	}}
 	a.bars()
 	a.numerals()
@@ -67,10 +67,14 @@ func (a *arranger) bars() {
 	for i, written := range chart.Unfold(a.Chart) {
 		from := a.Chart[written]
 		bar := score.Bar{Tick: i * a.Meter.Bar(), Section: from.Section, Written: written, Ending: from.Ending}
+		bar.LineBegins = written == 0 || from.At.Line != a.Chart[written-1].At.Line
 		for _, c := range from.Chords {
 			span := score.ChordSpan{Tick: bar.Tick + c.Tick, Length: c.Length, None: c.None}
 			if !c.None {
 				span.Chord = c.Chord
+				if a.Neck.Capo > 0 {
+					span.Shaped, span.Shape = true, a.ShapeOf(c.Chord)
+				}
 				span.Scale = a.Key.ScaleOver(c.Chord)
 			}
 			bar.Chords = append(bar.Chords, span)
@@ -217,10 +221,11 @@ func (a *arranger) lineIn(p neck.Position) ([]score.Third, error) {
 	if err != nil {
 		return nil, err
 	}
+	hands := a.Neck.Hands(pairs, p)
 	out := make([]score.Third, len(found))
 	for i, t := range found {
 		out[i] = score.Third{
-			Tick: t.Tick, Length: t.Length, Notes: t.Third, Places: pairs[i],
+			Tick: t.Tick, Length: t.Length, Notes: t.Third, Places: pairs[i], Hand: hands[i],
 			Role: t.Role, LeadsBack: t.LeadsBack,
 		}
 	}

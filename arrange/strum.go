@@ -35,6 +35,15 @@ func strumOf(e *exercise.Exercise) []exercise.StrumSign {
 	return []exercise.StrumSign(defaultStrums[usual.String()])
 }
 
+// pattern writes a strumming pattern as a score has it.
+func pattern(signs []exercise.StrumSign) string {
+	text := make([]byte, len(signs))
+	for i, sign := range signs {
+		text[i] = byte(sign)
+	}
+	return string(text)
+}
+
 // upStrings is how many strings, from the highest down, an up-strum strikes.
 const upStrings = 4
 

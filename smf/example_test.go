@@ -34,7 +34,7 @@ func ExampleWrite() {
 		fmt.Println(err)
 		return
 	}
-	for _, e := range read.Tracks[3] {
+	for _, e := range read.Tracks[2] {
 		fmt.Println(e.Delta, e.Message)
 	}
 	// Output:

@@ -9,7 +9,8 @@
 // Both are of format 1 with a division of 480 ticks to the quarter note. The
 // first track has the title, tempo, time and key signature, the sections as
 // markers and the chord symbols as text events; then each part has a track
-// under its own name: Click, Chords, Guide, and Bass where one plays.
+// under its own name: Click where it is played, Chords, Guide, and Bass where one
+// plays.
 //
 // Channel and key are all that names a note in MIDI, so two strings that sound
 // the same key cannot be told apart. Struck at one tick they are one note, as
@@ -63,14 +64,19 @@ const strokeLength = meter.Quarter / 4
 // Write writes the file for notation editors. It has the chart once with its
 // repeats written out and no count-in; notes of a part do not overlap, their
 // lengths are the written ones, and every track ends on the last bar line. The
-// tempo is the exercise's last, the one it works towards.
+// tempo is the exercise's first, at which it begins. There is no click: an editor
+// would make a staff of it. Each chord symbol stands as a text and as a marker, for
+// editors import one or the other.
 func Write(w io.Writer, s *score.Score) error {
 	first := signatures(s)
-	first.add(0, tempo(s.Meter.QuarterMicros(s.Tempo())))
+	first.add(0, tempo(s.Meter.QuarterMicros(s.Tempos[0])))
 	for i := range s.Bars {
 		first.addBar(&s.Bars[i], s.Bars[i].Tick)
+		for _, span := range s.Bars[i].Chords {
+			first.add(span.Tick, midifile.MetaMarker(theory.ASCII(span.Symbol())))
+		}
 	}
-	tracks := []*track{first, writtenClick(s), writtenChords(s), writtenGuide(s)}
+	tracks := []*track{first, writtenChords(s), writtenGuide(s)}
 	if len(s.Bass) > 0 {
 		tracks = append(tracks, writtenBass(s))
 	}
@@ -156,23 +162,6 @@ func (t *track) addBar(bar *score.Bar, tick int) {
 	for _, span := range bar.Chords {
 		t.add(tick+span.Tick-bar.Tick, midifile.MetaText(theory.ASCII(span.Symbol())))
 	}
-}
-
-// writtenClick has the strokes of one pass without the count-in, each until the
-// next.
-func writtenClick(s *score.Score) *track {
-	once := *s
-	once.CountIn, once.Passes = 0, 1
-	strokes := once.Perform(s.Tempo()).Click
-	t := newTrack("Click", clickChannel)
-	for i, stroke := range strokes {
-		end := s.Length()
-		if i+1 < len(strokes) {
-			end = strokes[i+1].Tick
-		}
-		t.notes = append(t.notes, note{stroke.Tick, end, woodBlock(stroke.Accent), stroke.Velocity})
-	}
-	return t
 }
 
 func woodBlock(accent bool) (key int) {

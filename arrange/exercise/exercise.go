@@ -32,6 +32,7 @@ type Exercise struct {
 	Position neck.Position
 	Strum    []StrumSign // one a slot of the bar; nil for the meter's own
 	Bass     Bass
+	Handout  Handout
 	Climb    int // beats per minute by which the climb goes up each time; 0 for none
 	Turns    int // bars of a turn in the mix of turns; 0 for a pass
 

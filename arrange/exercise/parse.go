@@ -11,7 +11,7 @@ import (
 // are listed to people.
 var (
 	requiredSettings = []string{"title", "key", "chart"}
-	exerciseSettings = []string{"title", "key", "meter", "chart", "passes", "tempos", "count-in", "climb", "turns", "feel", "line", "guitar", "strum", "bass"}
+	exerciseSettings = []string{"title", "subtitle", "by", "key", "meter", "chart", "chart-as", "passes", "tempos", "count-in", "climb", "turns", "feel", "line", "guitar", "strum", "bass", "note", "student", "numerals"}
 	lineSettings     = []string{"density", "grid", "low", "high"}
 	guitarSettings   = []string{"tuning", "capo", "position"}
 )
@@ -19,7 +19,8 @@ var (
 // Limits of an exercise.
 const (
 	maxTitle   = 200 // characters
-	minTempo   = 20  // beats per minute
+	maxNote    = 2000
+	minTempo   = 20 // beats per minute
 	maxTempo   = 400
 	maxPasses  = 100
 	maxCountIn = 8  // bars
@@ -55,7 +56,12 @@ func parse(written []source.Setting) *Exercise {
 	all := known(written, exerciseSettings)
 	all.require(written, requiredSettings)
 	e := defaults()
-	read(all, "title", &e.Title, readTitle)
+	read(all, "title", &e.Title, lineOfText("title"))
+	read(all, "subtitle", &e.Handout.Subtitle, lineOfText("subtitle"))
+	read(all, "by", &e.Handout.By, lineOfText("by"))
+	read(all, "note", &e.Handout.Note, readNote)
+	read(all, "student", &e.Handout.Student, readYesOrNo)
+	read(all, "numerals", &e.Handout.Numerals, readYesOrNo)
 	read(all, "key", &e.Key, readKey)
 	read(all, "meter", &e.Meter, readMeter)
 	read(all, "chart", &e.Chart, func(t source.Text) []chart.Bar { return chart.Read(t, e.Key, e.Meter) })
@@ -82,6 +88,10 @@ func parse(written []source.Setting) *Exercise {
 		e.Neck.Tuning = readTuning(tuning)
 	}
 	read(guitar, "capo", &e.Neck.Capo, readCapo)
+	shapes := false
+	if read(all, "chart-as", &shapes, readChartAs); shapes {
+		e.soundShapes()
+	}
 	read(guitar, "position", &e.Position, func(t source.Text) neck.Position { return readPosition(t, e.Neck) })
 	return &e
 }
@@ -96,5 +106,6 @@ func defaults() Exercise {
 		CountIn: 1,
 		Line:    LineSettings{Density: 50, Grid: meter.Eighths},
 		Neck:    neck.Neck{Tuning: neck.Standard()},
+		Handout: Handout{Numerals: true},
 	}
 }

@@ -28,15 +28,19 @@ func wrong(t source.Text, err error, remedy string) {
 	t.Mistake(message, remedy)
 }
 
-func readTitle(t source.Text) string {
-	s := t.String()
-	if strings.ContainsRune(s, '\n') {
-		t.Mistake("the title has more than one line", "write it in one")
+// lineOfText returns a reader of words that stand in one line of a sheet. The
+// setting stands in its messages.
+func lineOfText(setting string) func(source.Text) string {
+	return func(t source.Text) string {
+		s := t.String()
+		if strings.ContainsRune(s, '\n') {
+			t.Mistake("the "+setting+" has more than one line", "write it in one")
+		}
+		if n := len([]rune(s)); n > maxTitle {
+			t.Mistake(fmt.Sprintf("the %s has %d characters", setting, n), fmt.Sprintf("use at most %d", maxTitle))
+		}
+		return s
 	}
-	if n := len([]rune(s)); n > maxTitle {
-		t.Mistake(fmt.Sprintf("the title has %d characters", n), fmt.Sprintf("use at most %d", maxTitle))
-	}
-	return s
 }
 
 func readKey(t source.Text) theory.Key {

@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"fmt"
 	"strings"
 	"unicode/utf8"
 )
@@ -55,4 +56,18 @@ func (r Row) Put(column int, text string) {
 		r[column] = sign
 		column++
 	}
+}
+
+// Passes says how often a chart is played: "twice through".
+func Passes(n int) string {
+	words := [...]string{3: "three", 4: "four", 5: "five", 6: "six", 7: "seven", 8: "eight", 9: "nine", 10: "ten"}
+	switch {
+	case n == 1:
+		return "once through"
+	case n == 2:
+		return "twice through"
+	case n < len(words):
+		return words[n] + " times through"
+	}
+	return fmt.Sprintf("%d times through", n)
 }

@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"thirdwise/arrange/score"
-	"thirdwise/theory"
 )
 
 // A Notation is a score's line as it is written down.
@@ -12,7 +11,7 @@ type Notation struct {
 	Score    *score.Score
 	Measures []Measure // in the order in which they stand on the page
 
-	wayBack *Event // the first that is not played the last time; nil where there is none
+	heldLast *Event // to the end the last time; nil where nothing leads back
 }
 
 // A Measure is a bar as it stands on the page. Where a repeat plays it more
@@ -26,6 +25,7 @@ type Measure struct {
 
 	Section     string // that begins before it, or ""
 	SectionEnds bool   // another section begins behind it
+	LineBegins  bool   // a line of the chart, as the teacher wrote it, begins before it
 
 	Events  []Event // they fill the measure
 	Tuplets []Tuplet
@@ -38,15 +38,14 @@ type Event struct {
 	Thirds       []int // indexes into Score.Line, one for each time the measure is played; nil for a rest
 	Third        score.Third
 	LeadsBack    bool // not played the last time
+	Fingered     bool // the fingers of the left hand are told: where the line arrives, the hand moves or a finger stretches
 
 	Value       Value
 	Dots        int
 	MeasureRest bool // a rest that fills the measure, whatever its length; Value is a whole
 
-	TiedFrom, TiedTo bool // to the event before, to the one after
-	// Accidentals tells whether an accidental stands before the lower and the
-	// upper note. Which one follows from the note's own alteration.
-	Accidentals [2]bool
+	TiedFrom, TiedTo bool          // to the event before, to the one after
+	Accidentals      [2]Accidental // before the lower and the upper note
 
 	Tuplet int        // index into the measure's Tuplets, or -1
 	Beams  []BeamPart // one for each of its beams, the one farthest from the notehead first; nil where it has flags or none
@@ -97,7 +96,7 @@ func Notate(s *score.Score) *Notation {
 	for _, written := range s.WrittenBars() {
 		first := s.Bars[written.Bars[0]]
 		n.Measures = append(n.Measures, Measure{
-			WrittenBar: written, Tick: first.Tick, Length: s.Meter.Bar(), Section: first.Section, Chords: first.Chords,
+			WrittenBar: written, Tick: first.Tick, Length: s.Meter.Bar(), Section: first.Section, LineBegins: first.LineBegins, Chords: first.Chords,
 		})
 	}
 	for i := range n.Measures {
@@ -109,23 +108,24 @@ func Notate(s *score.Score) *Notation {
 		n.Measures[i].SectionEnds = n.Measures[i+1].Section != ""
 	}
 	n.setAccidentals()
-	n.wayBack = n.findWayBack()
+	n.heldLast = n.findHeldLast()
 	return n
 }
 
-// LastTime is what stands over the first third that leads back.
-const LastTime = "last time: hold"
+// HeldLastTime reports whether an event is the beginning of the third that is held
+// to the end the last time, when what leads back from it is not played.
+func (n *Notation) HeldLastTime(e *Event) bool { return e == n.heldLast }
 
-// BeginsWayBack reports whether an event is the first that leads back, which is
-// not played the last time.
-func (n *Notation) BeginsWayBack(e *Event) bool { return e == n.wayBack }
-
-// findWayBack finds the first event that leads back.
-func (n *Notation) findWayBack() *Event {
+// findHeldLast finds the third before the first that leads back; it returns nil
+// where none does.
+func (n *Notation) findHeldLast() (held *Event) {
 	for i := range n.Measures {
 		for j := range n.Measures[i].Events {
-			if e := &n.Measures[i].Events[j]; e.LeadsBack {
-				return e
+			switch e := &n.Measures[i].Events[j]; {
+			case e.LeadsBack:
+				return held
+			case !e.Rest() && !e.TiedFrom:
+				held = e
 			}
 		}
 	}
@@ -190,10 +190,29 @@ func (m *Measure) writeEvents(s *score.Score) {
 			e.Third = s.Line[st.Third]
 			e.LeadsBack = s.Line[last].LeadsBack
 			e.TiedFrom = j > begun || st.Held
+			e.Fingered = !e.TiedFrom && fingered(s, st.Third) && !m.fingeredBefore(j)
 			e.TiedTo = j < len(m.Events)-1 || st.On
 		}
 	}
 	m.bindTuplets(units)
+}
+
+// fingeredBefore reports whether the fingers of an event's third have been told in
+// the measure, where the hand has stayed since.
+func (m *Measure) fingeredBefore(i int) bool {
+	of := m.Events[i].Third
+	return of.Role != score.Arrival && slices.ContainsFunc(m.Events[:i], func(e Event) bool {
+		return e.Fingered && e.Third.Places == of.Places && e.Third.Hand == of.Hand
+	})
+}
+
+// fingered reports whether the fingers of a third are told. A hand in its place has
+// four frets under its fingers.
+func fingered(s *score.Score, i int) bool {
+	t := s.Line[i]
+	stretched := func(fret int) bool { return fret > 0 && (fret < t.Hand || fret > t.Hand+3) }
+	moved := i > 0 && s.Line[i-1].Hand != t.Hand
+	return t.Hand > 0 && (t.Role == score.Arrival || moved || stretched(t.Places.Lower.Fret) || stretched(t.Places.Upper.Fret))
 }
 
 // bindTuplets notes which events belong to which tuplet.
@@ -216,59 +235,4 @@ func (m *Measure) bindTuplets(units []unit) {
 		}
 		m.Tuplets = append(m.Tuplets, t)
 	}
-}
-
-// signatureOrder is the order of sharps in a key signature; flats come in the
-// opposite order.
-var signatureOrder = [7]theory.Letter{theory.F, theory.C, theory.G, theory.D, theory.A, theory.E, theory.B}
-
-// signature returns the alteration that a key signature gives each letter.
-func signature(fifths int) (alters [7]int) {
-	for i := 0; i < fifths && i < 7; i++ {
-		alters[signatureOrder[i]] = 1
-	}
-	for i := 0; i > fifths && i > -7; i-- {
-		alters[signatureOrder[6+i]] = -1
-	}
-	return alters
-}
-
-// setAccidentals decides where accidentals stand. A note tied to the one before
-// needs none, and what it has from the measure before does not hold for the
-// notes after it.
-func (n *Notation) setAccidentals() {
-	for i := range n.Measures {
-		inForce := NewAccidentals(n.Score.Key)
-		for j := range n.Measures[i].Events {
-			e := &n.Measures[i].Events[j]
-			if e.Rest() || e.TiedFrom {
-				continue
-			}
-			e.Accidentals[0] = inForce.Needs(e.Third.Notes.Lower)
-			e.Accidentals[1] = inForce.Needs(e.Third.Notes.Upper)
-		}
-	}
-}
-
-// Accidentals follows what is in force through a measure: the key signature, and
-// each accidental for its line or space to the end of the measure.
-type Accidentals struct {
-	signature [7]int      // alteration by letter
-	set       map[int]int // alteration by staff step, where the measure has set one
-}
-
-// NewAccidentals returns what is in force where a measure begins.
-func NewAccidentals(k theory.Key) Accidentals {
-	return Accidentals{signature(k.Fifths()), map[int]int{}}
-}
-
-// Needs reports whether an accidental must stand before the next note, and takes
-// note of it.
-func (a Accidentals) Needs(p theory.Pitch) bool {
-	alter, ok := a.set[p.Staff()]
-	if !ok {
-		alter = a.signature[p.Letter]
-	}
-	a.set[p.Staff()] = p.Alter
-	return alter != p.Alter
 }

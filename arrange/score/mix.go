@@ -51,8 +51,18 @@ func Mixes() []Mix {
 // effect, which is why the mix has another name.
 const echo = "echo"
 
-// UnmarshalText sets m to the mix that a text names.
+// NoMix stands for no audio at all, where mixes are asked for.
+const NoMix Mix = -1
+
+// noMix is its name.
+const noMix = "none"
+
+// UnmarshalText sets m to the mix that a text names, or to NoMix.
 func (m *Mix) UnmarshalText(text []byte) error {
+	if string(text) == noMix {
+		*m = NoMix
+		return nil
+	}
 	var names []string
 	for _, known := range Mixes() {
 		if known.String() == string(text) {
@@ -68,7 +78,12 @@ func (m *Mix) UnmarshalText(text []byte) error {
 }
 
 // String returns the mix's name, as file names and options have it.
-func (m Mix) String() string { return mixes[m].name }
+func (m Mix) String() string {
+	if m == NoMix {
+		return noMix
+	}
+	return mixes[m].name
+}
 
 // Parts returns the parts that sound in the mix.
 func (m Mix) Parts() []Part { return mixes[m].parts }

@@ -40,7 +40,17 @@ type Score struct {
 	Bars     []Bar
 	Line     []Third    // rising in ticks; one sounds until the next or its length ends
 	Strums   []Strum    // rising in ticks
+	Pattern  string     // of the strums, one sign a slot of the bar: D down, U up, - let ring
 	Bass     []BassNote // rising in ticks; nil where no bass plays
+	Handout  Handout
+}
+
+// A Handout is what the teacher wants on paper beside the music.
+type Handout struct {
+	Subtitle, By string   // one line each, or ""
+	Note         []string // what the student is told, in paragraphs
+	Student      bool     // a line for the student's name and the date
+	Numerals     bool     // Roman numerals below the chord symbols
 }
 
 // Length returns the length of the chart, played once, in ticks.
@@ -54,10 +64,12 @@ func (s *Score) Tempo() int { return s.Tempos[len(s.Tempos)-1] }
 type Bar struct {
 	Tick    int    // of its first beat
 	Section string // the name of the section that begins here, or ""
-	Written int    // index of the bar among those that the chart writes, so that repeats can be told
-	Ending  []int  // the times through its repeat for which the chart writes the bar, rising; nil for all
-	Number  int    // on the page, a pickup 0, a repeat not counted again; see NumberBars
-	Chords  []ChordSpan
+	// LineBegins tells that the chart, as the teacher wrote it, begins a line here.
+	LineBegins bool
+	Written    int   // index of the bar among those that the chart writes, so that repeats can be told
+	Ending     []int // the times through its repeat for which the chart writes the bar, rising; nil for all
+	Number     int   // on the page, a pickup 0, a repeat not counted again; see NumberBars
+	Chords     []ChordSpan
 }
 
 // A ChordSpan is a stretch of a bar in which one chord, or none, sounds.
@@ -65,6 +77,8 @@ type ChordSpan struct {
 	Tick, Length int
 	None         bool // N.C.; Chord, Numeral and Grip are zero
 	Chord        theory.Chord
+	Shaped       bool // behind a capo the hand plays another chord's shape: Shape, by its name without one
+	Shape        theory.Chord
 	Numeral      string       // the chord as a Roman numeral in the key, as it was typed where it was
 	Scale        theory.Scale // in force while the chord sounds
 	Grip         neck.Grip
@@ -78,11 +92,21 @@ func (c ChordSpan) Symbol() string {
 	return c.Chord.String()
 }
 
+// Label returns what a player needs above the span: its symbol, or behind a capo
+// the shape's and in parentheses the sounding chord's: "G (B♭)".
+func (c ChordSpan) Label() string {
+	if !c.Shaped {
+		return c.Symbol()
+	}
+	return c.Shape.String() + " (" + c.Symbol() + ")"
+}
+
 // A Third is one third of the line, written.
 type Third struct {
 	Tick, Length int
 	Notes        theory.Third
 	Places       neck.Pair
+	Hand         int // fret of the first finger; see neck.Pair.Fingers
 	Role         Role
 	// LeadsBack marks the thirds after the last arrival. They lead back to the
 	// first one, so they are played in every pass but the last, where the last

@@ -3,9 +3,11 @@ package main
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"thirdwise/arrange/exercise/source"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/sheet"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/synth/audiofile"
 )
@@ -48,6 +50,7 @@ func (c checkCommand) Run(con *console) error {
 		for _, a := range all {
 			if a.findings = append(a.findings, a.perform()...); a.findings.Err() == nil {
 				a.findings = append(a.findings, a.tooLarge()...)
+				a.findings = append(a.findings, a.unprintable()...)
 			}
 			found = append(found, a.findings...)
 			text += a.findings.Report()
@@ -85,8 +88,27 @@ func (a *arrangement) perform() source.Findings {
 func (a *arrangement) kit() kit.Kit {
 	return kit.Kit{
 		Name: kit.Name(a.path, a.score.Title), Score: a.score, Mixes: usualMixes(),
-		Format: audiofile.Format{}.WithDefaults(), Paper: drawing.A4,
+		Format: audiofile.Format{}.WithDefaults(), Sheet: sheet.Options{Paper: drawing.A4},
 	}
+}
+
+// unprintable returns a note where the sheet's fonts lack characters of the
+// exercise.
+func (a *arrangement) unprintable() source.Findings {
+	s := a.score
+	words := []string{s.Title, s.Handout.Subtitle, s.Handout.By}
+	words = append(words, s.Handout.Note...)
+	for _, bar := range s.Bars {
+		words = append(words, bar.Section)
+	}
+	lacking := drawing.Missing(strings.Join(words, ""))
+	if lacking == "" {
+		return nil
+	}
+	return source.Findings{{
+		File: a.name, Severity: source.Warning, Message: fmt.Sprintf("the printed sheet has no letters for %s and shows a box for each", lacking),
+		Remedy: "write the words in Latin, Greek or Cyrillic letters for the sheet; tab, MusicXML and MIDI have them as they are",
+	}}
 }
 
 // tooLarge returns what keeps the usual kit of an arrangement from being made.

@@ -13,6 +13,8 @@ import (
 
 	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/sheet"
+	"thirdwise/arrange/paper/system"
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/course"
 	"thirdwise/cmd/thirdwise/kit"
@@ -23,7 +25,7 @@ type renderCommand struct {
 	Files    []string            `arg:"" name:"FILE" help:"Exercises, or folders of them; - for standard input."`
 	Output   string              `short:"o" default:"kits" placeholder:"DIR" help:"The folder that kits are written to (kits)."`
 	Tempos   []int               `name:"tempo" placeholder:"BEATS" help:"Beats per minute, instead of the exercise's tempos."`
-	Mixes    []score.Mix         `name:"mix" placeholder:"MIX" help:"Mixes, instead of full, backing and guide."`
+	Mixes    []score.Mix         `name:"mix" placeholder:"MIX" help:"Mixes, instead of full, backing and guide; none for no tracks."`
 	NoAudio  bool                `help:"Make no tracks: only MIDI, notation, tab and sheet."`
 	Key      keyOption           `placeholder:"KEY" help:"Move to a tonic, to a key of the same mode, or to all twelve keys."`
 	Position positionOption      `placeholder:"POSITION" help:"open, a fret, free, or all that suit the key."`
@@ -36,6 +38,9 @@ type renderCommand struct {
 	Shard    course.Shard        `placeholder:"N/OF" help:"Make a share of the kits: 3/16 is the third of sixteen."`
 	JSON     bool                `name:"json" help:"Print an object a kit for programs."`
 	Paper    drawing.Paper       `default:"a4" placeholder:"SIZE" help:"Size of the sheet: a4 (the default) or letter."`
+	Print    string              `default:"normal" enum:"normal,large" placeholder:"SIZE" help:"Size of what is printed: normal (the default) or large."`
+	Staves   system.Staves       `default:"both" placeholder:"STAVES" help:"On the sheet: both (the default), tab or notation."`
+	Fit      bool                `help:"Keep the sheet on one page where it can still be read."`
 }
 
 // audioFormats says for the command line which formats audio can have.
@@ -61,6 +66,8 @@ kits/porch-light (kits/porch-light-g-major with --key "G major"), and holds
   porch-light-tab.txt          the tab as text
   porch-light.pdf              the sheet to print
   porch-light.svg              the same sheet as an image
+  porch-light-chords.pdf       the chords alone, to play the backing by
+  porch-light-fill-in.pdf      arrivals with empty staves, to write the line
   kit.json                     what all of this is, for programs
 
 Of a folder, all exercises in it are rendered. All are checked before the first
@@ -74,8 +81,9 @@ The mixes: full (click, chords, guide, and bass where the exercise has one),
 backing (full without guide), guide (click, guide), each part alone (click,
 chords, guide-upper, guide-lower, bass), loop (full, the chart once, to be
 repeated without a seam) and turns (the guide in every other pass, or every so
-many bars where the exercise has the setting turns: listen, then play).
---tempo and --mix take a list with commas, or are given several times.
+many bars where the exercise has the setting turns: listen, then play); none
+makes no tracks, as --no-audio does. --tempo and --mix take a list with commas,
+or are given several times.
 
 --key all makes a kit in each of the twelve keys of the exercise's mode, spelled
 with the fewest sharps or flats (F# major rather than Gb, Eb minor rather than
@@ -117,6 +125,9 @@ func (c *renderCommand) validateMixes() error {
 	for i, mix := range c.Mixes {
 		if slices.Contains(c.Mixes[:i], mix) {
 			return fmt.Errorf("--mix %s is given twice", mix)
+		}
+		if mix == score.NoMix && len(c.Mixes) > 1 {
+			return fmt.Errorf("--mix %s stands alone", mix)
 		}
 	}
 	if len(c.Mixes) == 0 {
@@ -169,8 +180,9 @@ func cause(err error) error {
 // kit returns what is to be made of an arrangement.
 func (c *renderCommand) kit(a *arrangement) kit.Kit {
 	return kit.Kit{
-		Name: kit.Name(a.path, a.score.Title) + a.suffix, Exercise: a.file(), Score: a.score, Mixes: c.Mixes, NoAudio: c.NoAudio,
+		Name: kit.Name(a.path, a.score.Title) + a.suffix, Exercise: a.file(), Score: a.score, Mixes: c.Mixes, NoAudio: c.NoAudio || slices.Contains(c.Mixes, score.NoMix),
 		Format:   audiofile.Format{Container: c.Format, Rate: c.Rate, Depth: c.Depth},
-		Loudness: c.Loudness, Dry: c.Dry, Paper: c.Paper,
+		Loudness: c.Loudness, Dry: c.Dry,
+		Sheet: sheet.Options{Paper: c.Paper, Staves: c.Staves, Large: c.Print == "large", Fit: c.Fit},
 	}
 }

@@ -1,12 +1,15 @@
 package main
 
 import (
+	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/tab"
 	"thirdwise/cmd/thirdwise/board"
 	"thirdwise/cmd/thirdwise/kit"
 )
 
 type showCommand struct {
 	File string `arg:"" name:"FILE" help:"The exercise; - for standard input."`
+	Tab  bool   `help:"Print the line as a text tab."`
 	JSON bool   `name:"json" help:"Print an object for programs."`
 }
 
@@ -21,8 +24,11 @@ With --json it prints an object with the same fields as kit.json but software
 and files, and beside them thirds (degree, lower, upper, interval) and triads
 and sevenths (degree, symbol, numeral).
 
-Example:
-  thirdwise show my-song.yaml`
+With --tab it prints the line as a text tab, as the kit has it.
+
+Examples:
+  thirdwise show my-song.yaml
+  thirdwise show --tab my-song.yaml`
 }
 
 // Run prints the board.
@@ -30,6 +36,9 @@ func (c showCommand) Run(con *console) error {
 	a, err := con.arrangeAsWritten(c.File)
 	if err != nil {
 		return err
+	}
+	if c.Tab {
+		return tab.Write(con.stdout, paper.Notate(a.score))
 	}
 	if c.JSON {
 		return kit.WriteJSON(con.stdout, board.Describe(a.score))

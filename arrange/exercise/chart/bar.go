@@ -24,6 +24,7 @@ type Bar struct {
 // A Chord is a chord of a bar, or N.C.
 type Chord struct {
 	At           source.Span
+	Symbol       bool   // it was typed as a symbol, not as a numeral or a degree
 	Numeral      string // as it was typed, with ♯ and ♭; "" where a symbol or a degree was
 	Tick, Length int    // from the start of the bar, in ticks
 	None         bool   // N.C.

@@ -36,7 +36,8 @@ func (r *reader) chord(w sign) Chord {
 		return c
 	}
 	c.Chord = chord
-	if !strings.ContainsRune("ABCDEFG1234567", rune(text[0])) {
+	c.Symbol = strings.ContainsRune("ABCDEFG", rune(text[0]))
+	if !c.Symbol && !strings.ContainsRune("1234567", rune(text[0])) {
 		c.Numeral = strings.NewReplacer("#", "♯", "b", "♭").Replace(text)
 	}
 	return c

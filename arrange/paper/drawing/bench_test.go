@@ -6,7 +6,7 @@ import "testing"
 func BenchmarkFonts(b *testing.B) {
 	for b.Loop() {
 		for f := range files {
-			readAdvances(Font(f))()
+			readLetters(Font(f))()
 		}
 	}
 }

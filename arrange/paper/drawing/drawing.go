@@ -8,6 +8,7 @@ import (
 // A Sheet is pages of one size, ready to be written by [WriteSVG] and [WritePDF].
 type Sheet struct {
 	Title string
+	About string // what the sheet holds, in a sentence or two, for who cannot see it
 	Paper Paper
 	Space float64 // a staff space, the distance between two lines of a staff, in millimetres
 	Pages []Page
@@ -39,7 +40,14 @@ func (p *Paper) UnmarshalText(text []byte) error {
 // A Page is what is drawn on one sheet of paper. Lengths are in staff spaces of
 // the [Sheet], from the page's top left corner, y down.
 type Page struct {
-	Marks []Mark
+	Marks    []Mark
+	Headings []Heading
+}
+
+// A Heading is a place on a page that a reader may want to go to.
+type Heading struct {
+	Name string
+	Y    float64
 }
 
 // A Mark is a [Line], a [Shape], a [Sign], [Words] or a [Group] of marks.
@@ -82,6 +90,7 @@ type Sign struct {
 	X, Y  float64 // of the glyph's origin
 	Size  float64 // 1 for a staff's own size
 	Glyph Glyph
+	Ink   Ink
 }
 
 // At returns the sign with its origin at a place, at a size.

@@ -181,3 +181,9 @@ func TestPaperIsReadByItsName(t *testing.T) {
 	require.Equal(t, [2]float64{215.9, 279.4}, [2]float64{p.Width, p.Height})
 	require.ErrorContains(t, p.UnmarshalText([]byte("a5")), `"a5"`)
 }
+
+// The Go fonts have Latin, Greek and Cyrillic, and no kana, Hebrew or Arabic.
+func TestLettersThatFontsLackAreTold(t *testing.T) {
+	require.Empty(t, Missing("Łódź, Ελλάδα, Лестница: F♯ – B♭"))
+	require.Equal(t, "夜のש", Missing("a 夜のש の"))
+}

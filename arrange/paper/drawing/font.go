@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"slices"
 	"sync"
 
 	"golang.org/x/image/font"
@@ -30,55 +31,111 @@ var files = [fontCount][]byte{Regular: goregular.TTF, Bold: gobold.TTF, Italic: 
 // font's size: 1480 of 2048 units.
 const CapHeight = 1480.0 / 2048
 
-// advances returns how far each character of a font moves on, as a part of the
-// font's size. The fonts have some 700 characters, none beyond U+FFFF.
-var advances = [fontCount]func() map[rune]float64{
-	Regular: readAdvances(Regular), Bold: readAdvances(Bold), Italic: readAdvances(Italic),
+// A letter is a character of a font at size 1: how far it moves on, and its
+// outline, y down from the baseline.
+type letter struct {
+	advance float64
+	outline Path
 }
 
-func readAdvances(f Font) func() map[rune]float64 {
-	return sync.OnceValue(func() map[rune]float64 {
-		table := map[rune]float64{}
+// letters returns the characters of a font. The fonts have some 700, none beyond
+// U+FFFF.
+var letters = [fontCount]func() map[rune]letter{
+	Regular: readLetters(Regular), Bold: readLetters(Bold), Italic: readLetters(Italic),
+}
+
+func readLetters(f Font) func() map[rune]letter {
+	return sync.OnceValue(func() map[rune]letter {
+		table := map[rune]letter{}
 		face, err := sfnt.Parse(files[f])
 		if err != nil {
 			panic("a font that is built in cannot be read: " + err.Error())
 		}
 		var buffer sfnt.Buffer
-		unit := fixed.Int26_6(face.UnitsPerEm())
+		em := fixed.Int26_6(face.UnitsPerEm())
 		for r := rune(' '); r <= 0xffff; r++ {
 			glyph, err := face.GlyphIndex(&buffer, r)
 			if err != nil || glyph == 0 {
 				continue
 			}
-			advance, err := face.GlyphAdvance(&buffer, glyph, unit, font.HintingNone)
-			if err == nil {
-				table[r] = float64(advance) / float64(unit)
+			advance, err := face.GlyphAdvance(&buffer, glyph, em, font.HintingNone)
+			if err != nil {
+				continue
 			}
+			outline, err := face.LoadGlyph(&buffer, glyph, em, nil)
+			if err != nil {
+				continue
+			}
+			table[r] = letter{float64(advance) / float64(em), pathOf(outline, float64(em))}
 		}
 		return table
 	})
 }
 
+// pathOf returns the outline of a glyph whose em is so many units.
+func pathOf(outline sfnt.Segments, em float64) Path {
+	at := func(p fixed.Point26_6) Point { return Point{float64(p.X) / em, float64(p.Y) / em} }
+	var path Path
+	var last Point
+	for i, segment := range outline {
+		switch segment.Op {
+		case sfnt.SegmentOpMoveTo:
+			if i > 0 {
+				path = append(path, Step{Verb: Close})
+			}
+			last = at(segment.Args[0])
+			path = append(path, Step{MoveTo, [3]Point{last}})
+		case sfnt.SegmentOpLineTo:
+			last = at(segment.Args[0])
+			path = append(path, Step{LineTo, [3]Point{last}})
+		case sfnt.SegmentOpQuadTo: // as a cubic: two thirds of the way to the handle
+			handle, end := at(segment.Args[0]), at(segment.Args[1])
+			near := func(p Point) Point { return Point{p.X + (handle.X-p.X)*2/3, p.Y + (handle.Y-p.Y)*2/3} }
+			path = append(path, Step{CurveTo, [3]Point{near(last), near(end), end}})
+			last = end
+		case sfnt.SegmentOpCubeTo:
+			last = at(segment.Args[2])
+			path = append(path, Step{CurveTo, [3]Point{at(segment.Args[0]), at(segment.Args[1]), last}})
+		}
+	}
+	if len(path) > 0 {
+		path = append(path, Step{Verb: Close})
+	}
+	return path
+}
+
 // has reports whether the font can set a character.
 func (f Font) has(r rune) bool {
-	_, ok := advances[f]()[r]
+	_, ok := letters[f]()[r]
 	return ok
 }
 
 // missing stands for a character that a font does not have.
-const missing = '·'
+const missing = '□'
+
+// Missing returns the characters of a text that no sheet can show, each once, in
+// the order in which they come.
+func Missing(text string) string {
+	var lacking []rune
+	for _, r := range text {
+		if _, ok := inlineSigns[r]; !ok && !Regular.has(r) && !slices.Contains(lacking, r) {
+			lacking = append(lacking, r)
+		}
+	}
+	return string(lacking)
+}
 
 // Width returns how wide a text is at a size. It may hold accidentals, which
 // are set from outlines.
 func (f Font) Width(size float64, text string) float64 {
-	table := advances[f]()
+	table := letters[f]()
 	var sum float64
 	for _, r := range text {
 		if g, ok := inlineSigns[r]; ok {
 			sum += g.advance
 			continue
 		}
-		sum += table[r]
+		sum += table[r].advance
 	}
 	return sum * size
 }

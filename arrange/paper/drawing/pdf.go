@@ -23,20 +23,27 @@ func WritePDF(w io.Writer, s *Sheet) error {
 	pdf.SetCatalogSort(true)
 	pdf.SetLang("en")
 	pdf.SetTitle(s.Title, true)
+	pdf.SetSubject(s.About, true)
 	pdf.SetCreator("thirdwise", true)
 	pdf.SetProducer("thirdwise", true)
 	pdf.SetMargins(0, 0, 0)
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetLineJoinStyle("round")
 	for f, characters := range charactersOf(s) {
-		if characters != "" {
+		if len(characters) > 0 {
 			pdf.AddUTF8FontFromBytes("go", pdfStyles[f], slices.Clone(files[f]))
 		}
 	}
 	out := &pdfWriter{Fpdf: pdf, space: s.Space}
-	for _, page := range s.Pages {
+	for i, page := range s.Pages {
 		pdf.AddPage()
 		out.marks(page.Marks)
+		if i == 0 {
+			pdf.Bookmark(s.Title, 0, 0)
+		}
+		for _, h := range page.Headings {
+			pdf.Bookmark(h.Name, 1, h.Y*s.Space)
+		}
 	}
 	if err := pdf.Output(w); err != nil {
 		return fmt.Errorf("writing the sheet %q as PDF: %w", s.Title, err)
@@ -67,7 +74,7 @@ func (w *pdfWriter) marks(marks []Mark) {
 			w.fillIn(m.Ink)
 			w.path(m.Path, "f")
 		case Sign:
-			w.fillIn(Black)
+			w.fillIn(m.Ink)
 			w.path(m.Glyph.outline().placed(m.X, m.Y, m.Size), "f")
 		case Words:
 			w.SetTextColor(greyOf(m.Ink), greyOf(m.Ink), greyOf(m.Ink))

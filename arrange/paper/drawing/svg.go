@@ -2,31 +2,30 @@ package drawing
 
 import (
 	"bufio"
-	"encoding/base64"
 	"fmt"
 	"html"
 	"io"
+	"maps"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
-
-	"github.com/go-pdf/fpdf"
 )
 
 // WriteSVG writes a sheet as one SVG image, the pages below one another, each
-// in a group "page-1", "page-2" and so on. It needs nothing beside it: the
-// characters used of the fonts are embedded. Where the image stands inline in a
-// page, black is the colour of the text around it, and what is white on black
-// has the class "paper".
+// in a group "page-1", "page-2" and so on. It needs nothing beside it and looks the
+// same in every viewer: letters are drawn from their outlines, and the text itself
+// lies over them, unpainted, to be read aloud, searched and copied. Where the image
+// stands inline in a page, black is the colour of the text around it, and what is
+// white on black has the class "paper".
 func WriteSVG(w io.Writer, s *Sheet) error {
 	out := &svgWriter{Writer: bufio.NewWriter(w)}
 	width, height := s.Paper.Width, s.Paper.Height*float64(len(s.Pages))
-	fmt.Fprintf(out, `<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="0 0 %s %s" role="img">`+"\n",
+	fmt.Fprintf(out, `<svg xmlns="http://www.w3.org/2000/svg" lang="en" width="%smm" height="%smm" viewBox="0 0 %s %s" fill="currentColor">`+"\n",
 		number(width), number(height), number(width/s.Space), number(height/s.Space))
-	fmt.Fprintf(out, "<title>%s</title>\n", html.EscapeString(s.Title))
-	out.styles(s)
-	out.signs(s)
+	fmt.Fprintf(out, "<title>%s</title>\n<desc>%s</desc>\n", html.EscapeString(s.Title), html.EscapeString(s.About))
+	out.WriteString("<style>line,.stroke{fill:none;stroke:currentColor;stroke-linejoin:round}.paper{fill:#fff}text{fill:none;stroke:none}</style>\n")
+	out.outlines(s)
 	for i, page := range s.Pages {
 		fmt.Fprintf(out, `<g id="page-%d" transform="translate(0 %s)">`+"\n", i+1, number(float64(i)*s.Paper.Height/s.Space))
 		out.marks(page.Marks)
@@ -38,30 +37,15 @@ func WriteSVG(w io.Writer, s *Sheet) error {
 
 type svgWriter struct{ *bufio.Writer }
 
-// svgFonts names each font's class and weight.
-var svgFonts = [fontCount]struct{ class, style string }{
-	Regular: {"regular", ""},
-	Bold:    {"bold", "font-weight:bold;"},
-	Italic:  {"italic", "font-style:italic;"},
-}
-
-// styles writes the style sheet with the characters of each font that occur.
-func (w *svgWriter) styles(s *Sheet) {
-	w.WriteString("<style>\n")
-	for f, characters := range charactersOf(s) {
-		if characters == "" {
-			continue
-		}
-		name := svgFonts[f]
-		font := base64.StdEncoding.EncodeToString(fpdf.UTF8CutFont(slices.Clone(files[f]), characters))
-		fmt.Fprintf(w, "@font-face{font-family:'thirdwise %s';src:url(data:font/ttf;base64,%s)}\n", name.class, font)
-		fmt.Fprintf(w, ".%s{font-family:'thirdwise %s','Go',sans-serif;%sfill:currentColor;stroke:none}\n", name.class, name.class, name.style)
-	}
-	w.WriteString("path,line,use{fill:currentColor;stroke:none}line,.stroke{fill:none;stroke:currentColor;stroke-linejoin:round}.paper{fill:#fff}\n</style>\n")
+// svgFonts names what each font is in style sheets.
+var svgFonts = [fontCount]string{
+	Regular: `font-family="Go,sans-serif"`,
+	Bold:    `font-family="Go,sans-serif" font-weight="bold"`,
+	Italic:  `font-family="Go,sans-serif" font-style="italic"`,
 }
 
 // charactersOf returns the characters of each font that a sheet uses, in order.
-func charactersOf(s *Sheet) [fontCount]string {
+func charactersOf(s *Sheet) [fontCount][]rune {
 	var used [fontCount]map[rune]bool
 	for f := range used {
 		used[f] = map[rune]bool{}
@@ -77,14 +61,9 @@ func charactersOf(s *Sheet) [fontCount]string {
 			}
 		})
 	}
-	var out [fontCount]string
+	var out [fontCount][]rune
 	for f := range used {
-		runes := make([]rune, 0, len(used[f]))
-		for r := range used[f] {
-			runes = append(runes, r)
-		}
-		slices.Sort(runes)
-		out[f] = string(runes)
+		out[f] = slices.Sorted(maps.Keys(used[f]))
 	}
 	return out
 }
@@ -100,8 +79,8 @@ func walk(marks []Mark, f func(Mark)) {
 	}
 }
 
-// signs writes the outlines of the signs that occur, once each.
-func (w *svgWriter) signs(s *Sheet) {
+// outlines writes the outlines of the signs and letters that occur, once each.
+func (w *svgWriter) outlines(s *Sheet) {
 	var used [glyphCount]bool
 	for _, page := range s.Pages {
 		walk(page.Marks, func(m Mark) {
@@ -116,7 +95,38 @@ func (w *svgWriter) signs(s *Sheet) {
 			fmt.Fprintf(w, `<path id="%s" d="%s"/>`+"\n", Glyph(g).Name(), pathText(Glyph(g).outline()))
 		}
 	}
+	for f, characters := range charactersOf(s) {
+		for _, r := range characters {
+			if outline := letters[f]()[r].outline; len(outline) > 0 {
+				fmt.Fprintf(w, `<path id="%s" d="%s"/>`+"\n", letterName(Font(f), r), pathText(outline))
+			}
+		}
+	}
 	w.WriteString("</defs>\n")
+}
+
+// letterName names the outline of a letter: "b43" for a bold C.
+func letterName(f Font, r rune) string {
+	return fmt.Sprintf("%c%x", [fontCount]rune{Regular: 'r', Bold: 'b', Italic: 'i'}[f], r)
+}
+
+// words draws a text from the outlines of its letters and lays the text itself,
+// unpainted, over them.
+func (w *svgWriter) words(m Words) {
+	fmt.Fprintf(w, `<g%s transform="translate(%s %s) scale(%s)">`, inkClass(m.Ink), number(m.X), number(m.Y), number(m.Size))
+	table := letters[m.Font]()
+	x := 0.0
+	for _, r := range m.Text {
+		if len(table[r].outline) > 0 {
+			at := ""
+			if x > 0 {
+				at = ` x="` + number(x) + `"`
+			}
+			fmt.Fprintf(w, `<use href="#%s"%s/>`, letterName(m.Font, r), at)
+		}
+		x += table[r].advance
+	}
+	fmt.Fprintf(w, `<text %s font-size="1" textLength="%s">%s</text></g>`+"\n", svgFonts[m.Font], number(x), html.EscapeString(m.Text))
 }
 
 func (w *svgWriter) marks(marks []Mark) {
@@ -130,16 +140,15 @@ func (w *svgWriter) marks(marks []Mark) {
 				fmt.Fprintf(w, `<path class="stroke" stroke-width="%s" d="%s"/>`+"\n", number(m.Thickness), pathText(m.Path))
 				continue
 			}
-			fmt.Fprintf(w, `<path%s d="%s"/>`+"\n", inkClass(m.Ink, ""), pathText(m.Path))
+			fmt.Fprintf(w, `<path%s d="%s"/>`+"\n", inkClass(m.Ink), pathText(m.Path))
 		case Sign:
 			scale := ""
 			if m.Size != 1 {
 				scale = " scale(" + number(m.Size) + ")"
 			}
-			fmt.Fprintf(w, `<use href="#%s" transform="translate(%s %s)%s"/>`+"\n", m.Glyph.Name(), number(m.X), number(m.Y), scale)
+			fmt.Fprintf(w, `<use%s href="#%s" transform="translate(%s %s)%s"/>`+"\n", inkClass(m.Ink), m.Glyph.Name(), number(m.X), number(m.Y), scale)
 		case Words:
-			fmt.Fprintf(w, `<text%s x="%s" y="%s" font-size="%s">%s</text>`+"\n",
-				inkClass(m.Ink, svgFonts[m.Font].class), number(m.X), number(m.Y), number(m.Size), html.EscapeString(m.Text))
+			w.words(m)
 		case Group:
 			w.group(m)
 		}
@@ -155,22 +164,19 @@ func (w *svgWriter) group(g Group) {
 		fmt.Fprintf(w, ` data-%s="%s"`, a.Name, html.EscapeString(a.Value))
 	}
 	if g.Reads != "" {
-		fmt.Fprintf(w, ` aria-label="%s"`, html.EscapeString(g.Reads))
+		fmt.Fprintf(w, ` role="img" aria-label="%s"`, html.EscapeString(g.Reads))
 	}
 	w.WriteString(">\n")
 	w.marks(g.Marks)
 	w.WriteString("</g>\n")
 }
 
-// inkClass returns an ink's class attribute, beside another class.
-func inkClass(i Ink, class string) string {
+// inkClass returns an ink's class attribute.
+func inkClass(i Ink) string {
 	if i == White {
-		class = strings.TrimSpace(class + " paper")
+		return ` class="paper"`
 	}
-	if class == "" {
-		return ""
-	}
-	return ` class="` + class + `"`
+	return ""
 }
 
 func pathText(p Path) string {

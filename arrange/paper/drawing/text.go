@@ -35,9 +35,9 @@ func Text(x, y, size float64, f Font, a Align, s string) Mark {
 	run := ""
 	flush := func() {
 		// A reader of SVG may drop spaces at the ends.
-		if letters := strings.TrimLeft(run, " "); letters != "" {
-			indent := f.Width(size, run[:len(run)-len(letters)])
-			g.Marks = append(g.Marks, Words{X: x + indent, Y: y, Size: size, Font: f, Text: letters})
+		if words := strings.TrimLeft(run, " "); words != "" {
+			indent := f.Width(size, run[:len(run)-len(words)])
+			g.Marks = append(g.Marks, Words{X: x + indent, Y: y, Size: size, Font: f, Text: words})
 		}
 		x += f.Width(size, run)
 		run = ""
@@ -54,4 +54,24 @@ func Text(x, y, size float64, f Font, a Align, s string) Mark {
 	}
 	flush()
 	return g
+}
+
+// Inked returns a text set in an ink.
+func Inked(text Mark, ink Ink) Mark {
+	switch m := text.(type) {
+	case Words:
+		m.Ink = ink
+		return m
+	case Sign:
+		m.Ink = ink
+		return m
+	case Group:
+		marks := make([]Mark, len(m.Marks))
+		for i := range marks {
+			marks[i] = Inked(m.Marks[i], ink)
+		}
+		m.Marks = marks
+		return m
+	}
+	return text
 }

@@ -66,7 +66,7 @@ func (d *document) chords() {
 	for i, strum := range s.Strums {
 		played[i] = score.Third{Tick: strum.Tick, Length: strum.Length}
 	}
-	d.accompaniment(chordsPart, "G", 2, played, func(e *paper.Event, inForce paper.Accidentals) (notes []writtenNote, stroke string) {
+	d.accompaniment(chordsPart, "G", 2, played, func(e *paper.Event, inForce *paper.Accidentals) (notes []writtenNote, stroke string) {
 		strum := s.Strums[e.Thirds[0]]
 		switch {
 		case e.TiedFrom:
@@ -86,10 +86,9 @@ func (d *document) bass() {
 	for i, n := range s.Bass {
 		played[i] = score.Third{Tick: n.Tick, Length: n.Length}
 	}
-	d.accompaniment(bassPart, "F", 4, played, func(e *paper.Event, inForce paper.Accidentals) (notes []writtenNote, stroke string) {
+	d.accompaniment(bassPart, "F", 4, played, func(e *paper.Event, inForce *paper.Accidentals) (notes []writtenNote, stroke string) {
 		n := s.Bass[e.Thirds[0]]
-		accidental := !e.TiedFrom && inForce.Needs(n.Pitch)
-		return []writtenNote{{pitch: n.Pitch, accidental: accidental}}, ""
+		return []writtenNote{{pitch: n.Pitch, accidental: inForce.Before(n.Pitch, e.TiedFrom)}}, ""
 	})
 }
 
@@ -97,17 +96,23 @@ func (d *document) bass() {
 // notes of an event that sounds, and the sign for the hand at it, are asked for
 // in the order in which they stand in their measure.
 func (d *document) accompaniment(id, clefSign string, clefLine int, played []score.Third,
-	notes func(*paper.Event, paper.Accidentals) (notes []writtenNote, stroke string)) {
+	notes func(*paper.Event, *paper.Accidentals) (notes []writtenNote, stroke string)) {
 	d.begin("part", "id", id)
+	inForce := paper.NewAccidentals(d.notation.Score.Key)
 	for i, m := range d.notation.With(played).Measures {
+		inForce.BarLine()
 		d.beginMeasure(i)
 		if i == 0 {
 			d.begin("attributes")
 			d.keyAndTime()
 			d.clef(clefSign, clefLine)
+			if id == chordsPart {
+				d.begin("measure-style")
+				d.empty("slash", "type", "start", "use-stems", "yes")
+				d.end()
+			}
 			d.end()
 		}
-		inForce := paper.NewAccidentals(d.notation.Score.Key)
 		for j := range m.Events {
 			if m.Events[j].Rest() {
 				d.rest(&m, j, soleStaff)
@@ -124,7 +129,7 @@ func (d *document) accompaniment(id, clefSign string, clefLine int, played []sco
 
 // strumNotes returns the notes of a strum as notation has them: from the lowest
 // up, one that sounds on two strings once.
-func strumNotes(strum score.Strum, e *paper.Event, inForce paper.Accidentals) []writtenNote {
+func strumNotes(strum score.Strum, e *paper.Event, inForce *paper.Accidentals) []writtenNote {
 	notes := make([]writtenNote, len(strum.Notes))
 	for i, n := range strum.Notes {
 		notes[i] = writtenNote{pitch: n.Pitch}
@@ -132,7 +137,7 @@ func strumNotes(strum score.Strum, e *paper.Event, inForce paper.Accidentals) []
 	slices.SortFunc(notes, func(a, b writtenNote) int { return a.pitch.MIDI() - b.pitch.MIDI() })
 	notes = slices.Compact(notes)
 	for i := range notes {
-		notes[i].accidental = !e.TiedFrom && inForce.Needs(notes[i].pitch)
+		notes[i].accidental = inForce.Before(notes[i].pitch, e.TiedFrom)
 	}
 	return notes
 }

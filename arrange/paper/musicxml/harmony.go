@@ -170,6 +170,23 @@ func (d *document) chordSymbol(c theory.Chord) {
 // frameFrets is how many frets a frame shows at the least.
 const frameFrets = 4
 
+// fretting writes the finger on a string of a grip and, where a finger lies across
+// several, whether its barre starts there, on the lowest, or stops, on the highest.
+func (d *document) fretting(f neck.Fingers, str, finger, fret int) {
+	if finger > 0 {
+		d.leaf("fingering", finger)
+	}
+	for _, b := range f.Barres {
+		switch {
+		case b.Fret != fret:
+		case b.From == str:
+			d.empty("barre", "type", "start")
+		case b.To == str:
+			d.empty("barre", "type", "stop")
+		}
+	}
+}
+
 // frame writes a grip as a frame: from the nut, or from the grip's own lowest
 // fret where it would not fit below the nut.
 func (d *document) frame(g neck.Grip) {
@@ -178,6 +195,7 @@ func (d *document) frame(g neck.Grip) {
 	if highest > frameFrets {
 		first = lowest
 	}
+	fingers, held := g.Fingers()
 	d.begin("frame", "unplayed", "x")
 	d.leaf("frame-strings", len(g))
 	d.leaf("frame-frets", max(frameFrets, highest-first+1))
@@ -191,6 +209,9 @@ func (d *document) frame(g neck.Grip) {
 		d.begin("frame-note")
 		d.leaf("string", str)
 		d.leaf("fret", fret)
+		if held {
+			d.fretting(fingers, str, fingers.Of[len(g)-str], fret)
+		}
 		d.end()
 	}
 	d.end()

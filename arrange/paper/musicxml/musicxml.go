@@ -5,9 +5,9 @@
 //
 //   - Guide: a staff of notation and below it one of tablature with the same
 //     notes, each with its string and fret. Chord symbols with their grips stand
-//     above it, sections as rehearsal marks, and the tempo the exercise works
-//     towards.
-//   - Chords: the strums written out, with the signs for down- and up-strokes.
+//     above it, sections as rehearsal marks, and the first of the exercise's
+//     tempos. The tablature is silent, so that nothing sounds twice.
+//   - Chords: the strums with the signs for down- and up-strokes, shown as slashes.
 //   - Bass, where one plays.
 //
 // Pitches are written as they sound, as the standard asks, capo included; the
@@ -20,7 +20,6 @@ import (
 	"fmt"
 	"io"
 	"strconv"
-	"strings"
 
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/score"
@@ -68,6 +67,9 @@ func (d *document) write() {
 	d.leaf("work-title", s.Title)
 	d.end()
 	d.begin("identification")
+	if s.Handout.By != "" {
+		d.leaf("creator", s.Handout.By, "type", "arranger")
+	}
 	d.begin("encoding")
 	d.leaf("software", "thirdwise")
 	for _, element := range []string{"accidental", "beam"} {
@@ -75,6 +77,7 @@ func (d *document) write() {
 	}
 	d.end()
 	d.end()
+	d.credits()
 	d.begin("part-list")
 	d.scorePart(guidePart, "Guide", "Nylon-string guitar", 2, 25)
 	d.scorePart(chordsPart, "Chords", "Steel-string guitar", 1, 26)
@@ -89,6 +92,28 @@ func (d *document) write() {
 		d.bass()
 	}
 	d.end()
+}
+
+// credits writes the words that stand on the first page beside the music.
+func (d *document) credits() {
+	s := d.notation.Score
+	credit := func(kind, words string) {
+		if words == "" {
+			return
+		}
+		d.begin("credit", "page", "1")
+		if kind != "" {
+			d.leaf("credit-type", kind)
+		}
+		d.leaf("credit-words", words)
+		d.end()
+	}
+	credit("title", s.Title)
+	credit("subtitle", s.Handout.Subtitle)
+	credit("arranger", s.Handout.By)
+	for _, paragraph := range s.Handout.Note {
+		credit("", paragraph)
+	}
 }
 
 // scorePart lists a part. Channel and program are counted from 1, as the
@@ -128,11 +153,14 @@ func (d *document) guideMeasure(i int) {
 	if i == 0 {
 		d.opening()
 	}
+	if m.RepeatTimes > 2 && m.Ending == nil {
+		d.mark("words", fmt.Sprintf("%d times", m.RepeatTimes))
+	}
 	chords := m.Chords
 	for j := range m.Events {
 		e := &m.Events[j]
-		if d.notation.BeginsWayBack(e) {
-			d.mark("words", paper.LastTime)
+		if d.notation.HeldLastTime(e) {
+			d.mark("words", "last time: hold")
 		}
 		for len(chords) > 0 && chords[0].Tick-m.Tick < e.End() {
 			d.harmony(chords[0], chords[0].Tick-m.Tick-e.Tick)
@@ -158,9 +186,13 @@ func (d *document) lineEvent(m *paper.Measure, i int, staff staffNumber) {
 		return
 	}
 	third, pair := e.Third.Notes, e.Third.Places
+	lower, upper := pair.Fingers(e.Third.Hand)
+	if !e.Fingered {
+		lower, upper = 0, 0
+	}
 	d.event(m, i, staff, []writtenNote{
-		{third.Lower, pair.Lower, e.Accidentals[0]},
-		{third.Upper, pair.Upper, e.Accidentals[1]},
+		{third.Lower, pair.Lower, e.Accidentals[0], lower},
+		{third.Upper, pair.Upper, e.Accidentals[1], upper},
 	}, "")
 }
 
@@ -226,7 +258,7 @@ func (d *document) clef(sign string, line int, attributes ...string) {
 func (d *document) opening() {
 	s := d.notation.Score
 	if s.Neck.Capo > 0 {
-		d.mark("words", fmt.Sprintf("Capo %d", s.Neck.Capo))
+		d.mark("words", fmt.Sprintf("Capo %d: frets and grips are counted from it", s.Neck.Capo))
 	}
 	beat := paper.Value(s.Meter.Unit)
 	if s.Meter.Compound() {
@@ -244,7 +276,7 @@ func (d *document) opening() {
 	if s.Meter.Compound() {
 		d.empty("beat-unit-dot")
 	}
-	d.leaf("per-minute", s.Tempo())
+	d.leaf("per-minute", s.Tempos[0])
 	d.end()
 	d.end()
 	d.leaf("staff", int(notationStaff))
@@ -256,7 +288,7 @@ func (d *document) opening() {
 // the swing.
 func (d *document) sound() {
 	s := d.notation.Score
-	quarters := float64(s.Tempo()*s.Meter.Beat()) / meter.Quarter
+	quarters := float64(s.Tempos[0]*s.Meter.Beat()) / meter.Quarter
 	tempo := strconv.FormatFloat(quarters, 'f', -1, 64)
 	if s.Feel == meter.Straight {
 		d.empty("sound", "tempo", tempo)
@@ -279,69 +311,4 @@ func (d *document) mark(kind, text string) {
 	d.end()
 	d.leaf("staff", int(notationStaff))
 	d.end()
-}
-
-// beginMeasure begins a measure, with a barline where it begins a repeat or an
-// ending.
-func (d *document) beginMeasure(i int) {
-	m := &d.notation.Measures[i]
-	d.begin("measure", "number", d.labels[i])
-	begins := m.Ending != nil && m.Ending.Begins
-	if !m.RepeatOpens && !begins {
-		return
-	}
-	d.begin("barline", "location", "left")
-	if m.RepeatOpens {
-		d.leaf("bar-style", "heavy-light")
-	}
-	if begins {
-		d.empty("ending", "number", times(m.Ending), "type", "start")
-	}
-	if m.RepeatOpens {
-		d.empty("repeat", "direction", "forward")
-	}
-	d.end()
-}
-
-// rightBarline writes a barline that ends a repeat, an ending, a section or the
-// piece. The last ending stays open where the piece goes on.
-func (d *document) rightBarline(i int) {
-	m := &d.notation.Measures[i]
-	last := i == len(d.notation.Measures)-1
-	ends := m.Ending != nil && m.Ending.Ends
-	repeats := m.RepeatTimes > 0
-	double := m.SectionEnds && !d.notation.Measures[i+1].RepeatOpens
-	if !repeats && !ends && !last && !double {
-		return
-	}
-	d.begin("barline", "location", "right")
-	switch {
-	case repeats || last:
-		d.leaf("bar-style", "light-heavy")
-	case double:
-		d.leaf("bar-style", "light-light")
-	}
-	if ends {
-		end := "discontinue"
-		if repeats || last {
-			end = "stop"
-		}
-		d.empty("ending", "number", times(m.Ending), "type", end)
-	}
-	switch {
-	case repeats && (m.Ending != nil || m.RepeatTimes == 2):
-		d.empty("repeat", "direction", "backward")
-	case repeats:
-		d.empty("repeat", "direction", "backward", "times", strconv.Itoa(m.RepeatTimes))
-	}
-	d.end()
-}
-
-// times lists the times at which an ending is played: "1,2".
-func times(e *score.Ending) string {
-	numbers := make([]string, len(e.Times))
-	for i, n := range e.Times {
-		numbers[i] = strconv.Itoa(n)
-	}
-	return strings.Join(numbers, ",")
 }

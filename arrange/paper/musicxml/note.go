@@ -40,8 +40,9 @@ const (
 // A writtenNote is a note as a staff shows it.
 type writtenNote struct {
 	pitch      theory.Pitch
-	place      neck.Place // for tablature
-	accidental bool       // one stands before it
+	place      neck.Place       // for tablature
+	accidental paper.Accidental // that stands before it
+	finger     int              // of the left hand, 0 where it is not told
 }
 
 // event writes an event of a measure as a chord in the sense of the standard:
@@ -50,7 +51,11 @@ type writtenNote struct {
 func (d *document) event(m *paper.Measure, i int, staff staffNumber, notes []writtenNote, stroke string) {
 	e := &m.Events[i]
 	for k, n := range notes {
-		d.begin("note")
+		if staff == tabStaff {
+			d.begin("note", "dynamics", "0") // the notation sounds already
+		} else {
+			d.begin("note")
+		}
 		if k > 0 {
 			d.empty("chord")
 		}
@@ -58,15 +63,16 @@ func (d *document) event(m *paper.Measure, i int, staff staffNumber, notes []wri
 		d.tone("", n.pitch.Tone)
 		d.leaf("octave", n.pitch.Octave)
 		d.end()
-		accidental := ""
-		if n.accidental && staff != tabStaff {
-			accidental = accidentalNames[n.pitch.Alter]
-		}
-		d.timing(m, e, staff, accidental)
+		d.timing(m, e, staff, n)
 		if k == 0 {
-			d.beams(e, staff)
+			d.beams(e)
 		}
-		d.notations(m, i, k, staff, n.place, stroke)
+		d.notations(m, i, k, staff, n, stroke)
+		if staff == tabStaff {
+			d.begin("play")
+			d.leaf("mute", "on")
+			d.end()
+		}
 		d.end()
 	}
 }
@@ -74,11 +80,12 @@ func (d *document) event(m *paper.Measure, i int, staff staffNumber, notes []wri
 // notations writes the signs of note k of an event: tuplet and stroke stand at
 // the first one. String and fret are written on tablature only, for editors
 // would set them beside the heads of a notation staff.
-func (d *document) notations(m *paper.Measure, i, k int, staff staffNumber, place neck.Place, stroke string) {
+func (d *document) notations(m *paper.Measure, i, k int, staff staffNumber, n writtenNote, stroke string) {
 	e := &m.Events[i]
 	bound := k == 0 && bindsTuplet(m, i)
 	struck := k == 0 && stroke != ""
-	if !e.TiedFrom && !e.TiedTo && !bound && !struck && staff != tabStaff {
+	fingered := n.finger > 0 && staff == notationStaff
+	if !e.TiedFrom && !e.TiedTo && !bound && !struck && !fingered && staff != tabStaff {
 		return
 	}
 	d.begin("notations")
@@ -86,14 +93,17 @@ func (d *document) notations(m *paper.Measure, i, k int, staff staffNumber, plac
 	if bound {
 		d.tuplet(m, i, staff)
 	}
-	if struck || staff == tabStaff {
+	if struck || fingered || staff == tabStaff {
 		d.begin("technical")
 		if struck {
 			d.empty(stroke)
 		}
+		if fingered {
+			d.leaf("fingering", n.finger)
+		}
 		if staff == tabStaff {
-			d.leaf("string", place.String)
-			d.leaf("fret", place.Fret)
+			d.leaf("string", n.place.String)
+			d.leaf("fret", n.place.Fret)
 		}
 		d.end()
 	}
@@ -113,7 +123,7 @@ func (d *document) rest(m *paper.Measure, i int, staff staffNumber) {
 	} else {
 		d.empty("rest")
 	}
-	d.timing(m, e, staff, "")
+	d.timing(m, e, staff, writtenNote{})
 	if bindsTuplet(m, i) {
 		d.begin("notations")
 		d.tuplet(m, i, staff)
@@ -132,7 +142,7 @@ func (d *document) tone(prefix string, t theory.Tone) {
 
 // timing writes the part of a note that says how long it lasts and how that is
 // written.
-func (d *document) timing(m *paper.Measure, e *paper.Event, staff staffNumber, accidental string) {
+func (d *document) timing(m *paper.Measure, e *paper.Event, staff staffNumber, n writtenNote) {
 	d.leaf("duration", e.Length)
 	if e.TiedFrom {
 		d.empty("tie", "type", "stop")
@@ -147,8 +157,12 @@ func (d *document) timing(m *paper.Measure, e *paper.Event, staff staffNumber, a
 			d.empty("dot")
 		}
 	}
-	if accidental != "" {
-		d.leaf("accidental", accidental)
+	switch {
+	case staff == tabStaff || n.accidental == paper.NoAccidental:
+	case n.accidental == paper.Courtesy:
+		d.leaf("accidental", accidentalNames[n.pitch.Alter], "cautionary", "yes")
+	default:
+		d.leaf("accidental", accidentalNames[n.pitch.Alter])
 	}
 	if e.Tuplet >= 0 {
 		t := m.Tuplets[e.Tuplet]
@@ -160,19 +174,16 @@ func (d *document) timing(m *paper.Measure, e *paper.Event, staff staffNumber, a
 		}
 		d.end()
 	}
-	if staff == tabStaff && !e.Rest() {
-		d.leaf("stem", "none")
+	if staff == tabStaff && !e.Rest() && e.Value > 1 {
+		d.leaf("stem", "down")
 	}
 	if staff != soleStaff {
 		d.leaf("staff", int(staff))
 	}
 }
 
-// beams writes the beams of a chord. Tablature below notation has none.
-func (d *document) beams(e *paper.Event, staff staffNumber) {
-	if staff == tabStaff {
-		return
-	}
+// beams writes the beams of a chord.
+func (d *document) beams(e *paper.Event) {
 	for level, part := range e.Beams {
 		d.leaf("beam", beamNames[part], "number", strconv.Itoa(level+1))
 	}

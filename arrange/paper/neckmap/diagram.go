@@ -18,13 +18,6 @@ const (
 	diagramFrets = 15
 )
 
-// inlays is the frets, counted from the nut, at which a neck is usually marked;
-// true where the mark is double (common practice).
-var inlays = map[int]bool{
-	3: false, 5: false, 7: false, 9: false, 12: true,
-	15: false, 17: false, 19: false, 21: false, 24: true,
-}
-
 // WriteDiagram draws the neck of a map, at most 80 columns wide, for a
 // fixed-width font: the strings as lines, the highest on top as in a tab, the
 // frets as columns, and the degrees of the key at their places. The errors are
@@ -139,14 +132,11 @@ func (d diagram) below(from, to, width int) []paper.Row {
 	marks, own := paper.NewRow(width, ' '), paper.NewRow(width, ' ')
 	own.Put(0, "neck")
 	for fret := from; fret <= to; fret++ {
-		double, marked := inlays[fret+d.Neck.Capo]
-		if !marked {
+		count := neck.Inlays(fret + d.Neck.Capo)
+		if count == 0 {
 			continue
 		}
-		sign := " •"
-		if double {
-			sign = "••"
-		}
+		sign := fmt.Sprintf("%2s", strings.Repeat("•", count))
 		marks.Put(d.column(from, fret), sign)
 		own.Put(d.column(from, fret), fmt.Sprintf("%2d", fret+d.Neck.Capo))
 	}

@@ -15,7 +15,7 @@ import (
 func BenchmarkLay(b *testing.B) {
 	s := arrangetest.Named(b, "harbour-ladder")
 	for b.Loop() {
-		if _, err := Lay(paper.Notate(s), drawing.A4); err != nil {
+		if _, err := Lay(paper.Notate(s), Options{Paper: drawing.A4}); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -26,7 +26,7 @@ func BenchmarkWriteSVG(b *testing.B) { benchmarkWrite(b, drawing.WriteSVG) }
 func BenchmarkWritePDF(b *testing.B) { benchmarkWrite(b, drawing.WritePDF) }
 
 func benchmarkWrite(b *testing.B, write func(io.Writer, *drawing.Sheet) error) {
-	sheet, err := Lay(paper.Notate(arrangetest.Named(b, "harbour-ladder")), drawing.A4)
+	sheet, err := Lay(paper.Notate(arrangetest.Named(b, "harbour-ladder")), Options{Paper: drawing.A4})
 	require.NoError(b, err)
 	var out bytes.Buffer
 	for b.Loop() {

@@ -22,7 +22,7 @@ func ExampleLay() {
 		fmt.Println(err)
 		return
 	}
-	laid, err := sheet.Lay(paper.Notate(score), drawing.A4)
+	laid, err := sheet.Lay(paper.Notate(score), sheet.Options{Paper: drawing.A4})
 	if err != nil {
 		fmt.Println(err)
 		return

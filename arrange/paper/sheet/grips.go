@@ -17,48 +17,63 @@ const (
 	nutLine    = 0.4
 	gridFrets  = 4 // at least
 	gripDot    = 0.46
-	gripSpace  = 3.2 // between two diagrams
-	fingerSize = 1.25
+	gripSpace  = 3.2  // between two diagrams
+	smallest   = 7    // points, of a finger's number
 	gripSymbol = 1.98 // of the font of the chord symbol
 )
 
 // grips returns a diagram of each grip of the chart, in the order in which they
-// are first played, in rows that are centred and about equally long.
-func (l *layout) grips() [][]drawing.Mark {
+// are first played, in rows of a width that are centred and about equally long.
+// Where one name has several grips, each tells the bar in which it first comes.
+func (l *layout) grips(width float64) [][]drawing.Mark {
 	type known struct{ symbol, grip string }
 	seen := map[known]bool{}
-	var diagrams [][]drawing.Mark
+	ways := map[string]int{} // to play what a symbol names
+	type first struct {
+		score.ChordSpan
+		bar int
+	}
+	var firsts []first
 	for _, b := range l.score.Bars {
 		for _, span := range b.Chords {
-			key := known{span.Chord.String(), span.Grip.String()}
+			key := known{span.Symbol(), span.Grip.String()}
 			if span.None || len(span.Grip) == 0 || seen[key] {
 				continue
 			}
 			seen[key] = true
-			diagrams = append(diagrams, gripDiagram(span))
+			ways[key.symbol]++
+			firsts = append(firsts, first{span, b.Number})
 		}
 	}
-	rows := l.gripRows(diagrams, len(diagrams))
+	var diagrams [][]drawing.Mark
+	for _, f := range firsts {
+		bar := ""
+		if ways[f.Symbol()] > 1 {
+			bar = fmt.Sprintf("bar %d", f.bar)
+		}
+		diagrams = append(diagrams, l.gripDiagram(f.ChordSpan, bar))
+	}
+	rows := gripRows(diagrams, width, len(diagrams))
 	if len(rows) > 1 {
-		rows = l.gripRows(diagrams, (len(diagrams)+len(rows)-1)/len(rows))
+		rows = gripRows(diagrams, width, (len(diagrams)+len(rows)-1)/len(rows))
 	}
 	return rows
 }
 
 // gripRows sets diagrams side by side in centred rows, as many in each as fit,
 // up to a number.
-func (l *layout) gripRows(diagrams [][]drawing.Mark, most int) (rows [][]drawing.Mark) {
+func gripRows(diagrams [][]drawing.Mark, width float64, most int) (rows [][]drawing.Mark) {
 	var row []drawing.Mark
 	count, x := 0, 0.0
 	flush := func() {
 		if count > 0 {
-			rows = append(rows, drawing.Moved(row, (l.width-x+gripSpace)/2, 0))
+			rows = append(rows, drawing.Moved(row, (width-x+gripSpace)/2, 0))
 		}
 		row, count, x = nil, 0, 0
 	}
 	for _, diagram := range diagrams {
 		box := drawing.BoundsOf(diagram)
-		if count == most || x+box.Right-box.Left > l.width {
+		if count == most || x+box.Right-box.Left > width {
 			flush()
 		}
 		row = append(row, drawing.Moved(diagram, x-box.Left, 0)...)
@@ -72,8 +87,8 @@ func (l *layout) gripRows(diagrams [][]drawing.Mark, most int) (rows [][]drawing
 // gripDiagram draws a grip as chord books do: strings upright, the lowest at the
 // left; the nut as a thick line, or the lowest fret's number; dots for fingers
 // with the finger's number below, a bar for a barre, o and x for strings that
-// sound open or not at all.
-func gripDiagram(span score.ChordSpan) []drawing.Mark {
+// sound open or not at all. Where it is told, the bar stands below.
+func (l *layout) gripDiagram(span score.ChordSpan, bar string) []drawing.Mark {
 	grip := span.Grip
 	low, high, _ := grip.Stopped()
 	fromNut := high <= gridFrets
@@ -99,6 +114,7 @@ func gripDiagram(span score.ChordSpan) []drawing.Mark {
 	}
 	at := func(fret int) float64 { return (float64(fret-low) + 0.5) * gridFret }
 	fingers, held := grip.Fingers()
+	fingerSize := max(1.25, l.points(smallest))
 	for i, fret := range grip {
 		x := float64(i) * gridString
 		switch {
@@ -110,7 +126,7 @@ func gripDiagram(span score.ChordSpan) []drawing.Mark {
 		default:
 			marks = append(marks, drawing.Shape{Path: drawing.Circle(x, at(fret), gripDot)})
 			if held && fingers.Of[i] > 0 {
-				marks = append(marks, drawing.Text(x, bottom+1.3, fingerSize, drawing.Regular, drawing.Centred, fmt.Sprint(fingers.Of[i])))
+				marks = append(marks, drawing.Text(x, bottom+fingerSize+0.1, fingerSize, drawing.Regular, drawing.Centred, fmt.Sprint(fingers.Of[i])))
 			}
 		}
 	}
@@ -119,6 +135,9 @@ func gripDiagram(span score.ChordSpan) []drawing.Mark {
 			from, to := float64(len(grip)-b.From)*gridString, float64(len(grip)-b.To)*gridString
 			marks = append(marks, drawing.Stroke(from, at(b.Fret), to, at(b.Fret), 2*gripDot*0.8))
 		}
+	}
+	if bar != "" {
+		marks = append(marks, drawing.Text(right/2, bottom+2*fingerSize+0.3, fingerSize, drawing.Italic, drawing.Centred, bar))
 	}
 	return []drawing.Mark{drawing.Group{Attributes: []drawing.Attribute{{Name: "grip", Value: grip.String()}}, Marks: marks}}
 }

@@ -13,36 +13,124 @@ import (
 
 // Sizes and distances above the music, in staff spaces.
 const (
-	titleSize  = 3.8
-	longTitle  = 2.6 // of a title that is longer than a line
-	factSize   = 1.8
-	factSpace  = 2.6 // between two facts about the exercise
-	noteScale  = 0.72
-	noteStem   = 0.12
-	gripsSpace = 1.6 // between two rows of grips
+	titleSize    = 3.8
+	longTitle    = 2.6 // of a title that is longer than a line
+	subtitleSize = 2.2
+	factSize     = 1.8
+	noteSize     = 1.6
+	factSpace    = 2.6 // between two facts about the exercise
+	factLine     = 3.2 // from one line of them to the next
+	noteScale    = 0.72
+	noteStem     = 0.12
+	gripsSpace   = 1.6  // between two rows of grips
+	mapShare     = 0.46 // of the width, for a map beside the grips
 )
 
 // head returns the blocks above the music: title, what the player must know,
 // and the grips of the chords.
 func (l *layout) head() []block {
-	blocks := []block{{marks: l.title(), after: 1.8}, {marks: l.facts(), after: 2.2}}
-	for _, row := range l.grips() {
-		blocks = append(blocks, block{marks: row, after: gripsSpace})
+	var blocks []block
+	if l.score.Handout.Student {
+		blocks = append(blocks, block{marks: l.studentLine(), after: 2.4})
+	}
+	blocks = append(blocks, block{marks: l.title(), after: 1.8}, block{marks: l.facts(), after: 2.2})
+	if note := l.note(); len(note) > 0 && l.kind == exercise {
+		blocks = append(blocks, block{marks: note, after: 1.8})
+	}
+	if strum := l.strum(); len(strum) > 0 {
+		blocks = append(blocks, block{marks: strum, after: 2.2})
+	}
+	if m := newNeckMap(l, mapShare*l.width); l.mapBeside && m != nil && l.kind != chordChart {
+		blocks = append(blocks, block{marks: l.gripsAndMap(m)})
+	} else {
+		for _, row := range l.grips(l.width) {
+			blocks = append(blocks, block{marks: row, after: gripsSpace})
+		}
 	}
 	blocks[len(blocks)-1].after = 2.4
 	return blocks
 }
 
-// title sets the title, a long one smaller and in several lines.
+// gripsAndMap sets the grips at the left and the map at the right, both in the
+// middle of the height that the taller one has.
+func (l *layout) gripsAndMap(m *neckMap) []drawing.Mark {
+	room := (1 - mapShare) * l.width
+	var grips []drawing.Mark
+	y := 0.0
+	for _, row := range l.grips(room - 2) {
+		box := drawing.BoundsOf(row)
+		grips = append(grips, drawing.Moved(row, 0, y-box.Top)...)
+		y += box.Bottom - box.Top + gripsSpace
+	}
+	right := l.mapMarks(m, mapShare*l.width)
+	a, b := drawing.BoundsOf(grips), drawing.BoundsOf(right)
+	if len(grips) == 0 {
+		return drawing.Moved(right, room/2, 0)
+	}
+	return append(grips, drawing.Moved(right, room, (a.Top+a.Bottom-b.Top-b.Bottom)/2)...)
+}
+
+// title sets the title, a long one smaller and in several lines; the subtitle below
+// it, and at the right who made the exercise.
 func (l *layout) title() []drawing.Mark {
 	size := titleSize
 	if !l.fits(size, drawing.Bold)(l.score.Title) {
 		size = longTitle
 	}
 	var marks []drawing.Mark
-	for i, line := range paper.Lines(l.score.Title, l.fits(size, drawing.Bold)) {
+	y := 0.0
+	for _, line := range evenLines(l.score.Title, l.width, size, drawing.Bold) {
 		fit := min(size, size*l.width/drawing.Bold.Width(size, line))
-		marks = append(marks, drawing.Text(l.width/2, float64(i)*1.3*size, fit, drawing.Bold, drawing.Centred, line))
+		marks = append(marks, drawing.Text(l.width/2, y, fit, drawing.Bold, drawing.Centred, line))
+		y += 1.3 * size
+	}
+	y += 1.15*subtitleSize - 1.3*size + 1.2
+	for _, subtitle := range []string{l.score.Handout.Subtitle, l.kind.heading()} {
+		if subtitle == "" {
+			continue
+		}
+		for _, line := range evenLines(subtitle, l.width, subtitleSize, drawing.Italic) {
+			marks = append(marks, drawing.Text(l.width/2, y, subtitleSize, drawing.Italic, drawing.Centred, line))
+			y += 1.3 * subtitleSize
+		}
+	}
+	if by := l.score.Handout.By; by != "" {
+		for _, line := range paper.Lines(by, l.fits(factSize, drawing.Regular)) {
+			marks = append(marks, drawing.Text(l.width, y, factSize, drawing.Regular, drawing.FromRight, line))
+			y += 1.3 * factSize
+		}
+	}
+	return marks
+}
+
+// studentLine sets the line for the student's name and the date.
+func (l *layout) studentLine() []drawing.Mark {
+	const line = 0.08
+	marks := []drawing.Mark{}
+	blank := func(x float64, label string, to float64) {
+		from := x + drawing.Regular.Width(factSize, label) + 0.6
+		marks = append(marks,
+			drawing.Text(x, 0, factSize, drawing.Regular, drawing.FromLeft, label),
+			drawing.Stroke(from, 0.3, to, 0.3, line))
+	}
+	blank(0, "Name", 0.62*l.width)
+	blank(0.66*l.width, "Date", l.width)
+	return marks
+}
+
+// note sets what the teacher tells the student, in lines of a length that is easy
+// to read.
+func (l *layout) note() []drawing.Mark {
+	size := max(noteSize, l.points(9))
+	width := min(l.width, 75*drawing.Regular.Width(size, "n"))
+	var marks []drawing.Mark
+	y := 0.0
+	for _, paragraph := range l.score.Handout.Note {
+		for _, line := range evenLines(paragraph, width, size, drawing.Regular) {
+			marks = append(marks, drawing.Text((l.width-width)/2, y, size, drawing.Regular, drawing.FromLeft, line))
+			y += 1.35 * size
+		}
+		y += 0.5 * size
 	}
 	return marks
 }
@@ -58,7 +146,7 @@ func (l *layout) facts() []drawing.Mark {
 	if s.Feel == meter.Swing {
 		facts = append(facts, swingMark())
 	}
-	words := []string{passesName(s.Passes), s.Position.Name()}
+	words := []string{paper.Passes(s.Passes), s.Position.Name()}
 	if s.Neck.Capo > 0 {
 		words = append(words, fmt.Sprintf("capo %d: sounds in %s, frets counted from the capo", s.Neck.Capo, s.Key))
 	}
@@ -68,24 +156,24 @@ func (l *layout) facts() []drawing.Mark {
 	for _, w := range words {
 		facts = append(facts, []drawing.Mark{drawing.Text(0, 0, factSize, drawing.Regular, drawing.FromLeft, w)})
 	}
-	return l.flow(facts)
+	return flow(facts, l.width, factLine)
 }
 
-// flow sets groups of marks side by side in centred lines, as many in each as
-// fit.
-func (l *layout) flow(items [][]drawing.Mark) []drawing.Mark {
-	const lineHeight = 3.2
+// flow sets groups of marks side by side in centred lines of a width and height, as
+// many in each as fit.
+func flow(items [][]drawing.Mark, width, height float64) []drawing.Mark {
 	var marks, row []drawing.Mark
 	x, y := 0.0, 0.0
 	flush := func() {
 		if len(row) > 0 {
-			marks = append(marks, drawing.Moved(row, (l.width-(x-factSpace))/2, y)...)
+			marks = append(marks, drawing.Moved(row, (width-(x-factSpace))/2, y)...)
+			y += height
 		}
-		row, x, y = nil, 0, y+lineHeight
+		row, x = nil, 0
 	}
 	for _, item := range items {
 		box := drawing.BoundsOf(item)
-		if x+box.Right > l.width {
+		if x+box.Right-box.Left > width {
 			flush()
 		}
 		row = append(row, drawing.Moved(item, x-box.Left, 0)...)
@@ -131,7 +219,7 @@ func tempoMark(s *score.Score) []drawing.Mark {
 		tempos[i] = fmt.Sprint(t)
 	}
 	words := "= " + strings.Join(tempos, ", ")
-	marks = append(marks, drawing.Text(end+0.5, 0, factSize, drawing.Regular, drawing.FromLeft, words))
+	marks = append(marks, drawing.Text(end+0.8, 0, factSize, drawing.Regular, drawing.FromLeft, words))
 	return []drawing.Mark{drawing.Group{Reads: name + " " + words, Marks: marks}}
 }
 
@@ -160,18 +248,4 @@ func swingMark() []drawing.Mark {
 		drawing.Stroke(left, y, left, y+0.4, 0.1), drawing.Stroke(right, y, right, y+0.4, 0.1),
 	)
 	return []drawing.Mark{drawing.Group{Reads: "Swing: eighths as the first and last of a triplet", Marks: marks}}
-}
-
-func passesName(n int) string {
-	switch n {
-	case 1:
-		return "once through"
-	case 2:
-		return "twice through"
-	}
-	words := map[int]string{3: "three", 4: "four", 5: "five", 6: "six", 7: "seven", 8: "eight", 9: "nine", 10: "ten"}
-	if w, ok := words[n]; ok {
-		return w + " times through"
-	}
-	return fmt.Sprintf("%d times through", n)
 }

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
@@ -21,11 +22,16 @@ const (
 )
 
 // A staff's height in millimetres: usually between the two sizes that handbooks
-// advise for parts, 7.0 and 6.5; and the larger ones of a rastrum, up to that of
-// books for beginners, the largest first (Gould, Behind Bars, from memory).
+// advise for parts, 7.0 and 6.5; the larger ones of a rastrum, up to that of books
+// for beginners, the largest first; and what is still comfortable to read on a
+// stand (Gould, Behind Bars, from memory).
 const usualStaff = 6.8
 
-var largerStaves = []float64{9.2, 7.9, 7.4}
+var (
+	largerStaves  = []float64{9.2, 7.9, 7.4}
+	smallerStaves = []float64{6.5, 6.2}
+	fittingStaves = []float64{5.9, 5.5} // where one page matters more
+)
 
 // roomy is the least stretch of a row that may have a larger staff.
 const roomy = 0.9
@@ -33,50 +39,164 @@ const roomy = 0.9
 // fewPages is up to how many pages it is worth saving one.
 const fewPages = 4
 
-// tries are the ways to lay out a sheet, the best first: how much a row costs,
-// so that there are fewer and fuller ones, and what part of the distances
-// between rows is kept. A later one is taken only where it saves one of a few
-// pages.
-var tries = []struct{ thrift, closeness float64 }{
-	{0, 1}, {1, 1}, {2, 1}, {4, 1}, {0, 0.6}, {4, 0.6},
+// A try is a way to lay out a sheet: the height of a staff, how much a row costs,
+// so that there are fewer and fuller ones, what part of the distances between rows
+// is kept, and where the map stands.
+type try struct {
+	staff, thrift, closeness float64
+	beside                   bool // the map, of the grips
+}
+
+// Options say how a sheet is laid out. In the zero value but for its paper, both
+// staves are set, in the usual size.
+type Options struct {
+	Paper  drawing.Paper
+	Staves system.Staves
+	Large  bool // for children and weak eyes: everything in the size of a beginner's book
+	Fit    bool // on one page where that can still be read
+}
+
+// tries returns the ways to lay out a sheet, the best first. A later one is taken
+// only where it saves one of a few pages.
+func (o Options) tries() []try {
+	if o.Large {
+		large := largerStaves[0]
+		return []try{{large, 0, 1, false}, {large, 0, 1, true}, {large, 0, 0.6, false}, {large, 0, 0.6, true}}
+	}
+	list := []try{
+		{usualStaff, 0, 1, false}, {usualStaff, 0, 1, true},
+		{usualStaff, 1, 1, false}, {usualStaff, 1, 1, true},
+		{usualStaff, 0, 0.6, false}, {usualStaff, 0, 0.6, true},
+	}
+	for _, staff := range smallerStaves {
+		list = append(list, try{staff, 0, 1, false}, try{staff, 0, 1, true}, try{staff, 0, 0.6, true})
+	}
+	list = append(list, try{smallerStaves[len(smallerStaves)-1], 3, 0.5, true})
+	if o.Fit {
+		for _, staff := range fittingStaves {
+			list = append(list, try{staff, 0, 0.6, true}, try{staff, 3, 0.5, true})
+		}
+	}
+	return list
 }
 
 // Lay sets a score on pages. One that leaves much of a single page empty has a
 // larger staff. The errors are a score without bars and a bar that is wider than
 // the paper.
-func Lay(n *paper.Notation, p drawing.Paper) (*drawing.Sheet, error) {
+func Lay(n *paper.Notation, o Options) (*drawing.Sheet, error) { return lay(n, o, exercise) }
+
+// LayChords sets a score's chords alone, to play the backing by: its chart as
+// written, with sections, repeats, endings and strum.
+func LayChords(n *paper.Notation, o Options) (*drawing.Sheet, error) {
+	s := *n.Score
+	s.Line, s.Bass = nil, nil
+	o.Staves = system.Chords
+	return lay(paper.Notate(&s), o, chordChart)
+}
+
+// LayFillIn sets a score's chords and arrivals, with empty staves between them for
+// the student to write the line.
+func LayFillIn(n *paper.Notation, o Options) (*drawing.Sheet, error) {
+	s := *n.Score
+	s.Line = nil
+	for _, t := range n.Score.Line {
+		if t.Role == score.Arrival {
+			s.Line = append(s.Line, t)
+		}
+	}
+	o.Staves = system.FillIn
+	return lay(paper.Notate(&s), o, fillIn)
+}
+
+// A kind says what a sheet is for.
+type kind int
+
+const (
+	exercise   kind = iota // all of it
+	chordChart             // the chords alone
+	fillIn                 // to be filled in
+)
+
+// heading is what stands below the title of a sheet that is not the exercise
+// itself.
+func (k kind) heading() string {
+	return [...]string{exercise: "", chordChart: "Chord chart", fillIn: "Write the line between the arrivals"}[k]
+}
+
+func lay(n *paper.Notation, o Options, k kind) (*drawing.Sheet, error) {
 	s := n.Score
 	if len(s.Bars) == 0 {
 		return nil, fmt.Errorf("%q has no bars to print", s.Title)
 	}
-	l := newLayout(n, p, usualStaff)
-	rows, pages, ok := l.fewestPages()
+	l, rows, pages, ok := fewestPages(n, o, k)
 	if !ok {
-		return nil, fmt.Errorf("%q: a bar has more notes than fit across %s paper", s.Title, p.Name)
+		return nil, fmt.Errorf("%q: a bar has more notes than fit across %s paper", s.Title, o.Paper.Name)
 	}
-	if len(pages) == 1 {
-		l, pages = l.enlarged(p, rows, pages)
+	if len(pages) == 1 && 4*l.space == usualStaff {
+		l, pages = l.enlarged(rows, pages)
 	}
 	l.foot(pages)
-	return &drawing.Sheet{Title: s.Title, Paper: p, Space: l.space, Pages: pages}, nil
+	return &drawing.Sheet{Title: s.Title, About: about(n, k), Paper: o.Paper, Space: l.space, Pages: pages}, nil
+}
+
+// about says what a sheet holds, for who cannot see it.
+func about(n *paper.Notation, k kind) string {
+	var symbols []string
+	for _, m := range n.Measures {
+		for _, span := range m.Chords {
+			if symbol := span.Symbol(); !slices.Contains(symbols, symbol) {
+				symbols = append(symbols, symbol)
+			}
+		}
+	}
+	s := n.Score
+	what := [...]string{
+		exercise: "A line of thirds as notation and tablature", chordChart: "A chord chart",
+		fillIn: "Chords and arrivals with empty staves",
+	}[k]
+	return fmt.Sprintf("%s: %s, %s, %d bars. Chords: %s.", what, s.Key, s.Meter, len(n.Measures), strings.Join(symbols, ", "))
+}
+
+// fewestPages returns the layout, the division into rows and the pages of the
+// best try; ok is false where a bar is too wide in all.
+func fewestPages(n *paper.Notation, o Options, k kind) (best *layout, rows []system.Row, pages []drawing.Page, ok bool) {
+	for _, t := range o.tries() {
+		l := newLayout(n, o, k, t.staff)
+		l.mapBeside = t.beside
+		divided, fits := l.music.Break(l.width, t.thrift)
+		if !fits {
+			continue
+		}
+		set := l.paginate(l.blocks(divided), t.closeness)
+		if pages == nil || len(set) < len(pages) {
+			best, rows, pages = l, divided, set
+		}
+		if len(pages) == 1 || len(pages) > fewPages {
+			break
+		}
+	}
+	return best, rows, pages, pages != nil
 }
 
 // A layout is a sheet in the making: a score, on a paper, in a size of staff.
 type layout struct {
+	options       Options
+	kind          kind
 	notation      *paper.Notation
 	score         *score.Score
 	music         *system.Music
 	space         float64 // a staff space in millimetres; what follows is in staff spaces
 	margin        float64
 	width, height float64 // between the margins; of the paper
+	mapBeside     bool    // the map stands beside the grips, not below the music
 }
 
-func newLayout(n *paper.Notation, p drawing.Paper, staff float64) *layout {
+func newLayout(n *paper.Notation, o Options, k kind, staff float64) *layout {
 	space := staff / 4
 	return &layout{
-		notation: n, score: n.Score, music: system.Of(n),
+		options: o, kind: k, notation: n, score: n.Score, music: system.Of(n, o.Staves),
 		space: space, margin: paperMargin / space,
-		width: (p.Width - 2*paperMargin) / space, height: p.Height / space,
+		width: (o.Paper.Width - 2*paperMargin) / space, height: o.Paper.Height / space,
 	}
 }
 
@@ -85,30 +205,11 @@ func (l *layout) fits(size float64, f drawing.Font) func(line string) bool {
 	return func(line string) bool { return f.Width(size, line) <= l.width }
 }
 
-// fewestPages returns the best division into rows, and the pages it takes; ok is
-// false where a bar is too wide.
-func (l *layout) fewestPages() (best []system.Row, pages []drawing.Page, ok bool) {
-	for _, try := range tries {
-		rows, ok := l.music.Break(l.width, try.thrift)
-		if !ok {
-			return nil, nil, false
-		}
-		set := l.paginate(l.blocks(rows), try.closeness)
-		if pages == nil || len(set) < len(pages) {
-			best, pages = rows, set
-		}
-		if len(pages) == 1 || len(pages) > fewPages {
-			break
-		}
-	}
-	return best, pages, true
-}
-
 // enlarged returns the layout of a single page with the largest staff that keeps
 // its division into rows, or has one into rows of as many bars each.
-func (l *layout) enlarged(p drawing.Paper, rows []system.Row, page []drawing.Page) (*layout, []drawing.Page) {
+func (l *layout) enlarged(rows []system.Row, page []drawing.Page) (*layout, []drawing.Page) {
 	for _, staff := range largerStaves {
-		larger := newLayout(l.notation, p, staff)
+		larger := newLayout(l.notation, l.options, l.kind, staff)
 		if page, ok := larger.onePage(rows); ok {
 			return larger, page
 		}
@@ -146,104 +247,10 @@ func (l *layout) onePage(rows []system.Row) (page []drawing.Page, ok bool) {
 func (l *layout) blocks(rows []system.Row) []block {
 	blocks := l.head()
 	for i, row := range rows {
-		blocks = append(blocks, block{marks: l.music.Set(row), after: systemSpace, stretches: i < len(rows)-1})
+		blocks = append(blocks, block{
+			marks: l.music.Set(row), after: systemSpace, stretches: i < len(rows)-1,
+			system: true, section: l.notation.Measures[row.First].Section,
+		})
 	}
 	return append(blocks, l.shapes()...)
-}
-
-// A block is marks that stay together on a page. Their place is told by their
-// bounds: where they were drawn does not matter from top to bottom, and counts
-// from the left margin.
-type block struct {
-	marks     []drawing.Mark
-	after     float64 // least distance to the next block
-	stretches bool    // whether that may grow to fill the page
-}
-
-// paginate puts blocks below one another, on as many pages as they need, and
-// spreads those of a full page over its height. Of the distances between blocks
-// it keeps a part.
-func (l *layout) paginate(blocks []block, closeness float64) (pages []drawing.Page) {
-	for i := range blocks {
-		blocks[i].after *= closeness
-	}
-	top, bottom := l.margin, l.height-l.margin-l.footHeight()
-	for len(blocks) > 0 {
-		used, count := 0.0, 0
-		for i, b := range blocks {
-			height := blockHeight(b)
-			if i > 0 && used+height > bottom-top {
-				break
-			}
-			used += height + b.after
-			count++
-		}
-		page := blocks[:count]
-		blocks = blocks[count:]
-		extra := 0.0
-		if gaps := stretchable(page); gaps > 0 {
-			most := loosestSpace
-			if len(blocks) == 0 {
-				most = openSpace
-			}
-			extra = min(most, max(0, (bottom-top-used+page[count-1].after)/float64(gaps)))
-		}
-		pages = append(pages, drawing.Page{Marks: l.stack(page, top, extra)})
-	}
-	return pages
-}
-
-func blockHeight(b block) float64 {
-	box := drawing.BoundsOf(b.marks)
-	return box.Bottom - box.Top
-}
-
-// stretchable counts the distances on a page that may grow.
-func stretchable(page []block) int {
-	n := 0
-	for _, b := range page[:len(page)-1] {
-		if b.stretches {
-			n++
-		}
-	}
-	return n
-}
-
-func (l *layout) stack(page []block, y, extra float64) []drawing.Mark {
-	var marks []drawing.Mark
-	for _, b := range page {
-		box := drawing.BoundsOf(b.marks)
-		marks = append(marks, drawing.Moved(b.marks, l.margin, y-box.Top)...)
-		y += box.Bottom - box.Top + b.after
-		if b.stretches {
-			y += extra
-		}
-	}
-	return marks
-}
-
-// footLines returns the cautions, broken to the width of the page.
-func (l *layout) footLines() []string {
-	return paper.Lines(paper.Caution, l.fits(footSize, drawing.Regular))
-}
-
-func (l *layout) footHeight() float64 { return footLine*float64(len(l.footLines())) + 2 }
-
-// foot writes the cautions at the foot of each page, and title and page number
-// where there are several.
-func (l *layout) foot(pages []drawing.Page) {
-	lines := l.footLines()
-	for i := range pages {
-		y := l.height - l.margin - footLine*float64(len(lines)-1)
-		var marks []drawing.Mark
-		for _, line := range lines {
-			marks = append(marks, drawing.Text(l.margin, y, footSize, drawing.Regular, drawing.FromLeft, line))
-			y += footLine
-		}
-		if len(pages) > 1 {
-			number := fmt.Sprintf("%s, %d of %d", l.score.Title, i+1, len(pages))
-			marks = append(marks, drawing.Text(l.margin+l.width, l.height-l.margin+footLine+0.6, footSize, drawing.Regular, drawing.FromRight, number))
-		}
-		pages[i].Marks = append(pages[i].Marks, marks...)
-	}
 }

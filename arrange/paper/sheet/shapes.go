@@ -2,9 +2,11 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/paper/system"
+	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
 
@@ -14,78 +16,174 @@ const (
 	mapFret    = 7.5 // from fret to fret, at most
 	mapDot     = 0.9
 	mapSize    = 1.45 // of the font of a degree
+	alterSize  = 1.15 // of one with an accidental
 	majorLine  = 0.36 // joins a major third
 	minorLine  = 0.12 // joins any other
 	headSize   = 1.9
 	legendSize = 1.5
+	legendLine = 2.6
 	stringLine = 0.10
 	fretLine   = 0.16
 	nut        = 0.5
+	inlaySize  = 0.22
+	nameRoom   = 1.8 // of the strings' names
 )
-
-// shapes returns the map of the key's thirds in the position, and what the signs
-// of the sheet mean.
-func (l *layout) shapes() []block {
-	m := newNeckMap(l)
-	heading := fmt.Sprintf("The thirds of %s, %s", l.score.Key, l.score.Position.Name())
-	blocks := []block{{marks: l.arrivalLegend(), after: 3.4}}
-	if m == nil {
-		return blocks
-	}
-	width := float64(m.columns) * m.fret
-	marks := []drawing.Mark{drawing.Text(l.width/2, -2.6, headSize, drawing.Bold, drawing.Centred, heading)}
-	marks = append(marks, drawing.Moved(m.marks(), (l.width-width)/2, 0)...)
-	legend := l.mapLegend()
-	bottom := drawing.BoundsOf(marks).Bottom
-	marks = append(marks, drawing.Moved(legend, 0, bottom+2.8)...)
-	return append(blocks, block{marks: marks})
-}
 
 // A neckMap is a part of the neck with the thirds that lie there. The neck lies
 // flat: the highest string at the top, the nut at the left.
 type neckMap struct {
-	layout   *layout
-	patterns []neck.Pattern
-	low      int     // the lowest fret shown; 0 has a column of its own left of the nut
-	columns  int     // frets shown
-	fret     float64 // width of a column
+	layout  *layout
+	thirds  []mapThird
+	dots    []mapDotAt
+	low     int     // the lowest fret shown; 0 has a column of its own left of the nut
+	columns int     // frets shown
+	fret    float64 // width of a column
 }
 
-// newNeckMap returns the map of the score's key in its position; nil where the
-// position has no third.
-func newNeckMap(l *layout) *neckMap {
-	m := &neckMap{layout: l, patterns: l.score.Neck.Map(l.score.Key, l.score.Position), low: neck.Frets}
-	high := -1
-	for _, pattern := range m.patterns {
+// A mapThird is a third of the map.
+type mapThird struct {
+	neck.Pair
+	major bool
+	used  bool // by the line
+}
+
+// A mapDotAt is what stands at a place of the map.
+type mapDotAt struct {
+	neck.Place
+	degree  int
+	altered string // the accidental that makes it another tone than the key's, or ""
+	used    bool
+}
+
+// newNeckMap returns the map of the score's key in its position, no wider than a
+// width, with what the line plays from outside the key; nil where the position has
+// no third.
+func newNeckMap(l *layout, width float64) *neckMap {
+	m := &neckMap{layout: l}
+	used := map[neck.Pair]bool{}
+	for _, t := range l.score.Line {
+		used[t.Places] = true
+	}
+	known := map[neck.Pair]bool{}
+	add := func(notes theory.Third, places neck.Pair) {
+		if known[places] {
+			return
+		}
+		known[places] = true
+		m.thirds = append(m.thirds, mapThird{places, notes.Interval().Semitones == 4, used[places]})
+		m.dot(notes.Lower, places.Lower, used[places])
+		m.dot(notes.Upper, places.Upper, used[places])
+	}
+	for _, pattern := range l.score.Neck.Map(l.score.Key, l.score.Position) {
 		for _, t := range pattern.Thirds {
-			m.low = min(m.low, t.Pair.Lower.Fret, t.Pair.Upper.Fret)
-			high = max(high, t.Pair.Lower.Fret, t.Pair.Upper.Fret)
+			add(t.Third, t.Pair)
 		}
 	}
-	if high < 0 {
+	for _, t := range l.score.Line {
+		add(t.Notes, t.Places)
+	}
+	if len(m.thirds) == 0 {
 		return nil
 	}
-	m.columns = high - m.low + 1
-	m.fret = min(mapFret, l.width/float64(m.columns))
+	m.show(width)
 	return m
 }
+
+// dot notes what stands at a place. What the line plays there goes before what
+// only lies there.
+func (m *neckMap) dot(p theory.Pitch, at neck.Place, used bool) {
+	key := m.layout.score.Key
+	d := mapDotAt{Place: at, degree: key.Degree(p.Letter), used: used}
+	if alter := p.Alter - key.Tones()[d.degree-1].Alter; alter != 0 {
+		d.altered = theory.Tone{Alter: alter}.String()[1:]
+	}
+	for i := range m.dots {
+		if m.dots[i].Place == at {
+			if used && !m.dots[i].used {
+				m.dots[i] = d
+			}
+			return
+		}
+	}
+	m.dots = append(m.dots, d)
+}
+
+// show decides which frets are shown: all that have a third, or where the hand is
+// free on the neck, those that the line plays and one more on both sides.
+func (m *neckMap) show(width float64) {
+	_, fixed := m.layout.score.Position.Fret()
+	free := !fixed && m.layout.score.Position != neck.Open
+	low, high := neck.Frets, 0
+	for _, d := range m.dots {
+		if !free || d.used {
+			low, high = min(low, d.Fret), max(high, d.Fret)
+		}
+	}
+	if free {
+		low, high = max(0, low-1), min(m.layout.score.Neck.LastFret(), high+1)
+	}
+	m.low, m.columns = low, high-low+1
+	m.fret = min(mapFret, (width-nameRoom)/float64(m.columns))
+	shown := func(fret int) bool { return fret >= low && fret <= high }
+	var thirds []mapThird
+	for _, t := range m.thirds {
+		if shown(t.Lower.Fret) && shown(t.Upper.Fret) {
+			thirds = append(thirds, t)
+		}
+	}
+	m.thirds = thirds
+	var dots []mapDotAt
+	for _, d := range m.dots {
+		if shown(d.Fret) {
+			dots = append(dots, d)
+		}
+	}
+	m.dots = dots
+}
+
+// width returns the map's width, the strings' names included.
+func (m *neckMap) width() float64 { return nameRoom + float64(m.columns)*m.fret }
 
 // at returns where a place lies: in the middle of its column.
 func (m *neckMap) at(p neck.Place) drawing.Point {
 	return drawing.Pt((float64(p.Fret-m.low)+0.5)*m.fret, float64(p.String-1)*mapString)
 }
 
+// marks draws the neck, the line between the notes of each third, and the places.
+// The names of the strings stand left of the origin.
 func (m *neckMap) marks() []drawing.Mark {
-	strings := m.layout.score.Neck.Strings()
-	right, bottom := float64(m.columns)*m.fret, float64(strings-1)*mapString
+	marks := m.neck()
+	for _, t := range m.thirds {
+		thickness := minorLine
+		if t.major {
+			thickness = majorLine
+		}
+		a, b := m.at(t.Lower), m.at(t.Upper)
+		if t.used {
+			marks = append(marks, drawing.Stroke(a.X, a.Y, b.X, b.Y, thickness))
+		} else {
+			marks = append(marks, dashes(a, b, thickness)...)
+		}
+	}
+	for _, d := range m.dots {
+		marks = append(marks, d.marks(m.at(d.Place))...)
+	}
+	return marks
+}
+
+// neck draws strings with their names, frets with their numbers, and inlays.
+func (m *neckMap) neck() (marks []drawing.Mark) {
+	s := m.layout.score
+	right, bottom := float64(m.columns)*m.fret, float64(s.Neck.Strings()-1)*mapString
 	left := 0.0
 	if m.low == 0 {
 		left = m.fret
 	}
-	var marks []drawing.Mark
-	for str := range strings {
-		y := float64(str) * mapString
-		marks = append(marks, drawing.Stroke(left, y, right, y, stringLine))
+	for i, open := range s.Neck.Tuning {
+		y := bottom - float64(i)*mapString
+		marks = append(marks,
+			drawing.Stroke(left, y, right, y, stringLine),
+			drawing.Text(-0.6, y+legendSize*drawing.CapHeight/2, legendSize, drawing.Regular, drawing.FromRight, open.Tone.String()))
 	}
 	for i := range m.columns + 1 {
 		x, thickness := float64(i)*m.fret, fretLine
@@ -99,66 +197,119 @@ func (m *neckMap) marks() []drawing.Mark {
 	}
 	for i := range m.columns {
 		x := (float64(i) + 0.5) * m.fret
-		marks = append(marks, drawing.Text(x, bottom+2.6, legendSize, drawing.Regular, drawing.Centred, fmt.Sprint(m.low+i)))
-	}
-	marks = append(marks, m.joins()...)
-	return append(marks, m.dots()...)
-}
-
-// joins draws the line between the two notes of each third.
-func (m *neckMap) joins() []drawing.Mark {
-	var marks []drawing.Mark
-	for _, pattern := range m.patterns {
-		for _, t := range pattern.Thirds {
-			thickness := minorLine
-			if t.Third.Interval().Semitones == 4 {
-				thickness = majorLine
-			}
-			a, b := m.at(t.Pair.Lower), m.at(t.Pair.Upper)
-			marks = append(marks, drawing.Stroke(a.X, a.Y, b.X, b.Y, thickness))
+		marks = append(marks, drawing.Text(x, bottom+3.1, legendSize, drawing.Regular, drawing.Centred, fmt.Sprint(m.low+i)))
+		inlays := 0
+		if fret := m.low + i; fret > 0 {
+			inlays = neck.Inlays(fret + s.Neck.Capo)
+		}
+		for j := range inlays {
+			at := x + (float64(j)-float64(inlays-1)/2)*4*inlaySize
+			marks = append(marks, drawing.Shape{Path: drawing.Circle(at, bottom+1.35, inlaySize)})
 		}
 	}
 	return marks
 }
 
-// dots draws each place with its degree in the key, once.
-func (m *neckMap) dots() []drawing.Mark {
-	var marks []drawing.Mark
-	drawn := map[neck.Place]bool{}
-	dot := func(p neck.Place, degree int) {
-		if drawn[p] {
-			return
-		}
-		drawn[p] = true
-		marks = append(marks, degreeDot(m.at(p), degree)...)
+// dashes draws a broken line.
+func dashes(from, to drawing.Point, thickness float64) (marks []drawing.Mark) {
+	const dash, gap = 0.45, 0.4
+	length := math.Hypot(to.X-from.X, to.Y-from.Y)
+	along := func(d float64) drawing.Point {
+		return drawing.Pt(from.X+(to.X-from.X)*d/length, from.Y+(to.Y-from.Y)*d/length)
 	}
-	key := m.layout.score.Key
-	for _, pattern := range m.patterns {
-		for _, t := range pattern.Thirds {
-			dot(t.Pair.Lower, key.Degree(t.Third.Lower.Letter))
-			dot(t.Pair.Upper, key.Degree(t.Third.Upper.Letter))
-		}
+	for d := 0.0; d < length; d += dash + gap {
+		a, b := along(d), along(min(d+dash, length))
+		marks = append(marks, drawing.Stroke(a.X, a.Y, b.X, b.Y, thickness))
 	}
 	return marks
 }
 
-// degreeDot draws a degree of the key in a ring, the tonic in a full dot.
-func degreeDot(at drawing.Point, degree int) []drawing.Mark {
-	ring := drawing.Circle(at.X, at.Y, mapDot)
-	number := drawing.Words{
-		X: at.X - drawing.Bold.Width(mapSize, fmt.Sprint(degree))/2, Y: at.Y + mapSize*drawing.CapHeight/2,
-		Size: mapSize, Font: drawing.Bold, Text: fmt.Sprint(degree),
+// marks draws a place with its degree in the key: in a ring, filled where the line
+// plays it; the tonic in a double ring, what is not the key's in a square on its
+// corner.
+func (d mapDotAt) marks(at drawing.Point) []drawing.Mark {
+	outline := drawing.Circle(at.X, at.Y, mapDot)
+	size := mapSize
+	if d.altered != "" {
+		r := 1.4 * mapDot
+		outline = drawing.Polygon(drawing.Pt(at.X, at.Y-r), drawing.Pt(at.X+r, at.Y), drawing.Pt(at.X, at.Y+r), drawing.Pt(at.X-r, at.Y))
+		size = alterSize
 	}
-	if degree == 1 {
-		number.Ink = drawing.White
-		return []drawing.Mark{drawing.Shape{Path: ring}, number}
+	ink := drawing.White
+	marks := []drawing.Mark{drawing.Shape{Path: outline, Ink: drawing.White}, drawing.Shape{Path: outline, Thickness: 0.14}}
+	if d.used {
+		marks = []drawing.Mark{drawing.Shape{Path: outline}}
+	} else {
+		ink = drawing.Black
 	}
-	return []drawing.Mark{drawing.Shape{Path: ring, Ink: drawing.White}, drawing.Shape{Path: ring, Thickness: 0.14}, number}
+	if d.degree == 1 && d.altered == "" {
+		marks = append([]drawing.Mark{
+			drawing.Shape{Path: drawing.Circle(at.X, at.Y, mapDot+0.42), Ink: drawing.White},
+			drawing.Shape{Path: drawing.Circle(at.X, at.Y, mapDot+0.35), Thickness: 0.14},
+		}, marks...)
+	}
+	name := d.altered + fmt.Sprint(d.degree)
+	return append(marks, drawing.Inked(drawing.Text(at.X, at.Y+size*drawing.CapHeight/2, size, drawing.Bold, drawing.Centred, name), ink))
+}
+
+// shapes returns what stands below the music: what its signs mean, the practice
+// ladder and, where it does not stand beside the grips, the map of the key's thirds.
+func (l *layout) shapes() []block {
+	if l.kind == chordChart {
+		return nil
+	}
+	blocks := []block{{marks: l.arrivalLegend(), after: 2.6}}
+	if l.kind == exercise {
+		blocks = append(blocks, block{marks: l.ladder(), after: 3.4})
+	}
+	if m := newNeckMap(l, l.width); m != nil && !l.mapBeside {
+		blocks = append(blocks, block{marks: l.mapMarks(m, l.width)})
+	}
+	return blocks
+}
+
+// ladder sets a row of boxes to tick, one for each tempo and one for the climb.
+func (l *layout) ladder() []drawing.Mark {
+	const box = 1.5
+	s := l.score
+	var names []string
+	for _, tempo := range s.Tempos {
+		names = append(names, fmt.Sprint(tempo))
+	}
+	if s.Climb > 0 {
+		names = append(names, fmt.Sprintf("climb by %d", s.Climb))
+	}
+	items := [][]drawing.Mark{{drawing.Text(0, 0, legendSize, drawing.Italic, drawing.FromLeft, "Practised at")}}
+	for _, name := range names {
+		top := -legendSize*drawing.CapHeight/2 - box/2
+		items = append(items, []drawing.Mark{
+			drawing.Shape{Thickness: 0.12, Path: drawing.Polygon(drawing.Pt(0, top), drawing.Pt(box, top), drawing.Pt(box, top+box), drawing.Pt(0, top+box))},
+			drawing.Text(box+0.5, 0, legendSize, drawing.Regular, drawing.FromLeft, name),
+		})
+	}
+	return flow(items, l.width, legendLine)
+}
+
+// mapMarks sets a map with its heading and legend in the middle of a width.
+func (l *layout) mapMarks(m *neckMap, width float64) []drawing.Mark {
+	heading := fmt.Sprintf("The thirds of %s, %s", l.score.Key, l.score.Position.Name())
+	lines := evenLines(heading, width, headSize, drawing.Bold)
+	var marks []drawing.Mark
+	for i, line := range lines {
+		y := -2.8 - 1.3*headSize*float64(len(lines)-1-i)
+		marks = append(marks, drawing.Text(width/2, y, headSize, drawing.Bold, drawing.Centred, line))
+	}
+	marks = append(marks, drawing.Moved(m.marks(), (width-m.width())/2+nameRoom, 0)...)
+	bottom := drawing.BoundsOf(marks).Bottom
+	return append(marks, drawing.Moved(m.legend(width), 0, bottom+2.8)...)
 }
 
 // arrivalLegend says how the sheet tells arrivals from the rest of the line.
 func (l *layout) arrivalLegend() []drawing.Mark {
-	const words = "the line arrives: both notes belong to the chord. What is between leads on by step."
+	words := "the line arrives: both notes belong to the chord. Small numbers on the tab: fingers of the left hand."
+	if l.options.Staves == system.Notation {
+		words = "the line arrives: both notes belong to the chord."
+	}
 	sign := system.ArrivalSign(0, -0.98)
 	text := drawing.Text(sign.Bounds().Right+0.6, 0, legendSize, drawing.Italic, drawing.FromLeft, words)
 	marks := []drawing.Mark{sign, text}
@@ -166,16 +317,37 @@ func (l *layout) arrivalLegend() []drawing.Mark {
 	return drawing.Moved(marks, (l.width-box.Left-box.Right)/2, 0)
 }
 
-// mapLegend says what the signs of the map mean.
-func (l *layout) mapLegend() []drawing.Mark {
-	item := func(sign []drawing.Mark, words string) []drawing.Mark {
-		return append(sign, drawing.Text(drawing.BoundsOf(sign).Right+0.6, 0, legendSize, drawing.Italic, drawing.FromLeft, words))
-	}
+// legend says what the signs of the map mean, as far as they occur.
+func (m *neckMap) legend(width float64) []drawing.Mark {
 	y := -legendSize * drawing.CapHeight / 2
-	return l.flow([][]drawing.Mark{
-		item(degreeDot(drawing.Pt(0, y), 1), "the tonic"),
-		item(degreeDot(drawing.Pt(0, y), 3), "a degree of the key"),
-		item([]drawing.Mark{drawing.Stroke(0, y, 2.4, y, majorLine)}, "major third"),
-		item([]drawing.Mark{drawing.Stroke(0, y, 2.4, y, minorLine)}, "minor third"),
-	})
+	var items [][]drawing.Mark
+	item := func(words string, sign ...drawing.Mark) {
+		items = append(items, append(sign, drawing.Text(drawing.BoundsOf(sign).Right+0.6, 0, legendSize, drawing.Italic, drawing.FromLeft, words)))
+	}
+	var used, unused, tonic, altered *mapDotAt
+	for i := range m.dots {
+		switch d := &m.dots[i]; {
+		case d.altered != "":
+			altered = d
+		case d.degree == 1:
+			tonic = d
+		case d.used:
+			used = d
+		default:
+			unused = d
+		}
+	}
+	for _, row := range []struct {
+		dot   *mapDotAt
+		words string
+	}{
+		{used, "in this line"}, {unused, "elsewhere in the key"}, {tonic, "the tonic"}, {altered, "altered for a chord"},
+	} {
+		if row.dot != nil {
+			item(row.words, row.dot.marks(drawing.Pt(0, y))...)
+		}
+	}
+	item("major third", drawing.Stroke(0, y, 2.4, y, majorLine))
+	item("minor third", drawing.Stroke(0, y, 2.4, y, minorLine))
+	return flow(items, width, legendLine)
 }

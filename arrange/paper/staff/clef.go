@@ -31,7 +31,8 @@ func signatureWidth(fifths int) float64 {
 	return max(float64(fifths)*sharpAdvance, float64(-fifths)*flatAdvance) + 0.4
 }
 
-func timeWidth(m meter.Meter) float64 {
+// TimeWidth returns the width of a time signature.
+func TimeWidth(m meter.Meter) float64 {
 	return max(digitsWidth(m.Beats), digitsWidth(m.Unit))
 }
 
@@ -48,7 +49,7 @@ func digitsWidth(n int) float64 {
 func PrefixWidth(s *score.Score, time bool) float64 {
 	w := ClefX + drawing.TrebleClef.Width() + 0.7 + signatureWidth(s.Key.Fifths())
 	if time {
-		w += timeWidth(s.Meter) + 0.7
+		w += TimeWidth(s.Meter) + 0.7
 	}
 	return w
 }
@@ -72,10 +73,15 @@ func Prefix(s *score.Score, time bool) []drawing.Mark {
 	}
 	if time {
 		x += signatureWidth(fifths)
-		marks = append(marks, digits(x+timeWidth(s.Meter)/2, 1, s.Meter.Beats)...)
-		marks = append(marks, digits(x+timeWidth(s.Meter)/2, 3, s.Meter.Unit)...)
+		marks = append(marks, drawing.Moved(Time(s.Meter), x, 0)...)
 	}
 	return marks
+}
+
+// Time draws a time signature, its left edge at the origin.
+func Time(m meter.Meter) []drawing.Mark {
+	middle := TimeWidth(m) / 2
+	return append(digits(middle, 1, m.Beats), digits(middle, 3, m.Unit)...)
 }
 
 // digits sets a number in the digits of a time signature, its middle at a place.

@@ -81,7 +81,7 @@ func (f *Figure) measure(e *paper.Event) {
 		f.Right = max(f.Right, drawing.HeadWidth+drawing.UpFlag.Width()+0.1)
 	}
 	for i, p := range [2]theory.Pitch{e.Third.Notes.Lower, e.Third.Notes.Upper} {
-		if e.Accidentals[i] {
+		if e.Accidentals[i] != paper.NoAccidental {
 			f.Left += signGap + accidentalWidth(p.Alter)
 		}
 	}

@@ -18,6 +18,9 @@ func (m *Measure) Note(i int, x float64) []drawing.Mark {
 	return append(marks, n.stem()...)
 }
 
+// RestSign returns the sign of the rest that is event i.
+func (m *Measure) RestSign(i int) drawing.Glyph { return restGlyph(&m.Events[i]) }
+
 // Rest draws the rest that is event i at x; one that fills the measure stands in
 // its middle, between two bar lines.
 func (m *Measure) Rest(i int, x, left, right float64) []drawing.Mark {
@@ -81,8 +84,8 @@ func (n note) accidentals() (marks []drawing.Mark) {
 		shown bool
 		y     float64
 	}{
-		{pair.Upper.Alter, n.Accidentals[1], n.Upper},
-		{pair.Lower.Alter, n.Accidentals[0], n.Lower},
+		{pair.Upper.Alter, n.Accidentals[1] != paper.NoAccidental, n.Upper},
+		{pair.Lower.Alter, n.Accidentals[0] != paper.NoAccidental, n.Lower},
 	} {
 		if !sign.shown {
 			continue

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 
-	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/paper/staff"
 )
@@ -21,7 +20,7 @@ const (
 // line that joins the two at the left. Where a repeat closes and the next one
 // opens, both share the thick line.
 func (s *system) drawBarLines() {
-	s.add(drawing.Stroke(0, 0, 0, s.tabBottom(), thinBar))
+	s.add(drawing.Stroke(0, 0, 0, s.bottom(), thinBar))
 	for i := range s.bars {
 		x, opens := s.end(i), i+1 < len(s.bars) && s.bars[i+1].RepeatOpens
 		if i == 0 && s.bars[0].RepeatOpens {
@@ -50,7 +49,12 @@ func (s *system) drawBarLines() {
 }
 
 func (s *system) barLine(x, thickness float64) {
-	s.add(drawing.Stroke(x, 0, x, staff.BottomLine, thickness), drawing.Stroke(x, s.tabTop, x, s.tabBottom(), thickness))
+	if s.staves != Tab {
+		s.add(drawing.Stroke(x, 0, x, s.staffBottom(), thickness))
+	}
+	if s.staves != Notation && s.staves != Chords {
+		s.add(drawing.Stroke(x, s.tabTop, x, s.tabBottom(), thickness))
+	}
 }
 
 // drawRepeat draws the thin line and the dots of a repeat sign, right of its
@@ -62,20 +66,42 @@ func (s *system) drawRepeat(x, direction float64) {
 	if s.notation.Score.Neck.Strings()%2 == 1 { // a string runs through the middle
 		apart /= 2
 	}
-	for _, y := range []float64{staff.MiddleLine - 0.5, staff.MiddleLine + 0.5, middle - apart, middle + apart} {
+	heights := []float64{staff.MiddleLine - 0.5, staff.MiddleLine + 0.5, middle - apart, middle + apart}
+	switch s.staves {
+	case Tab:
+		heights = heights[2:]
+	case Notation:
+		heights = heights[:2]
+	case Chords:
+		middle := s.staffBottom() / 2
+		heights = []float64{middle - 0.5, middle + 0.5}
+	}
+	for _, y := range heights {
 		s.add(drawing.Shape{Path: drawing.Circle(x+direction*1.0, y, 0.22)})
 	}
 }
 
-// drawAbove draws what stands above the staff: the chord symbols in one row,
-// and above it section names, endings and remarks where there are any.
+// drawAbove draws what stands above the staff: the chord symbols in one row, their
+// Roman numerals below them, and above section names, endings and remarks where there are any.
 func (s *system) drawAbove() {
-	chords := min(-1.7, s.contentAbove()-0.7)
-	row := chords - symbolSize*drawing.CapHeight - 1.1 // the bottom of the row above
+	chords := s.symbolsAt()
+	numerals := chords
+	switch {
+	case !s.notation.Score.Handout.Numerals:
+	case s.staves == Chords:
+		numerals += numeralLine
+	default:
+		chords -= numeralLine
+	}
+	row := min(-1.1, chords-symbolSize*drawing.CapHeight-1.1) // the bottom of the row above
 	for i := range s.bars {
 		b := &s.bars[i]
 		for _, span := range b.Chords {
-			s.add(Symbol(s.xAt(i, span.Tick-b.Tick), chords, symbolSize, span))
+			x := s.xAt(i, span.Tick-b.Tick)
+			s.add(Symbol(x, chords, symbolSize, span))
+			if text := numeral(s.notation.Score, span); text != "" {
+				s.add(drawing.Text(x, numerals, numeralSize, drawing.Regular, drawing.FromLeft, text))
+			}
 		}
 		if b.Section != "" {
 			s.addAbove(s.sectionMarks(i, row))
@@ -84,10 +110,33 @@ func (s *system) drawAbove() {
 			s.addAbove(s.endingMarks(i, row))
 		}
 		if b.RepeatTimes > 2 && b.Ending == nil {
-			s.addAbove([]drawing.Mark{drawing.Text(s.end(i)-0.8, row, remarkSize, drawing.Italic, drawing.FromRight, fmt.Sprintf("%d times", b.RepeatTimes))})
+			s.drawTimes(s.end(i), b.RepeatTimes)
 		}
 	}
 	s.drawLastTime(row)
+}
+
+// drawTimes says over a repeat sign how often what it closes is played, as near to
+// the staff as there is room.
+func (s *system) drawTimes(x float64, times int) {
+	const nearest, lift = -1.0, 0.4
+	marks := []drawing.Mark{drawing.Text(x, nearest, remarkSize, drawing.Italic, drawing.FromRight, fmt.Sprintf("%d times", times))}
+	for s.inTheWay(drawing.BoundsOf(marks)) {
+		marks = drawing.Moved(marks, 0, -lift)
+	}
+	s.above = append(s.above, drawing.BoundsOf(marks))
+	s.add(marks...)
+}
+
+// inTheWay reports whether a box would stand on something that is drawn, or close
+// to it.
+func (s *system) inTheWay(box drawing.Box) bool {
+	const space = 0.3
+	box = drawing.Box{Left: box.Left - space, Top: box.Top - space, Right: box.Right + space, Bottom: box.Bottom + space}
+	meets := func(m drawing.Mark) bool { return box.Overlaps(m.Bounds()) }
+	return slices.ContainsFunc(s.marks, meets) || slices.ContainsFunc(s.thirds, func(t *third) bool {
+		return slices.ContainsFunc(t.group.Marks, meets)
+	})
 }
 
 // addAbove adds marks above the chord symbols, lifted until they are clear of
@@ -110,7 +159,7 @@ func (s *system) addAbove(marks []drawing.Mark) {
 // chord symbols need not clear.
 func (s *system) contentAbove() float64 {
 	top := 0.0
-	prefix := prefixWidth(s.notation.Score, s.first)
+	prefix := s.prefix()
 	count := func(m drawing.Mark) {
 		if b := m.Bounds(); b.Right > prefix {
 			top = min(top, b.Top)
@@ -189,13 +238,16 @@ func (s *system) endingMarks(i int, row float64) []drawing.Mark {
 	return marks
 }
 
-// drawLastTime says over the first third that leads back that it is not played
-// the last time.
+// drawLastTime sets a fermata over the third that is held to the end the last time.
 func (s *system) drawLastTime(row float64) {
+	const words, space = "last time", 0.6
 	for _, t := range s.thirds {
-		if s.notation.BeginsWayBack(t.event) {
-			x := min(t.x, s.width-drawing.Italic.Width(remarkSize, paper.LastTime))
-			s.addAbove([]drawing.Mark{drawing.Text(x, row, remarkSize, drawing.Italic, drawing.FromLeft, paper.LastTime)})
+		if s.notation.HeldLastTime(t.event) {
+			x := min(t.x-0.6, s.width-drawing.Fermata.Width()-space-drawing.Italic.Width(remarkSize, words))
+			s.addAbove([]drawing.Mark{
+				drawing.Fermata.At(x, row, 1),
+				drawing.Text(x+drawing.Fermata.Width()+space, row, remarkSize, drawing.Italic, drawing.FromLeft, words),
+			})
 		}
 	}
 }

@@ -5,18 +5,20 @@ import (
 
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/staff"
+	"thirdwise/arrange/score"
 	"thirdwise/theory/meter"
 )
 
 // Horizontal lengths in staff spaces.
 const (
-	clearance    = 0.4 // between what two events need
-	barPadding   = 1.1 // between a bar line and the first event
-	repeatWidth  = 1.5 // dots and thick line of a repeat sign
-	finalWidth   = 1.0 // of the final bar line
-	doubleWidth  = 0.5 // between the two lines of a double bar line
-	tight        = 0.7 // the stretch of a dense line
-	quarterSpace = 4.0 // of a quarter note at its natural width
+	clearance    = 0.4  // between what two events need
+	barPadding   = 1.1  // between a bar line and the first event
+	endPadding   = 0.6  // between the last event and its bar line, beside the clearance
+	repeatWidth  = 1.75 // dots and thick line of a repeat sign
+	finalWidth   = 1.0  // of the final bar line
+	doubleWidth  = 0.5  // between the two lines of a double bar line
+	tight        = 0.7  // the stretch of a dense line
+	quarterSpace = 4.0  // of a quarter note at its natural width
 )
 
 // naturalSpace returns how much room an event of a length has in a line that is
@@ -78,7 +80,7 @@ func endOf(measures []paper.Measure, i int) barEnd {
 }
 
 // newBar works out what a measure with an end asks for.
-func newBar(m *paper.Measure, end barEnd) bar {
+func newBar(s *score.Score, m *paper.Measure, end barEnd) bar {
 	b := bar{Measure: staff.Of(m), end: end, lead: barPadding}
 	b.makeRoomForFrets()
 	if m.RepeatOpens {
@@ -94,12 +96,12 @@ func newBar(m *paper.Measure, end barEnd) bar {
 		if i+1 < len(m.Events) {
 			g.least += b.Figures[i+1].Left
 		} else {
-			g.least += end.width()
+			g.least += end.width() + endPadding
 			g.natural += end.width()
 		}
 		b.gaps = append(b.gaps, g)
 	}
-	b.makeRoomForSymbols()
+	b.makeRoomForSymbols(s)
 	return b
 }
 
@@ -110,7 +112,7 @@ func (e barEnd) width() float64 {
 
 // makeRoomForSymbols widens the gaps under a chord symbol that is wider than
 // they are.
-func (b *bar) makeRoomForSymbols() {
+func (b *bar) makeRoomForSymbols(s *score.Score) {
 	const between, beforeBarLine = 0.9, 0.4
 	for i, span := range b.Chords {
 		start := span.Tick - b.Tick
@@ -119,7 +121,7 @@ func (b *bar) makeRoomForSymbols() {
 			ticks := min(e.End(), start+span.Length) - max(e.Tick, start)
 			return float64(max(0, ticks)) / float64(e.Length)
 		}
-		need := SymbolWidth(symbolSize, span) + between
+		need := spanWidth(s, span) + between
 		if i == len(b.Chords)-1 {
 			need += beforeBarLine - between
 		}

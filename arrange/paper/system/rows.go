@@ -2,6 +2,7 @@ package system
 
 import (
 	"math"
+	"slices"
 
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
@@ -10,14 +11,15 @@ import (
 // Music is a score's measures, ready to be set in rows.
 type Music struct {
 	notation *paper.Notation
+	staves   Staves
 	bars     []bar
 }
 
 // Of works out what the measures of a notation ask for in width.
-func Of(n *paper.Notation) *Music {
-	m := &Music{notation: n, bars: make([]bar, len(n.Measures))}
+func Of(n *paper.Notation, v Staves) *Music {
+	m := &Music{notation: n, staves: v, bars: make([]bar, len(n.Measures))}
 	for i := range m.bars {
-		m.bars[i] = newBar(&n.Measures[i], endOf(n.Measures, i))
+		m.bars[i] = newBar(n.Score, &n.Measures[i], endOf(n.Measures, i))
 	}
 	return m
 }
@@ -39,7 +41,7 @@ func (m *Music) SetWithBoxes(r Row) ([]drawing.Mark, []drawing.Box) {
 
 // room returns the width that a row's bars have in a row of a width.
 func (m *Music) room(width float64, first int) float64 {
-	return width - prefixWidth(m.notation.Score, first)
+	return width - m.staves.prefixWidth(m.notation.Score, first)
 }
 
 // A Row is measures that stand side by side.
@@ -48,38 +50,40 @@ type Row struct {
 	Stretch     float64 // of the room that notes have, 1 at its natural width
 }
 
-// What a division into rows costs. They should be about evenly full, four bars
-// long if that fits, and begin where a section begins.
+// What a division into rows costs. A row follows the phrase: it begins where a
+// section begins, else with a line of the chart as the teacher wrote it, else four
+// bars behind the one before; and rows should be about evenly full.
 const (
 	tightCost   = 6.0 // for each doubling of density, squared, below the natural width
 	looseCost   = 1.0 // and above it
 	notFourCost = 0.5 // each bar more or less than four, squared
 	lonelyCost  = 3.0 // a row of one bar
-	insideCost  = 2.0 // a section begins inside a row
+	joinCost    = 1.5 // a line of the chart begins inside a row
+	halfCost    = 2.5 // a row begins two bars into a phrase
+	insideCost  = 4.0 // or one or three
 	endingCost  = 1.5 // an ending is broken
 )
 
 // Break divides the music into rows of a width in staff spaces: a shortest path
-// over all breaks, as for the lines of a paragraph. Thrift is what each row costs
-// beside its looks. ok is false where a measure alone is too wide.
+// over all breaks, as for the lines of a paragraph. A section always begins a row.
+// Thrift is what each row costs beside its looks. ok is false where a measure
+// alone is too wide.
 func (m *Music) Break(width, thrift float64) (rows []Row, ok bool) {
 	bars, n := m.bars, len(m.bars)
+	phrase := phrasesOf(bars)
 	cost := make([]float64, n+1) // of the best division of bars i to n-1
 	next := make([]int, n+1)
 	for i := n - 1; i >= 0; i-- {
 		cost[i] = math.Inf(1)
 		least, natural := 0.0, 0.0
-		penalty, room := 0.0, m.room(width, i)
+		room := m.room(width, i)
 		for j := i; j < n; j++ {
 			least += bars[j].width(0)
 			natural += bars[j].width(1)
-			if least > room {
+			if least > room || j > i && bars[j].Section != "" {
 				break
 			}
-			if j > i && bars[j].Section != "" {
-				penalty += insideCost
-			}
-			c := thrift + penalty + rowCost(bars, i, j, room/natural) + cost[j+1]
+			c := thrift + rowCost(bars, phrase, i, j, room/natural) + cost[j+1]
 			if c < cost[i] {
 				cost[i], next[i] = c, j+1
 			}
@@ -95,21 +99,42 @@ func (m *Music) Break(width, thrift float64) (rows []Row, ok bool) {
 	return rows, true
 }
 
-func rowCost(bars []bar, first, last int, fill float64) float64 {
+// phrasesOf returns for each bar how many bars of its phrase stand before it.
+func phrasesOf(bars []bar) []int {
+	phrase := make([]int, len(bars))
+	for i := range bars {
+		if i > 0 && bars[i].Section == "" && !bars[i].LineBegins {
+			phrase[i] = (phrase[i-1] + 1) % 4
+		}
+	}
+	return phrase
+}
+
+func rowCost(bars []bar, phrase []int, first, last int, fill float64) float64 {
 	density := math.Log2(fill)
 	cost := looseCost * density * density
-	count, final := last-first+1, last == len(bars)-1
+	count := last - first + 1
 	switch {
 	case density < 0:
 		cost = tightCost * density * density
-	case final && len(bars) > count:
-		cost /= 4 // the last row may stay open
+	case endsSection(bars, last) && len(bars) > count:
+		cost /= 4 // the last row of a section may stay open
 	}
 	if len(bars) > 4 {
-		cost += notFourCost * float64((count-4)*(count-4))
+		odd := notFourCost * float64((count-4)*(count-4))
+		if phrase[first] == 0 && (last == len(bars)-1 || phrase[last+1] == 0) {
+			odd /= 2.5 // phrases as they are
+		}
+		cost += odd
 	}
 	if count == 1 && len(bars) > 1 {
 		cost += lonelyCost
+	}
+	cost += [4]float64{0, insideCost, halfCost, insideCost}[phrase[first]]
+	for _, p := range phrase[first+1 : last+1] {
+		if p == 0 {
+			cost += joinCost
+		}
 	}
 	if e := bars[last].Ending; e != nil && !e.Ends {
 		cost += endingCost
@@ -117,35 +142,37 @@ func rowCost(bars []bar, first, last int, fill float64) float64 {
 	return cost
 }
 
-// Justify stretches each row to a width. The last one stays shorter where it
-// would be much looser than the others, and then so much shorter that it is seen
-// to be meant.
+// endsSection reports whether a section, or the piece, ends with a bar.
+func endsSection(bars []bar, i int) bool { return i == len(bars)-1 || bars[i].SectionEnds }
+
+// Justify stretches each row to a width. The last one of a section stays shorter
+// where it would be much looser than rows usually are, and then so much shorter
+// that it is seen to be meant.
 func (m *Music) Justify(rows []Row, width float64) {
 	const loosest, looser, shorter = 2.6, 1.35, 0.85
+	var stretches []float64
 	for i := range rows {
 		r := &rows[i]
 		r.Stretch = stretchTo(m.of(*r), m.room(width, r.First))
+		if r.Last-r.First >= 2 || !endsSection(m.bars, r.Last) {
+			stretches = append(stretches, r.Stretch)
+		}
 	}
-	others, last := rows[:len(rows)-1], &rows[len(rows)-1]
 	most := loosest
-	if len(others) > 0 {
-		most = looser * meanStretch(others)
+	if len(stretches) > 0 {
+		slices.Sort(stretches)
+		most = min(most, looser*stretches[(len(stretches)-1)/3])
 	}
-	if widthOf(m.of(*last), most) < shorter*m.room(width, last.First) {
-		last.Stretch = most
+	for i := range rows {
+		r := &rows[i]
+		if r.Stretch > most && endsSection(m.bars, r.Last) && widthOf(m.of(*r), most) < shorter*m.room(width, r.First) {
+			r.Stretch = most
+		}
 	}
 }
 
 // of returns a row's bars.
 func (m *Music) of(r Row) []bar { return m.bars[r.First : r.Last+1] }
-
-func meanStretch(rows []Row) float64 {
-	sum := 0.0
-	for _, r := range rows {
-		sum += r.Stretch
-	}
-	return sum / float64(len(rows))
-}
 
 // widthOf returns the width of bars side by side at a stretch.
 func widthOf(bars []bar, stretch float64) (sum float64) {

@@ -22,13 +22,13 @@ func costOfRows(m *Music, rows []Row, thrift, width float64) float64 {
 			least += bars[i].width(0)
 			natural += bars[i].width(1)
 			if i > r.First && bars[i].Section != "" {
-				sum += insideCost
+				return math.Inf(1)
 			}
 		}
 		if least > room {
 			return math.Inf(1)
 		}
-		sum += thrift + rowCost(bars, r.First, r.Last, room/natural)
+		sum += thrift + rowCost(bars, phrasesOf(bars), r.First, r.Last, room/natural)
 	}
 	return sum
 }
@@ -36,7 +36,7 @@ func costOfRows(m *Music, rows []Row, thrift, width float64) float64 {
 // Every way to divide the bars is tried.
 func TestBreaksAreTheCheapest(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		m := Of(paper.Notate(arrangetest.AnyScore(t)))
+		m := Of(paper.Notate(arrangetest.AnyScore(t)), Both)
 		m.bars = m.bars[:min(10, len(m.bars))]
 		width := rapid.Float64Range(50, 120).Draw(t, "width")
 		thrift := rapid.Float64Range(0, 4).Draw(t, "thrift")
@@ -66,17 +66,37 @@ func TestBarsFallIntoRowsOfFour(t *testing.T) {
 		bars int
 		want string
 	}{
-		{4, "4"}, {8, "4 4"}, {12, "4 4 4"}, {16, "4 4 4 4"}, {5, "5"}, {9, "5 4"}, {13, "4 5 4"},
+		{4, "4"}, {8, "4 4"}, {12, "4 4 4"}, {16, "4 4 4 4"}, {5, "5"}, {9, "4 5"}, {13, "4 4 5"},
 	} {
 		chart := "|" + strings.Repeat(" C |", c.bars)
 		s := arrangetest.Score(t, fmt.Sprintf("title: Even\nkey: C major\nchart: |\n  %s\nline:\n  density: 50%%\n", chart))
-		rows, ok := Of(paper.Notate(s)).Break(pageWidth, 0)
+		rows, ok := Of(paper.Notate(s), Both).Break(pageWidth, 0)
 		require.True(t, ok)
 		var got []string
 		for _, r := range rows {
 			got = append(got, fmt.Sprint(r.Last-r.First+1))
 		}
 		require.Equal(t, c.want, strings.Join(got, " "), "%d bars", c.bars)
+	}
+}
+
+// Systems follow the lines of the chart as the teacher wrote them (common
+// practice: a system is a phrase).
+func TestRowsFollowTheLinesOfTheChart(t *testing.T) {
+	for _, c := range []struct{ chart, want string }{
+		{"| C | F | G | C |\n  | F | G | C |\n  | G | C | F | C |", "4 3 4"},
+		{"| C | F | G |\n  | F | G | C |\n  | C | F | G |", "3 3 3"},
+		{"| C | F | G | C | F | G | C | F |\n  | F | G | C | F |", "4 4 4"},
+		{"[A] | C | F | G | C | F |\n  [B] | C | F | G |", "5 3"},
+	} {
+		s := arrangetest.Score(t, fmt.Sprintf("title: Lines\nkey: C major\nchart: |\n  %s\nline:\n  density: 50%%\n", c.chart))
+		rows, ok := Of(paper.Notate(s), Both).Break(pageWidth, 0)
+		require.True(t, ok)
+		var got []string
+		for _, r := range rows {
+			got = append(got, fmt.Sprint(r.Last-r.First+1))
+		}
+		require.Equal(t, c.want, strings.Join(got, " "), c.chart)
 	}
 }
 

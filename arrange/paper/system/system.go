@@ -2,6 +2,7 @@ package system
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -29,6 +30,7 @@ const (
 // Heights are counted from the staff's top line until the system is placed.
 type system struct {
 	notation *paper.Notation
+	staves   Staves
 	bars     []bar
 	first    int       // index of its first measure
 	width    float64   // from the left end of the staff to the right
@@ -48,15 +50,50 @@ type third struct {
 	x     float64
 }
 
+// Staves says which staves a system has.
+type Staves int
+
+// The staves.
+const (
+	Both     Staves = iota
+	Tab             // tablature alone, with the rhythm below it
+	Notation        // notation alone
+	Chords          // none: empty bars for chord symbols
+	FillIn          // both, with nothing where the line rests, to write into
+)
+
+// stavesNames names those that people choose from.
+var stavesNames = [...]string{Both: "both", Tab: "tab", Notation: "notation"}
+
+// UnmarshalText sets v to the staves named by text: "both", "tab" or "notation".
+func (v *Staves) UnmarshalText(text []byte) error {
+	i := slices.Index(stavesNames[:], string(text))
+	if i < 0 {
+		return fmt.Errorf("%q is not a choice of staves; it must be both, tab or notation", text)
+	}
+	*v = Staves(i)
+	return nil
+}
+
 // prefixWidth returns how much room stands before the notes of a system: the time
 // signature stands in the one that begins with the first measure.
-func prefixWidth(s *score.Score, first int) float64 { return staff.PrefixWidth(s, first == 0) }
+func (v Staves) prefixWidth(s *score.Score, first int) float64 {
+	switch {
+	case v == Tab:
+		return tabPrefixWidth(s, first == 0)
+	case v == Chords && first == 0:
+		return chordsPrefix + staff.TimeWidth(s.Meter)
+	case v == Chords:
+		return 0
+	}
+	return staff.PrefixWidth(s, first == 0)
+}
 
 // newSystem draws a row of bars.
 func newSystem(m *Music, r Row) *system {
 	bars := m.of(r)
-	s := &system{notation: m.notation, bars: bars, first: r.First}
-	x := prefixWidth(m.notation.Score, r.First)
+	s := &system{notation: m.notation, staves: m.staves, bars: bars, first: r.First}
+	x := s.prefix()
 	for i := range bars {
 		b := &bars[i]
 		s.left = append(s.left, x)
@@ -74,14 +111,29 @@ func newSystem(m *Music, r Row) *system {
 	for i := range bars {
 		s.drawBar(i)
 	}
-	s.drawTies()
-	s.tabTop = max(staff.BottomLine+staffToTab, s.contentBounds().Bottom+tabClearance)
-	s.drawTab()
+	switch s.staves {
+	case Tab:
+		s.drawTab()
+		s.drawRhythm()
+	case Notation:
+		s.drawTies()
+		s.drawStaff()
+	case Chords:
+		s.drawBeats()
+	default:
+		s.drawTies()
+		s.tabTop = max(staff.BottomLine+staffToTab, s.contentBounds().Bottom+tabClearance)
+		s.drawTab()
+		s.drawStaff()
+	}
+	s.drawArrivals()
 	s.drawBarLines()
 	s.drawAbove()
-	s.drawStaff()
 	return s
 }
+
+// prefix returns the room before the notes.
+func (s *system) prefix() float64 { return s.staves.prefixWidth(s.notation.Score, s.first) }
 
 func (s *system) add(m ...drawing.Mark) { s.marks = append(s.marks, m...) }
 
@@ -153,8 +205,15 @@ func (t *third) add(m ...drawing.Mark) { t.group.Marks = append(t.group.Marks, m
 // drawPrefix draws clef and signatures, and the bar's number where a system goes
 // on from another.
 func (s *system) drawPrefix() {
-	s.add(staff.Prefix(s.notation.Score, s.first == 0)...)
-	if s.first > 0 {
+	switch {
+	case s.staves == Tab:
+		s.drawTabTime()
+	case s.staves != Chords:
+		s.add(staff.Prefix(s.notation.Score, s.first == 0)...)
+	case s.first == 0:
+		s.add(drawing.Moved(staff.Time(s.notation.Score.Meter), chordsPrefix/2, 0)...)
+	}
+	if s.first > 0 && (s.staves != Chords || s.bars[0].Section == "") {
 		s.add(drawing.Text(0, -1.9, 1.5, drawing.Italic, drawing.FromLeft, strconv.Itoa(s.bars[0].Number)))
 	}
 }
@@ -162,12 +221,22 @@ func (s *system) drawPrefix() {
 // drawBar draws a bar's heads, stems, beams, rests and tuplets.
 func (s *system) drawBar(i int) {
 	b, xs := &s.bars[i], s.xs[i]
+	if s.staves == Tab {
+		for j := range b.Events {
+			if e := &b.Events[j]; !e.Rest() {
+				s.newThird(b, e, xs[j])
+			}
+		}
+		return
+	}
 	b.SetBeams(xs)
 	s.add(b.Beams(xs)...)
 	for j := range b.Events {
 		e := &b.Events[j]
 		if e.Rest() {
-			s.add(b.Rest(j, xs[j], s.left[i], s.end(i))...)
+			if s.staves != Chords && s.staves != FillIn {
+				s.add(b.Rest(j, xs[j], s.left[i], s.end(i))...)
+			}
 			continue
 		}
 		s.add(b.Ledgers(j, xs[j])...)
@@ -189,7 +258,7 @@ func (s *system) drawTies() {
 			}
 			x := s.xs[i][j]
 			if k == 0 && e.TiedFrom {
-				s.add(b.TieFromStart(j, prefixWidth(s.notation.Score, s.first)-0.2, x)...)
+				s.add(b.TieFromStart(j, s.prefix()-0.2, x)...)
 			}
 			k++
 			switch {

@@ -30,7 +30,7 @@ const pageWidth = 105.5
 
 // systemsOf returns the systems of a score on a page.
 func systemsOf(t require.TestingT, s *score.Score) []*system {
-	m := Of(paper.Notate(s))
+	m := Of(paper.Notate(s), Both)
 	rows, ok := m.Break(pageWidth, 0)
 	require.True(t, ok)
 	var systems []*system
@@ -59,6 +59,9 @@ func TestEveryNoteStandsOnceOnStaffAndTab(t *testing.T) {
 							heads = append(heads, m.Y)
 						}
 					case drawing.Words:
+						if m.Font == drawing.Italic { // a finger
+							continue
+						}
 						box := m.Bounds()
 						frets[fmt.Sprintf("%.2f", (box.Top+box.Bottom)/2)] = m.Text
 					}
@@ -177,7 +180,7 @@ func barLinesOf(s *system) []drawing.Line {
 // The lines are as dense as can be, which paper never asks for.
 func TestBarLinesStandClearOfNotes(t *testing.T) {
 	check := func(t require.TestingT, s *score.Score) {
-		m := Of(paper.Notate(s))
+		m := Of(paper.Notate(s), Both)
 		dense := newSystem(m, Row{First: 0, Last: len(m.bars) - 1})
 		for _, line := range barLinesOf(dense) {
 			across := line.Bounds()
@@ -198,11 +201,11 @@ func TestBarLinesStandClearOfNotes(t *testing.T) {
 // lines, and a piece ends with a thin and a thick one (common practice).
 func TestRepeatsThatMeetShareTheirThickLine(t *testing.T) {
 	s := arrangetest.Score(t, "title: Repeats\nkey: C major\nchart: |\n  |: C :| |: F :|\n  [B] | G |\n  [C] | C |\nline:\n  density: 0%\n")
-	systems := systemsOf(t, s)
-	require.Len(t, systems, 1)
 	var got []float64
-	for _, l := range barLinesOf(systems[0]) {
-		got = append(got, l.Thickness)
+	for _, system := range systemsOf(t, s) {
+		for _, l := range barLinesOf(system) {
+			got = append(got, l.Thickness)
+		}
 	}
 	require.Equal(t, []float64{
 		thickBar, thinBar, // the first repeat opens
@@ -265,11 +268,21 @@ func TestWordsStandClear(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) { check(t, arrangetest.AnyScore(t)) })
 }
 
+func TestASectionBeginsARow(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		for _, system := range systemsOf(t, arrangetest.AnyScore(t)) {
+			for _, b := range system.bars[1:] {
+				require.Empty(t, b.Section)
+			}
+		}
+	})
+}
+
+// The last row of a section may stay open.
 func TestRowsFillTheirWidth(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		systems := systemsOf(t, arrangetest.AnyScore(t))
-		for i, s := range systems {
-			if i < len(systems)-1 {
+		for _, s := range systemsOf(t, arrangetest.AnyScore(t)) {
+			if !endsSection(s.bars, len(s.bars)-1) {
 				require.InDelta(t, pageWidth, s.width, 0.01)
 			}
 			require.LessOrEqual(t, s.width, pageWidth+0.01)

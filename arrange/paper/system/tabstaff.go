@@ -13,6 +13,8 @@ const (
 	fretSize    = 1.75 // of the font of a fret's number
 	tabLetter   = 2.1  // of the font of the letters TAB, at most
 	arrivalHalf = 0.55 // half the width of the mark below an arrival
+	fingerSize  = 1.25 // of the font of a finger's number
+	fingerRoom  = 0.9  // right of a fret for its finger
 )
 
 // fretFont is bold where the line arrives.
@@ -37,6 +39,9 @@ func (b *bar) makeRoomForFrets() {
 			half := fretWidth(fmt.Sprint(fret), e.Third.Role)/2 + 0.1
 			f.Left = max(f.Left, half-drawing.HeadWidth/2)
 			f.Right = max(f.Right, half+drawing.HeadWidth/2)
+			if e.Fingered {
+				f.Right = max(f.Right, half+drawing.HeadWidth/2+fingerRoom)
+			}
 		}
 	}
 }
@@ -44,8 +49,7 @@ func (b *bar) makeRoomForFrets() {
 // An opening is a stretch of a string's line that makes room for a number.
 type opening struct{ left, right float64 }
 
-// drawTab draws the tab: the frets of each third, a mark below those where the
-// line arrives, and a line for each string. What is tied on is not struck again,
+// drawTab draws the tab: the frets of each third, and a line for each string. What is tied on is not struck again,
 // so it has no frets.
 func (s *system) drawTab() {
 	openings := make([][]opening, s.notation.Score.Neck.Strings()) // by string, the highest first
@@ -54,21 +58,31 @@ func (s *system) drawTab() {
 			continue
 		}
 		middle, role := t.x+drawing.HeadWidth/2, t.event.Third.Role
-		for _, place := range [2]neck.Place{t.event.Third.Places.Lower, t.event.Third.Places.Upper} {
+		lower, upper := t.event.Third.Places.Fingers(t.event.Third.Hand)
+		for i, place := range [2]neck.Place{t.event.Third.Places.Lower, t.event.Third.Places.Upper} {
 			fret := fmt.Sprint(place.Fret)
 			y := s.stringHeight(place.String) + fretSize*drawing.CapHeight/2
 			t.add(drawing.Text(middle, y, fretSize, fretFont(role), drawing.Centred, fret))
 			half := fretWidth(fret, role)/2 + 0.18
-			openings[place.String-1] = append(openings[place.String-1], opening{middle - half, middle + half})
-		}
-		if role == score.Arrival {
-			t.add(ArrivalSign(middle, s.tabBottom()+0.95))
+			right := middle + half
+			if finger := [2]int{lower, upper}[i]; t.event.Fingered && finger > 0 {
+				t.add(fingerNumber(right, y, finger))
+				right += fingerRoom
+			}
+			openings[place.String-1] = append(openings[place.String-1], opening{middle - half, right})
 		}
 	}
 	for i, o := range openings {
 		s.drawString(s.stringHeight(i+1), o)
 	}
 	s.drawTabLetters()
+}
+
+// fingerNumber sets the number of a finger of the left hand behind a fret, whose
+// number stands on a baseline, a little higher.
+func fingerNumber(x, y float64, finger int) drawing.Mark {
+	const lift = 0.42
+	return drawing.Text(x, y-lift, fingerSize, drawing.Italic, drawing.FromLeft, fmt.Sprint(finger))
 }
 
 // drawString draws a string's line from end to end, but for its openings, which
@@ -100,5 +114,36 @@ func ArrivalSign(x, y float64) drawing.Mark {
 }
 
 func (s *system) stringHeight(str int) float64 { return s.tabTop + float64(str-1)*stringSpace }
+
+// drawArrivals draws a mark below each third where the line arrives, below all that
+// hangs from the staff.
+func (s *system) drawArrivals() {
+	y := s.bottom()
+	if s.staves == Tab || s.staves == Notation {
+		y = max(y, s.contentBounds().Bottom)
+	}
+	for _, t := range s.thirds {
+		if t.event.Third.Role == score.Arrival && !t.event.TiedFrom {
+			t.add(ArrivalSign(t.x+drawing.HeadWidth/2, y+0.95))
+		}
+	}
+}
+
+// bottom returns the height of the lowest line of the system's staves.
+func (s *system) bottom() float64 {
+	if s.staves == Notation || s.staves == Chords {
+		return s.staffBottom()
+	}
+	return s.tabBottom()
+}
+
+// staffBottom returns the height of the staff's lowest line, or of the foot of the
+// bar lines where chords stand alone.
+func (s *system) staffBottom() float64 {
+	if s.staves == Chords && s.notation.Score.Handout.Numerals {
+		return staff.BottomLine + numeralLine
+	}
+	return staff.BottomLine
+}
 
 func (s *system) tabBottom() float64 { return s.stringHeight(s.notation.Score.Neck.Strings()) }

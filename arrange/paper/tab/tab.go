@@ -14,10 +14,6 @@ import (
 	"thirdwise/theory/neck"
 )
 
-// maxTabColumns is into how many columns a bar is divided evenly. A bar whose
-// rhythm would need more has a column for each third and beat instead.
-const maxTabColumns = 24
-
 // Write writes a score's line as a text tab, at most 80 columns wide, for a
 // fixed-width font: chord symbols and section names above the strings, beats
 // below, each third as two frets one above the other. Repeats are repeat signs;
@@ -100,7 +96,7 @@ func newTab(n *paper.Notation) *tab {
 	for i := range n.Measures {
 		bar := tabBar{Measure: &n.Measures[i], cell: 2}
 		bar.ticks = bar.columns(t.score.Meter)
-		bar.cell = bar.narrowest()
+		bar.cell = bar.narrowest(t.score.Meter)
 		cell = max(cell, bar.cell)
 		t.bars = append(t.bars, bar)
 	}
@@ -112,40 +108,59 @@ func newTab(n *paper.Notation) *tab {
 	return t
 }
 
-// columns divides the measure evenly by the shortest step of its rhythm, or
-// where that would be too many, by what happens in it.
+// columns divides the measure by the beats that are counted, and each of them by
+// the shortest step of what happens in it: by two at least where beats divide so.
+// What is not counted has a column where something happens.
 func (b tabBar) columns(m meter.Meter) []int {
-	var ticks []int
-	for tick := 0; tick < b.Length; tick += m.UnitTicks() {
-		ticks = append(ticks, tick)
-	}
+	happens := map[int]bool{}
 	for _, e := range b.Events {
-		ticks = append(ticks, e.Tick)
+		happens[e.Tick] = true
 	}
 	for _, c := range b.Chords {
-		ticks = append(ticks, c.Tick-b.Tick)
+		happens[c.Tick-b.Tick] = true
 	}
-	step := m.UnitTicks()
-	if !m.Compound() {
-		step /= 2
+	var ticks []int
+	for start := 0; start < b.Length; start += m.UnitTicks() {
+		ticks = append(ticks, dividedBeat(m, start, happens)...)
 	}
-	for _, tick := range ticks {
-		step = paper.CommonStep(step, tick)
-	}
-	if b.Length/step <= maxTabColumns {
-		ticks = ticks[:0]
-		for tick := 0; tick < b.Length; tick += step {
-			ticks = append(ticks, tick)
+	return ticks
+}
+
+// dividedBeat returns the columns of a beat.
+func dividedBeat(m meter.Meter, start int, happens map[int]bool) []int {
+	const most = 8 // even steps in a beat
+	unit := m.UnitTicks()
+	step := unit
+	var within []int
+	for tick := start; tick < start+unit; tick++ {
+		if happens[tick] {
+			step = paper.CommonStep(step, tick-start)
+			within = append(within, tick)
 		}
 	}
-	slices.Sort(ticks)
-	return slices.Compact(ticks)
+	if step == unit && m.Unit != 8 {
+		step = unit / 2
+	}
+	if unit/step > most {
+		if !happens[start] {
+			within = append([]int{start}, within...)
+		}
+		return within
+	}
+	var ticks []int
+	for tick := start; tick < start+unit; tick += step {
+		ticks = append(ticks, tick)
+	}
+	return ticks
 }
 
 // narrowest returns the fewest characters a column that leave room for every
 // fret and chord symbol.
-func (b tabBar) narrowest() int {
+func (b tabBar) narrowest(m meter.Meter) int {
 	cell := 2
+	if m.Unit == 8 && m.Beats > 9 { // counts of two digits in neighbouring columns
+		cell = 3
+	}
 	for _, e := range b.Events {
 		if !e.Rest() && max(e.Third.Places.Lower.Fret, e.Third.Places.Upper.Fret) > 9 {
 			cell = 3
@@ -158,7 +173,7 @@ func (b tabBar) narrowest() int {
 			end = column(b.Chords[i+1].Tick - b.Tick)
 		}
 		columns := end - column(c.Tick-b.Tick)
-		cell = max(cell, (utf8.RuneCountInString(c.Symbol())+columns)/columns)
+		cell = max(cell, (utf8.RuneCountInString(c.Label())+columns)/columns)
 	}
 	return cell
 }
@@ -210,43 +225,40 @@ func (t *tab) stringName(str int) string {
 	return tuning.Open(str).Tone.String()
 }
 
-// rows returns the lines of text of one system.
+// rows returns the lines of text of one system: one or more of remarks, chord
+// symbols, the strings, the counts.
 func (t *tab) rows(bars []tabBar) []string {
 	width := t.label + 1
 	for _, b := range bars {
 		width += b.width()
 	}
-	count := t.score.Neck.Strings()
-	above, chords, beats := paper.NewRow(width, ' '), paper.NewRow(width, ' '), paper.NewRow(width, ' ')
-	strs := make([]paper.Row, count)
+	chords, beats := paper.NewRow(width, ' '), paper.NewRow(width, ' ')
+	strs := make([]paper.Row, t.score.Neck.Strings())
 	for i := range strs {
 		strs[i] = paper.NewRow(width, '-')
 		strs[i].Put(0, strings.Repeat(" ", t.label))
 		strs[i].Put(0, t.stringName(i+1))
 		strs[i].Put(width-1, "|")
 	}
-	above.Put(0, fmt.Sprint(bars[0].Number))
+	above := remarks{width: paper.TextWidth}
+	above.put(0, fmt.Sprint(bars[0].Number))
 	x := t.label
 	for _, b := range bars {
-		t.bar(b, x, above, chords, beats, strs)
+		above.of(b, x)
+		t.bar(b, x, chords, beats, strs)
 		x += b.width()
 	}
 	var lines []string
-	for _, r := range slices.Concat([]paper.Row{above, chords}, strs, []paper.Row{beats}) {
+	for _, r := range slices.Concat(above.rows, []paper.Row{chords}, strs, []paper.Row{beats}) {
 		lines = append(lines, string(r))
 	}
 	return lines
 }
 
 // bar writes one bar into the rows of its system, its bar line at column x.
-func (t *tab) bar(b tabBar, x int, above, chords, beats paper.Row, strs []paper.Row) {
-	above.Put(x+2, remarks(b.Measure))
-	if b.RepeatTimes > 2 && b.Ending == nil {
-		times := fmt.Sprintf("x%d", b.RepeatTimes)
-		above.Put(x+b.width()-len(times), times)
-	}
+func (t *tab) bar(b tabBar, x int, chords, beats paper.Row, strs []paper.Row) {
 	for _, c := range b.Chords {
-		chords.Put(x+b.at(c.Tick-b.Tick), c.Symbol())
+		chords.Put(x+b.at(c.Tick-b.Tick), c.Label())
 	}
 	for i := range strs {
 		strs[i].Put(x, "|")
@@ -268,51 +280,106 @@ func (t *tab) bar(b tabBar, x int, above, chords, beats paper.Row, strs []paper.
 		}
 	}
 	for i, tick := range b.ticks {
-		beats.Put(x+2+i*b.cell, beatName(t.score.Meter, tick))
+		beats.Put(x+2+i*b.cell, paper.Count(t.score.Meter, tick))
 	}
 }
 
-// remarks returns what stands above a measure: the section that begins, the
-// ending it is in.
-func remarks(m *paper.Measure) string {
-	var words []string
-	if m.Section != "" {
-		words = append(words, "["+m.Section+"]")
+// remarks are the rows above a system's chord symbols: bar number, sections,
+// endings, counts of repeats. What has no room in a row goes into one above.
+type remarks struct {
+	width int
+	rows  []paper.Row // from the top
+}
+
+// of writes what stands above a measure whose bar line is at column x.
+func (r *remarks) of(b tabBar, x int) {
+	if b.Ending != nil && b.Ending.Begins {
+		r.put(x+2, strings.ReplaceAll(b.Ending.String(), "–", "-"))
 	}
-	if m.Ending != nil && m.Ending.Begins {
-		for _, time := range m.Ending.Times {
-			words = append(words, fmt.Sprintf("%d.", time))
+	if b.RepeatTimes > 2 && b.Ending == nil {
+		times := fmt.Sprintf("x%d", b.RepeatTimes)
+		r.put(x+b.width()-len(times), times)
+	}
+	if b.Section != "" {
+		r.put(x+2, "["+b.Section+"]")
+	}
+}
+
+// put writes a text at a column, or so much farther left that it stays within the
+// width, into the lowest row in which it meets no other.
+func (r *remarks) put(column int, text string) {
+	length := utf8.RuneCountInString(text)
+	column = max(0, min(column, r.width-length))
+	for i := len(r.rows) - 1; i >= 0; i-- {
+		around := string(r.rows[i][max(0, column-1):min(r.width, column+length+1)])
+		if strings.TrimSpace(around) == "" {
+			r.rows[i].Put(column, text)
+			return
 		}
 	}
-	return strings.Join(words, " ")
-}
-
-// beatName returns how a tick of a bar is counted aloud: the number of its beat,
-// or of its eighth in compound meters, and & half-way between.
-func beatName(m meter.Meter, tick int) string {
-	switch unit := m.UnitTicks(); {
-	case tick%unit == 0:
-		return fmt.Sprint(tick/unit + 1)
-	case !m.Compound() && tick%unit == unit/2:
-		return "&"
-	}
-	return ""
+	row := paper.NewRow(r.width, ' ')
+	row.Put(column, text)
+	r.rows = slices.Insert(r.rows, 0, row)
 }
 
 // head returns the lines above the tab.
 func (t *tab) head() []string {
 	s := t.score
+	lines := paper.TextLines(s.Title)
+	for _, text := range []string{s.Handout.Subtitle, s.Handout.By} {
+		if text != "" {
+			lines = append(lines, paper.TextLines(text)...)
+		}
+	}
+	if s.Handout.Student {
+		lines = append(lines, "", "Name "+strings.Repeat("_", 40)+"  Date "+strings.Repeat("_", 15))
+	}
+	lines = append(lines, "")
+	for _, text := range []string{t.music(), t.guitar(), t.strum()} {
+		lines = append(lines, paper.TextLines(text)...)
+	}
+	for _, paragraph := range s.Handout.Note {
+		lines = append(append(lines, ""), paper.TextLines(paragraph)...)
+	}
+	return lines
+}
+
+// music says what is played and how fast.
+func (t *tab) music() string {
+	s := t.score
 	var tempos []string
 	for _, tempo := range s.Tempos {
 		tempos = append(tempos, fmt.Sprint(tempo))
 	}
+	climb := ""
+	if s.Climb > 0 {
+		climb = fmt.Sprintf(", rising by %d", s.Climb)
+	}
+	return fmt.Sprintf("%s, %s, %s; %s beats per minute%s; the line in %s; %s.",
+		s.Key, s.Meter, s.Feel, strings.Join(tempos, ", "), climb, s.Grid, paper.Passes(s.Passes))
+}
+
+// guitar says how the guitar is tuned and where the hand is.
+func (t *tab) guitar() string {
+	s := t.score
 	capo := "no capo"
 	if s.Neck.Capo > 0 {
-		capo = fmt.Sprintf("capo at fret %d, frets counted from it", s.Neck.Capo)
+		capo = fmt.Sprintf("capo at fret %d, frets counted from it, sounding chords in parentheses", s.Neck.Capo)
 	}
-	line := fmt.Sprintf("%s, %s, %s; %s beats a minute; the line in %s.", s.Key, s.Meter, s.Feel, strings.Join(tempos, ", "), s.Grid)
-	guitar := fmt.Sprintf("Tuning %s, %s; %s.", s.Neck.Tuning, capo, positionFrets(s.Position))
-	return append(paper.TextLines(s.Title), append(paper.TextLines(line), paper.TextLines(guitar)...)...)
+	return fmt.Sprintf("Tuning %s, %s; %s.", s.Neck.Tuning, capo, positionFrets(s.Position))
+}
+
+// strum writes the strumming pattern, a space between its beats.
+func (t *tab) strum() string {
+	s := t.score
+	if s.Pattern == "" {
+		return ""
+	}
+	var signs []string
+	for _, sign := range s.Pattern {
+		signs = append(signs, string(sign))
+	}
+	return "Strum " + strings.Join(signs, " ") + " (D down, U up, - let ring)."
 }
 
 // positionFrets names a position and the frets of one that has a number.

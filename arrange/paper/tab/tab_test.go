@@ -33,26 +33,6 @@ func TestTabLooksAsItDid(t *testing.T) {
 	}
 }
 
-// Counting aloud: "one and two and", and in compound meters the eighths (common
-// practice).
-func TestBeatsAreCountedAsPlayersDo(t *testing.T) {
-	for _, c := range []struct {
-		beats, unit int
-		ticks       []int
-		want        string
-	}{
-		{4, 4, []int{0, 120, 240, 360, 480, 720, 1680}, "1,,&,,2,&,&"},
-		{2, 2, []int{0, 240, 480, 960, 1440}, "1,,&,2,&"},
-		{6, 8, []int{0, 120, 240, 480, 720, 1200}, "1,,2,3,4,6"},
-	} {
-		var got []string
-		for _, tick := range c.ticks {
-			got = append(got, beatName(meter.Meter{Beats: c.beats, Unit: c.unit}, tick))
-		}
-		assert.Equal(t, c.want, strings.Join(got, ","), "%d/%d", c.beats, c.unit)
-	}
-}
-
 func TestTabFitsEightyColumns(t *testing.T) {
 	for name, s := range arrangetest.Scores(t) {
 		for _, line := range strings.Split(tabOf(t, s), "\n") {

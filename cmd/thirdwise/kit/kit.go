@@ -34,7 +34,7 @@ type Kit struct {
 	Format   audiofile.Format // of the audio; all its fields are set
 	Loudness float64          // of the full mix at the last tempo, in LUFS
 	Dry      bool             // without the room
-	Paper    drawing.Paper    // of the printed sheet
+	Sheet    sheet.Options    // of what is printed
 	// Page, where it is not nil, writes the kit's practice page. The gain is that
 	// of the kit's tracks, in dB; not a number where it has none.
 	Page func(w io.Writer, k Kit, gain float64) error `json:"-"`
@@ -70,14 +70,21 @@ var once = []struct {
 
 func writeWritten(w io.Writer, n *paper.Notation) error { return smf.Write(w, n.Score) }
 
-// sheets lists the formats in which the kit holds its printed sheet, which is
-// laid out once. An ending follows the kit's name.
-var sheets = []struct {
+// A format is how a printed sheet is written. Its ending follows the kit's name.
+type format struct {
 	ending string
 	write  func(io.Writer, *drawing.Sheet) error
+}
+
+// sheets lists what the kit holds printed; each is laid out once.
+var sheets = []struct {
+	kind    Kind
+	lay     func(*paper.Notation, sheet.Options) (*drawing.Sheet, error)
+	formats []format
 }{
-	{".pdf", drawing.WritePDF},
-	{".svg", drawing.WriteSVG},
+	{KindSheet, sheet.Lay, []format{{".pdf", drawing.WritePDF}, {".svg", drawing.WriteSVG}}},
+	{KindChordChart, sheet.LayChords, []format{{"-chords.pdf", drawing.WritePDF}}},
+	{KindFillIn, sheet.LayFillIn, []format{{"-fill-in.pdf", drawing.WritePDF}}},
 }
 
 // An output is a file to be written.
@@ -102,16 +109,18 @@ func (k Kit) outputs() []output {
 		write := func(w io.Writer) error { return o.write(w, n) }
 		list = append(list, output{File: file, write: write})
 	}
-	laid := sync.OnceValues(func() (*drawing.Sheet, error) { return sheet.Lay(n, k.Paper) })
 	for _, o := range sheets {
-		write := func(w io.Writer) error {
-			s, err := laid()
-			if err != nil {
-				return err
+		laid := sync.OnceValues(func() (*drawing.Sheet, error) { return o.lay(n, k.Sheet) })
+		for _, f := range o.formats {
+			write := func(w io.Writer) error {
+				s, err := laid()
+				if err != nil {
+					return err
+				}
+				return f.write(w, s)
 			}
-			return o.write(w, s)
+			list = append(list, output{File: File{Name: k.Name + f.ending, Kind: o.kind}, write: write})
 		}
-		list = append(list, output{File: File{Name: k.Name + o.ending, Kind: KindSheet}, write: write})
 	}
 	return list
 }

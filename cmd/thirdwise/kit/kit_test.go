@@ -16,6 +16,7 @@ import (
 
 	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/sheet"
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/cmd/thirdwise/kit/place"
@@ -28,7 +29,7 @@ func smallKit(t testing.TB) kit.Kit {
 		Name:   "small",
 		Score:  arrangetest.Score(t, "title: Small\nkey: C major\nchart: \"| C | G7 |\"\ntempos: [180]\npasses: 1\n"),
 		Mixes:  []score.Mix{score.Full, score.ClickAlone},
-		Format: audiofile.Format{Rate: 44100, Depth: 16}, Paper: drawing.A4,
+		Format: audiofile.Format{Rate: 44100, Depth: 16}, Sheet: sheet.Options{Paper: drawing.A4},
 	}
 }
 

@@ -53,6 +53,8 @@ const (
 	KindNotation      Kind = "notation"       // MusicXML
 	KindTab           Kind = "tab"            // text
 	KindSheet         Kind = "sheet"          // PDF or SVG
+	KindChordChart    Kind = "chord-chart"    // PDF, the chords alone
+	KindFillIn        Kind = "fill-in-sheet"  // PDF, arrivals with empty staves
 	KindPage          Kind = "page"           // HTML, to practise with
 )
 
@@ -69,6 +71,9 @@ type Sound struct {
 // the count-in left out; names of notes and chords have # and b.
 type Description struct {
 	Title           string        `json:"title"`
+	Subtitle        string        `json:"subtitle,omitempty"`
+	By              string        `json:"by,omitempty"`
+	Note            []string      `json:"note,omitempty"` // paragraphs
 	Key             string        `json:"key"`
 	Meter           string        `json:"meter"`
 	Feel            string        `json:"feel"`
@@ -135,6 +140,9 @@ func WriteJSON(w io.Writer, value any) error {
 func Describe(s *score.Score) Description {
 	d := Description{
 		Title:           s.Title,
+		Subtitle:        s.Handout.Subtitle,
+		By:              s.Handout.By,
+		Note:            s.Handout.Note,
 		Key:             s.Key.ASCII(),
 		Meter:           s.Meter.String(),
 		Feel:            s.Feel.String(),

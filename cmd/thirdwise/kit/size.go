@@ -62,7 +62,7 @@ func (k Kit) Size() (Size, error) {
 		}
 	}
 	n := paper.Notate(s)
-	if _, err := sheet.Lay(n, k.Paper); err != nil {
+	if _, err := sheet.Lay(n, k.Sheet); err != nil {
 		return Size{}, err
 	}
 	return k.measured(written)

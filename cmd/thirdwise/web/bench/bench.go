@@ -144,7 +144,7 @@ func (b *Bench) Printed() (string, error) {
 	if b.score == nil {
 		return "", errNothing
 	}
-	laid, err := sheet.Lay(b.paper, drawing.A4)
+	laid, err := sheet.Lay(b.paper, sheet.Options{Paper: drawing.A4})
 	if err != nil {
 		return "", err
 	}
@@ -164,7 +164,7 @@ func (b *Bench) Kit(file string, practice page.Shell, mixes []score.Mix, into ki
 		Name: kit.Name(file, b.score.Title), Exercise: file, Score: b.score,
 		Mixes:    mixes,
 		Format:   audiofile.Format{}.WithDefaults(),
-		Loudness: -18, Paper: drawing.A4,
+		Loudness: -18, Sheet: sheet.Options{Paper: drawing.A4},
 		Page: practice.WriteKit,
 	}
 	_, err := k.Write(context.Background(), into, progress)

@@ -38,7 +38,7 @@ func NewStrip(n *paper.Notation, width float64) (Strip, error) {
 	if len(n.Measures) == 0 {
 		return Strip{}, fmt.Errorf("%q has no bars to show", n.Score.Title)
 	}
-	music := system.Of(n)
+	music := system.Of(n, system.Both)
 	rows, ok := music.Break(width, 0)
 	for !ok {
 		width *= 1.1

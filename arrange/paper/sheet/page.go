@@ -1,0 +1,205 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+
+	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/drawing"
+)
+
+// A block is marks that stay together on a page. Their place is told by their
+// bounds: where they were drawn does not matter from top to bottom, and counts
+// from the left margin.
+type block struct {
+	marks     []drawing.Mark
+	after     float64 // least distance to the next block
+	stretches bool    // whether that may grow to fill the page
+	system    bool    // a row of music
+	section   string  // that begins with it, or ""
+}
+
+func (b block) height() float64 {
+	box := drawing.BoundsOf(b.marks)
+	return box.Bottom - box.Top
+}
+
+// What a division into pages costs. Pages should be few and about equally full,
+// none should have a single row of music or what stands below it alone, and one
+// that ends with a section reads best.
+const (
+	pageCost   = 10.0
+	orphanCost = 8.0
+	slackCost  = 1.0 // for a whole page left empty, squared; a quarter of that for the last
+	turnCost   = 0.1 // a page ends inside a section
+)
+
+// paginate puts blocks below one another, on as many pages as they need, and
+// spreads those of a full page over its height: a shortest path over all breaks.
+// Of the distances between blocks it keeps a part.
+func (l *layout) paginate(blocks []block, closeness float64) (pages []drawing.Page) {
+	n := len(blocks)
+	heights := make([]float64, n)
+	for i := range blocks {
+		blocks[i].after *= closeness
+		heights[i] = blocks[i].height()
+	}
+	cost := make([]float64, n+1) // of the best division of blocks i to n-1
+	next := make([]int, n+1)
+	for i := n - 1; i >= 0; i-- {
+		cost[i] = math.Inf(1)
+		used, room := 0.0, l.room(i)
+		for j := i; j < n; j++ {
+			if used += heights[j]; used > room && j > i {
+				break
+			}
+			c := pageCost + cost[j+1] + l.pageCost(blocks, i, j, 1-used/room)
+			if c < cost[i] {
+				cost[i], next[i] = c, j+1
+			}
+			used += blocks[j].after
+		}
+	}
+	for i := 0; i < n; i = next[i] {
+		pages = append(pages, l.stack(blocks[i:next[i]], l.room(i), next[i] == n))
+	}
+	return pages
+}
+
+// pageCost returns what a page of blocks first to last costs that leaves a part of
+// its height empty.
+func (l *layout) pageCost(blocks []block, first, last int, slack float64) float64 {
+	systems := 0
+	for _, b := range blocks[first : last+1] {
+		if b.system {
+			systems++
+		}
+	}
+	final := last == len(blocks)-1
+	cost := slackCost * slack * slack
+	switch {
+	case final:
+		cost /= 4
+	case blocks[last+1].section == "":
+		cost += turnCost
+	}
+	if first > 0 && systems < 2 || !final && systems == 0 {
+		cost += orphanCost
+	}
+	if systems == 0 {
+		cost += orphanCost
+	}
+	return cost
+}
+
+// room returns the height that blocks have on a page that begins with block i: the
+// first page has the cautions at its foot, others have a running foot.
+func (l *layout) room(first int) float64 {
+	if first == 0 {
+		return l.height - 2*l.margin - l.footHeight()
+	}
+	return l.height - 2*l.margin - 1
+}
+
+// stack sets the blocks of a page below one another, spread over its height as far
+// as that looks well; on the last page, which is not filled, less.
+func (l *layout) stack(page []block, room float64, last bool) (p drawing.Page) {
+	used, gaps := 0.0, 0
+	for i, b := range page {
+		used += b.height()
+		if i < len(page)-1 {
+			used += b.after
+			if b.stretches {
+				gaps++
+			}
+		}
+	}
+	most := loosestSpace
+	if last {
+		most = openSpace
+	}
+	extra := min(most, max(0, room-used)/float64(max(1, gaps)))
+	y := l.margin
+	for _, b := range page {
+		if b.section != "" {
+			p.Headings = append(p.Headings, drawing.Heading{Name: b.section, Y: y})
+		}
+		box := drawing.BoundsOf(b.marks)
+		p.Marks = append(p.Marks, drawing.Moved(b.marks, l.margin, y-box.Top)...)
+		y += box.Bottom - box.Top + b.after
+		if b.stretches {
+			y += extra
+		}
+	}
+	return p
+}
+
+// footLines returns the cautions, broken into lines of about the same length.
+func (l *layout) footLines() []string {
+	return evenLines(paper.Caution, l.width, l.footSize(), drawing.Regular)
+}
+
+// evenLines breaks a text into as few lines as a width allows, none much shorter
+// than the others.
+func evenLines(text string, width, size float64, f drawing.Font) []string {
+	within := func(width float64) []string {
+		return paper.Lines(text, func(line string) bool { return f.Width(size, line) <= width })
+	}
+	lines := within(width)
+	for narrow := width; narrow > width/3; narrow -= width / 50 {
+		narrower := within(narrow)
+		if len(narrower) > len(lines) {
+			break
+		}
+		lines = narrower
+	}
+	return lines
+}
+
+// footSize is the size of the cautions' font, 6.5 points or more.
+func (l *layout) footSize() float64 { return max(footSize, l.points(6.5)) }
+
+// points returns a size of font in staff spaces. A point is 1/72 of an inch.
+func (l *layout) points(size float64) float64 { return size * 25.4 / 72 / l.space }
+
+func (l *layout) footHeight() float64 { return footLine*float64(len(l.footLines())) + 2 }
+
+// foot writes the cautions at the foot of the first page, and title and page number
+// on each where there are several.
+func (l *layout) foot(pages []drawing.Page) {
+	lines := l.footLines()
+	y := l.height - l.margin - footLine*float64(len(lines)-1)
+	for _, line := range lines {
+		pages[0].Marks = append(pages[0].Marks, drawing.Text(l.margin, y, l.footSize(), drawing.Regular, drawing.FromLeft, line))
+		y += footLine
+	}
+	for i := range pages {
+		if len(pages) > 1 {
+			number := fmt.Sprintf(", %d of %d", i+1, len(pages))
+			title := shortened(l.score.Title, l.width/2, l.footSize(), drawing.Regular)
+			pages[i].Marks = append(pages[i].Marks,
+				drawing.Text(l.margin+l.width, l.height-l.margin+footLine+0.6, l.footSize(), drawing.Regular, drawing.FromRight, title+number))
+		}
+	}
+}
+
+// shortened returns a text that is no wider than a width: where it must be, it is
+// cut, at a space if there is one near, and ends with an ellipsis.
+func shortened(text string, width, size float64, f drawing.Font) string {
+	if f.Width(size, text) <= width {
+		return text
+	}
+	const near = 15 // letters
+	runes := []rune(text)
+	end := len(runes)
+	for end > 0 && f.Width(size, string(runes[:end])+"…") > width {
+		end--
+	}
+	for back := end; back > max(0, end-near); back-- {
+		if runes[back] == ' ' {
+			end = back
+			break
+		}
+	}
+	return string(runes[:end]) + "…"
+}
