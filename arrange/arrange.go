@@ -31,7 +31,7 @@ func Arrange(e *exercise.Exercise) (*score.Score, source.Findings, error) {
 	a := &arranger{Exercise: e, score: &score.Score{
 		Title: e.Title, Key: e.Key, Meter: e.Meter, Feel: e.Feel, Tempos: e.Tempos,
 		CountIn: e.CountIn, Pickup: e.Chart[0].Pickup, Passes: e.Passes, Density: e.Line.Density, Grid: e.Line.Grid,
-		Climb: e.Climb, Turns: e.Turns, Neck: e.Neck, Handout: score.Handout(e.Handout), Pattern: pattern(strumOf(e)),
+		Climb: e.Climb, Turns: e.Turns, Neck: e.Neck, Handout: score.Handout(e.Handout),
 	}}
 	a.bars()
 	a.numerals()
@@ -42,7 +42,9 @@ func Arrange(e *exercise.Exercise) (*score.Score, source.Findings, error) {
 		return nil, nil, err
 	}
 	a.score.NumberBars()
-	a.score.Strums = strums(a.score, strumOf(e))
+	patterns := patternsOf(e, a.score.Bars)
+	a.score.Pattern = shown(patterns[0])
+	a.score.Strums = strums(a.score, patterns)
 	a.score.Bass = bass(a.score, e.Bass)
 	return a.score, a.findings(), nil
 }

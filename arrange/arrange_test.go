@@ -157,17 +157,20 @@ func checkPerformance(t require.TestingT, s *score.Score, p *score.Performance) 
 	if s.Pickup { // it is heard once
 		bars -= s.Passes - 1
 	}
-	require.Equal(t, bars*s.Meter.Bar(), p.Length)
+	silent := s.Meter.Bar() // half a second, in a bar of its own
+	require.Equal(t, silent+bars*s.Meter.Bar(), p.Length)
+	require.InDelta(t, 22_050, p.Sample(silent, 44_100), 1)
 	for i, stroke := range p.Click {
-		require.Equal(t, i*s.Meter.UnitTicks(), stroke.Tick)
+		require.Equal(t, silent+i*s.Meter.UnitTicks(), stroke.Tick)
 		require.Equal(t, stroke.Tick%s.Meter.Bar() == 0, stroke.Accent)
 	}
-	require.Len(t, p.Click, p.Length/s.Meter.UnitTicks())
+	require.Len(t, p.Click, (p.Length-silent)/s.Meter.UnitTicks())
 	ends := map[string]int{}
 	thirds := map[int]int{} // by pass
 	for i, n := range p.Notes {
 		require.Positive(t, n.Length)
-		require.GreaterOrEqual(t, n.Tick, s.CountIn*s.Meter.Bar())
+		// A stroke begins before its beat, by less than 30 ms.
+		require.GreaterOrEqual(t, p.Sample(n.Tick, 1000), p.Sample(silent+s.CountIn*s.Meter.Bar(), 1000)-30)
 		if i > 0 {
 			require.GreaterOrEqual(t, n.Tick, p.Notes[i-1].Tick)
 		}
@@ -212,8 +215,8 @@ func TestSwingMovesWhatPlays(t *testing.T) {
 		written = append(written, third.Tick)
 	}
 	for _, n := range s.Perform(100).Notes {
-		if n.Part == score.GuideLower && n.Tick < 2*1920 {
-			played = append(played, n.Tick-1920)
+		if n.Part == score.GuideLower && n.Tick < 3*1920 {
+			played = append(played, n.Tick-2*1920)
 		}
 	}
 	assert.Equal(t, []int{0, 240, 480, 720, 960, 1200, 1440, 1680}, written)

@@ -3,6 +3,7 @@ package smf
 import (
 	"bytes"
 	"fmt"
+	"math/big"
 	"sort"
 	"strings"
 	"testing"
@@ -95,7 +96,7 @@ func (f readFile) named(t *testing.T, name string) readTrack {
 
 // sample returns where a tick falls at a rate in Hz, tempo by tempo.
 func (f readFile) sample(tick, rate int) int {
-	micros := 0.0
+	sum := new(big.Int) // microseconds times ticks a quarter
 	for i, change := range f.tempos {
 		if change.Tick >= tick {
 			break
@@ -104,7 +105,10 @@ func (f readFile) sample(tick, rate int) int {
 		if i+1 < len(f.tempos) {
 			end = min(end, f.tempos[i+1].Tick)
 		}
-		micros += float64(end-change.Tick) * float64(change.QuarterMicros) / 480
+		sum.Add(sum, big.NewInt(int64(end-change.Tick)*int64(change.QuarterMicros)))
 	}
-	return int(micros*float64(rate)/1e6 + 0.5)
+	second := big.NewInt(480 * 1_000_000)
+	sum.Mul(sum, big.NewInt(int64(rate)))
+	sum.Add(sum, big.NewInt(second.Int64()/2))
+	return int(sum.Div(sum, second).Int64())
 }

@@ -88,15 +88,17 @@ func steps(t testing.TB) *score.Score {
 // ringing on over the next strum.
 func stepsPlayed(t testing.TB, s *score.Score) *score.Performance {
 	p := &score.Performance{
-		Tempos: []score.TempoChange{{Tick: 0, QuarterMicros: 1_000_000}, {Tick: 5760, QuarterMicros: 666_667}},
-		Length: 2 * 5760,
+		Tempos:   []score.TempoChange{{Tick: 0, QuarterMicros: 1_000_000}, {Tick: 5760, QuarterMicros: 666_667}},
+		Length:   2 * 5760,
+		End:      2*5760 + 720,
+		CountIns: []int{0, 5760},
 	}
 	for tick := 0; tick < p.Length; tick += 480 {
 		p.Click = append(p.Click, score.ClickStroke{Tick: tick, Accent: tick%1920 == 0, Velocity: 100})
 	}
 	for pass, at := range []int{1920, 7680} {
 		for i, bar := range s.Bars {
-			p.Bars = append(p.Bars, score.PlayedBar{Tick: at + bar.Tick, Index: i, Pass: pass + 1})
+			p.Bars = append(p.Bars, score.PlayedBar{Tick: at + bar.Tick, Index: i, Pass: pass + 1, Label: score.BarLabel(i+1, pass+1)})
 		}
 		for _, strum := range s.Strums {
 			for i, n := range strum.Notes {

@@ -8,9 +8,11 @@
 //
 // Both are of format 1 with a division of 480 ticks to the quarter note. The
 // first track has the title, tempo, time and key signature, the sections as
-// markers and the chord symbols as text events; then each part has a track
-// under its own name: Click where it is played, Chords, Guide, and Bass where one
-// plays.
+// markers (as it is played, the count-in and each bar as well) and the chord symbols
+// as text events; then each part has a track under its own name: Click where it
+// is played, Chords, Guide, and Bass where one plays. As it is played, a track also says how loud its part is
+// (controller 7), where it sits (controller 10) and how it fades at the end (controller
+// 11), so that a General MIDI player has about the balance of the audio.
 //
 // Channel and key are all that names a note in MIDI, so two strings that sound
 // the same key cannot be told apart. Struck at one tick they are one note, as
@@ -71,7 +73,10 @@ func Write(w io.Writer, s *score.Score) error {
 	first := signatures(s)
 	first.add(0, tempo(s.Meter.QuarterMicros(s.Tempos[0])))
 	for i := range s.Bars {
-		first.addBar(&s.Bars[i], s.Bars[i].Tick)
+		if bar := &s.Bars[i]; bar.Section != "" {
+			first.add(bar.Tick, midifile.MetaMarker(bar.Section))
+		}
+		first.addSymbols(&s.Bars[i], s.Bars[i].Tick)
 		for _, span := range s.Bars[i].Chords {
 			first.add(span.Tick, midifile.MetaMarker(theory.ASCII(span.Symbol())))
 		}
@@ -98,8 +103,12 @@ func WritePerformance(w io.Writer, s *score.Score, p *score.Performance) error {
 	for _, change := range p.Tempos {
 		first.add(change.Tick, tempo(change.QuarterMicros))
 	}
+	for _, tick := range p.CountIns {
+		first.add(tick, midifile.MetaMarker("count-in"))
+	}
 	for _, played := range p.Bars {
-		first.addBar(&s.Bars[played.Index], played.Tick)
+		first.add(played.Tick, midifile.MetaMarker(s.Mark(played)))
+		first.addSymbols(&s.Bars[played.Index], played.Tick)
 	}
 	click := newTrack("Click", clickChannel)
 	for _, stroke := range p.Click {
@@ -123,7 +132,14 @@ func WritePerformance(w io.Writer, s *score.Score, p *score.Performance) error {
 		tracks = append(tracks, bass)
 	}
 	for _, t := range tracks {
-		t.end = p.Length
+		t.end = max(p.Length, p.End)
+	}
+	click.balance(clickBalance)
+	chords.balance(chordsBalance)
+	guide.balance(guideBalance)
+	bass.balance(bassBalance)
+	for _, t := range []*track{chords, guide, bass} {
+		t.fade(p)
 	}
 	if err := write(w, meter.Quarter, tracks); err != nil {
 		return fmt.Errorf("the MIDI file of %q as it is played: %w", s.Title, err)
@@ -152,13 +168,9 @@ func tempo(quarterMicros int) midifile.Message {
 	return midifile.MetaTempo(60e6 / float64(quarterMicros))
 }
 
-// addBar adds the section that begins with the bar and the symbols of its
-// chords, the bar's first beat standing at a tick. Symbols are spelled with #
-// and b: the standard promises no more than ASCII in texts.
-func (t *track) addBar(bar *score.Bar, tick int) {
-	if bar.Section != "" {
-		t.add(tick, midifile.MetaMarker(bar.Section))
-	}
+// addSymbols adds the symbols of a bar's chords, its first beat standing at a tick.
+// They are spelled with # and b: the standard promises no more than ASCII in texts.
+func (t *track) addSymbols(bar *score.Bar, tick int) {
 	for _, span := range bar.Chords {
 		t.add(tick+span.Tick-bar.Tick, midifile.MetaText(theory.ASCII(span.Symbol())))
 	}

@@ -2,7 +2,6 @@ package synth
 
 import (
 	"math"
-	"slices"
 
 	"thirdwise/arrange/score"
 	"thirdwise/synth/pluck"
@@ -26,95 +25,52 @@ var seats = [...]seat{
 	score.Bass:       {pluck.BassGuitar, 1.1, 0},
 }
 
-// echoes is how many early reflections of the room each side hears.
-const echoes = 4
-
-// A room is early reflections, the same for all parts: seconds and gains.
-type room struct {
-	left, right [echoes]echo
-}
-
-type echo struct {
-	seconds float64
-	gain    float32
-}
-
-// smallRoom is a room of about four by five metres with wooden walls: our own,
-// by ear. No two delays have a common measure, so the reflections do not ring.
-var smallRoom = room{
-	left:  [echoes]echo{{0.0073, 0.20}, {0.0131, 0.16}, {0.0209, 0.12}, {0.0317, 0.08}},
-	right: [echoes]echo{{0.0083, 0.20}, {0.0117, 0.16}, {0.0227, 0.12}, {0.0289, 0.08}},
-}
-
-// reach returns how many frames the room looks back at a rate, 0 where there is no
-// room.
-func (r *room) reach(rate int) int {
-	longest := 0
-	if r != nil {
-		for _, row := range [2][echoes]echo{r.left, r.right} {
-			for _, e := range row {
-				longest = max(longest, e.frames(rate))
-			}
-		}
-	}
-	return longest
-}
-
-func (e echo) frames(rate int) int { return int(math.Round(e.seconds * float64(rate))) }
-
 // A desk sets the parts of one mix in the stereo image and in the room.
 type desk struct {
 	parts       []score.Part
 	left, right [len(seats)]float32 // gains
-	reach       int                 // frames that the room looks back
-	delays      [2][echoes]int
-	gains       [2][echoes]float32
-	send        []float32 // reach frames of the past, then the block at hand
+	gain        float32             // of the room
+	room        *room               // nil where there is none
+	send        []float32           // what goes to the room
 }
 
-// newDesk returns the desk of a mix. The room may be nil.
-func newDesk(m score.Mix, space *room, gain float32, rate int) *desk {
-	d := &desk{parts: m.Parts(), reach: space.reach(rate)}
+// newDesk returns the desk of a mix. The space may be nil.
+func newDesk(m score.Mix, around *space, gain float32, rate int) *desk {
+	d := &desk{parts: m.Parts(), gain: gain}
 	for _, p := range d.parts {
 		// Equal power: both sides of a part in the middle are 3 dB down.
 		angle := (seats[p].pan + 1) * math.Pi / 4
 		d.left[p] = gain * float32(math.Cos(angle))
 		d.right[p] = gain * float32(math.Sin(angle))
 	}
-	if space == nil {
-		return d
+	if around != nil {
+		d.room = newRoom(*around, rate)
 	}
-	for side, row := range [2][echoes]echo{space.left, space.right} {
-		for i, e := range row {
-			d.delays[side][i] = e.frames(rate)
-			d.gains[side][i] = gain * e.gain
-		}
-	}
-	d.send = make([]float32, d.reach)
 	return d
 }
 
 // mix fills left and right with the mix of the parts' next samples, slices of the
-// same length, nil where a part is silent.
+// same length, nil where a part is silent. The click has no room around it, so that
+// it stays clear.
 func (d *desk) mix(left, right []float32, parts *[len(seats)][]float32) {
 	clear(left)
 	clear(right)
-	d.send = slices.Grow(d.send[:d.reach], len(left))[:d.reach+len(left)]
-	now := d.send[d.reach:]
-	clear(now)
+	d.send = resized(d.send, len(left))
+	clear(d.send)
+	silent := true
 	for _, p := range d.parts {
-		if part := parts[p]; part != nil {
-			addScaled(left, part, d.left[p])
-			addScaled(right, part, d.right[p])
-			addScaled(now, part, 1)
+		part := parts[p]
+		if part == nil {
+			continue
+		}
+		addScaled(left, part, d.left[p])
+		addScaled(right, part, d.right[p])
+		if d.room != nil && p != score.Click {
+			addScaled(d.send, part, 1)
+			silent = false
 		}
 	}
-	if d.reach == 0 {
-		return
+	if d.room != nil {
+		d.room.add(left, right, d.send, d.gain, silent)
 	}
-	for i := range echoes {
-		addScaled(left, d.send[d.reach-d.delays[0][i]:][:len(left)], d.gains[0][i])
-		addScaled(right, d.send[d.reach-d.delays[1][i]:][:len(right)], d.gains[1][i])
-	}
-	copy(d.send, d.send[len(left):])
 }

@@ -5,6 +5,7 @@ import (
 
 	"thirdwise/arrange/score"
 	"thirdwise/synth/audiofile"
+	"thirdwise/synth/exact"
 	"thirdwise/synth/loudness"
 )
 
@@ -14,12 +15,15 @@ func (s *recording) setGain() {
 	s.gain = 1
 	meter := loudness.NewMeter(s.cache.rate)
 	s.play(s.reference, []score.Mix{score.Full}, []audiofile.Writer{meter})
-	loud := meter.Integrated()
-	if math.IsInf(loud, -1) {
+	if math.IsInf(meter.Integrated(), -1) {
 		return // nothing sounds
 	}
-	s.gain = float32(math.Pow(10, (s.options.Loudness-loud)/20))
+	gain := 0.0
+	for range 4 { // the gates make it other than a sum, but nearly one
+		gain += s.options.Loudness - meter.IntegratedAt(gain)
+	}
+	s.gain = float32(exact.Amplitude(gain))
 
-	highest := float32(math.Pow(10, peakLimit/20.0))
+	highest := float32(exact.Amplitude(peakLimit))
 	s.gain *= highest / s.peak(highest)
 }

@@ -42,28 +42,52 @@ func (s *recording) peak(floor float32) float32 {
 // Only those stretches are mixed whose notes could reach the floor if their peaks
 // fell together; most do not.
 func (s *recording) segmentPeak(r *rendition, from int, floor float32) float32 {
-	lead := s.space.reach(s.cache.rate)/crestSpan + 2 // spans before the segment that are still in the room
 	last := min(segmentSpans, (r.frames-from+crestSpan-1)/crestSpan)
 	var bounds [len(seats)][]float32
 	for _, p := range needs(r.mixes) {
-		bounds[p] = make([]float32, lead+last)
-		r.bound(bounds[p], p, from-lead*crestSpan)
+		bounds[p] = make([]float32, echoSpans+last)
+		r.bound(bounds[p], p, from-echoSpans*crestSpan)
 	}
 	var loud stretch
 	for _, m := range r.mixes {
-		d := newDesk(m, s.space, s.gain, s.cache.rate)
+		dry := newDesk(m, nil, s.gain, s.cache.rate)
+		spans := make([]float32, echoSpans+last)
+		for i := range spans {
+			spans[i] = dry.bound(&bounds, i)
+		}
+		// echo returns what the room adds at most to some spans, as far as it can be
+		// told without listening to it.
+		echo := func(first, end int) float32 {
+			if s.space == nil {
+				return 0
+			}
+			return roomShare * slices.Max(spans[first:end+echoSpans])
+		}
 		for span := 0; span < last; span++ {
 			first := span
-			for span < last && d.bound(&bounds, lead+span) > floor {
+			for span < last && spans[echoSpans+span]+echo(span, span+1) > floor {
 				span++
 			}
-			if span > first {
-				floor = loud.peak(d, r.roll, from+first*crestSpan, from+span*crestSpan, floor)
+			if span == first {
+				continue
+			}
+			begin, end := from+first*crestSpan, from+span*crestSpan
+			if loud.peak(dry, 0, r.roll, begin, end, 0)+echo(first, span) > floor {
+				wet := newDesk(m, s.space, s.gain, s.cache.rate)
+				floor = loud.peak(wet, s.reach(), r.roll, begin, end, floor)
 			}
 		}
 	}
 	return floor
 }
+
+// What the room adds to a peak follows from what sounded before it: at most this
+// share of the bound of the last tenth of a second. The share is three times what is
+// heard of kits with much of it.
+const (
+	roomShare = 0.12
+	echoSpans = 18
+)
 
 // A stretch is some frames of a mix. Its memory is used again for the next.
 type stretch struct {
@@ -72,37 +96,23 @@ type stretch struct {
 }
 
 // peak returns the true peak of the mix from one frame up to another where it
-// passes floor, otherwise floor.
-func (s *stretch) peak(d *desk, r *roll, from, to int, floor float32) float32 {
+// passes floor, otherwise floor. What sounds some frames before is still in the room.
+func (s *stretch) peak(d *desk, reach int, r *roll, from, to int, floor float32) float32 {
 	const margin = loudness.Reach
-	frames := d.reach + to - from + 2*margin
-	s.parts.fill(r, d.parts, from-margin-d.reach, frames)
+	frames := reach + to - from + 2*margin
+	s.parts.fill(r, d.parts, from-margin-reach, frames)
 	s.left, s.right = resized(s.left, frames), resized(s.right, frames)
 	d.mix(s.left, s.right, &s.parts.parts)
-	left, right := s.left[d.reach:], s.right[d.reach:]
-	return loudness.PeakAbove(left, right, floor)
+	return loudness.PeakAbove(s.left[reach:], s.right[reach:], floor)
 }
 
-// bound returns what no true peak of the mix passes in a span, given the parts'
-// own bounds, which begin early enough for all that is still in the room.
+// bound returns what no true peak of the mix passes in a span, given the parts' own
+// bounds and the room left out.
 func (d *desk) bound(parts *[len(seats)][]float32, span int) float32 {
 	var left, right float32
 	for _, p := range d.parts {
 		left += d.left[p] * parts[p][span]
 		right += d.right[p] * parts[p][span]
-	}
-	if d.reach == 0 {
-		return max(left, right)
-	}
-	for i := range echoes {
-		var sentLeft, sentRight float32
-		leftAt, rightAt := span-d.delays[0][i]/crestSpan, span-d.delays[1][i]/crestSpan
-		for _, p := range d.parts {
-			sentLeft += max(parts[p][leftAt], parts[p][leftAt-1])
-			sentRight += max(parts[p][rightAt], parts[p][rightAt-1])
-		}
-		left += sentLeft * d.gains[0][i]
-		right += sentRight * d.gains[1][i]
 	}
 	return max(left, right)
 }
@@ -114,12 +124,8 @@ func (r *roll) bound(spans []float32, p score.Part, from int) {
 	r.unroll(from, len(spans)*crestSpan, func(from, at, frames int) {
 		r.sounding(p, from, frames, func(e event) {
 			sound := r.cache.sound(e.sound)
-			start := at + e.start - from
-			last := min(e.release, len(sound.samples))
-			addCrest(spans, sound.crest[:(last+crestSpan-1)/crestSpan], start, e.gain)
-			if last == e.release && last > 0 {
-				addCrest(spans, r.cache.ending(e.sound, e.release).crest, start+last, e.gain)
-			}
+			last := min(e.release+len(r.cache.touch), len(sound.samples))
+			addCrest(spans, sound.crest[:(last+crestSpan-1)/crestSpan], at+e.start-from, e.gain)
 		})
 	})
 }

@@ -2,12 +2,12 @@ package synth
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"sort"
 
 	"thirdwise/arrange/score"
 	"thirdwise/synth/audiofile"
+	"thirdwise/synth/exact"
 )
 
 // Parts makes the parts of a performance apart from each other, a few frames at a
@@ -28,7 +28,7 @@ func NewParts(p *score.Performance, loop bool, rate int, gain float64) (*Parts, 
 	return &Parts{
 		performance: p,
 		roll:        newRoll(Track{Performance: p, Loop: loop}, newCache(rate)),
-		gain:        float32(math.Pow(10, gain/20)),
+		gain:        float32(exact.Amplitude(gain)),
 	}, nil
 }
 
@@ -74,7 +74,7 @@ func (p *Parts) Passage(part score.Part, from, to int) (*Passage, error) {
 // Read fills left and right, of the same length, with the next frames, and
 // reports whether there are any: false is the end.
 func (g *Passage) Read(left, right []float32) bool {
-	if len(g.events) == 0 && g.quiet >= g.desk.reach {
+	if len(g.events) == 0 && g.quiet >= smallRoom.reach(g.parts.roll.cache.rate) {
 		return false
 	}
 	frames := len(left)
@@ -89,6 +89,7 @@ func (g *Passage) Read(left, right []float32) bool {
 	})
 	g.block.parts[g.part] = dry
 	g.desk.mix(left, right, &g.block.parts)
+	g.parts.roll.fade(left, right, g.at)
 	g.at += frames
 	return true
 }

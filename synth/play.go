@@ -9,8 +9,8 @@ import (
 	"thirdwise/synth/audiofile"
 )
 
-// blockLength is how many frames are made at a time: more than the room looks
-// back, few enough for the processor's nearer caches.
+// blockLength is how many frames are made at a time: many enough to be worth the
+// while, few enough for the processor's nearer caches.
 const blockLength = 4096
 
 // A block is the next samples of every part that a rendition's tracks need.
@@ -18,6 +18,7 @@ type block struct {
 	parts   [len(seats)][]float32 // nil where a part is silent
 	buffers [len(seats)][]float32 // what parts are slices of
 	frames  int
+	leadsIn bool         // it comes before the first frame
 	waiting atomic.Int32 // tracks that have yet to read it
 }
 
@@ -65,7 +66,7 @@ func (s *recording) play(r *roll, mixes []score.Mix, to []audiofile.Writer) {
 		queue := make(chan *block, ahead)
 		queues[i] = queue
 		desks.Go(func() {
-			if err := s.mix(newDesk(m, s.space, s.gain, r.cache.rate), queue, free, to[i]); err != nil {
+			if err := s.mix(r, newDesk(m, s.space, s.gain, r.cache.rate), queue, free, to[i]); err != nil {
 				s.fail(err)
 			}
 			for b := range queue {
@@ -74,12 +75,17 @@ func (s *recording) play(r *roll, mixes []score.Mix, to []audiofile.Writer) {
 		})
 	}
 	parts := needs(mixes)
-	for from := -s.space.reach(r.cache.rate); from < r.frames && s.ctx.Err() == nil; {
+	lead := 0
+	if r.loop {
+		lead = s.reach()
+	}
+	for from := -lead; from < r.frames && s.ctx.Err() == nil; {
 		b := <-free
 		n := min(blockLength, r.frames-from)
 		if from < 0 {
-			n = -from
+			n = min(n, -from)
 		}
+		b.leadsIn = from < 0
 		b.fill(r, parts, from, n)
 		b.waiting.Store(int32(len(queues)))
 		for _, queue := range queues {
@@ -93,19 +99,21 @@ func (s *recording) play(r *roll, mixes []score.Mix, to []audiofile.Writer) {
 	desks.Wait()
 }
 
-// mix writes blocks of parts as a desk sets them. The first of these only leads in:
-// it is what a loop's end leaves in the room, and otherwise silent.
-func (s *recording) mix(d *desk, queue <-chan *block, free chan<- *block, to audiofile.Writer) error {
+// mix writes blocks of parts as a desk sets them. What leads in is not written: it is
+// what a loop's end leaves in the room.
+func (s *recording) mix(r *roll, d *desk, queue <-chan *block, free chan<- *block, to audiofile.Writer) error {
 	var left, right [blockLength]float32
-	leadsIn := d.reach > 0
+	at := 0
 	for b := range queue {
 		n := b.frames
 		d.mix(left[:n], right[:n], &b.parts)
+		leadsIn := b.leadsIn
 		b.release(free)
 		if leadsIn {
-			leadsIn = false
 			continue
 		}
+		r.fade(left[:n], right[:n], at)
+		at += n
 		if err := to.Write(left[:n], right[:n]); err != nil {
 			return err
 		}

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"math"
 	"runtime"
 	"slices"
 	"sync"
@@ -13,6 +12,7 @@ import (
 
 	"thirdwise/arrange/score"
 	"thirdwise/synth/audiofile"
+	"thirdwise/synth/exact"
 	"thirdwise/synth/loudness"
 )
 
@@ -27,26 +27,33 @@ type Track struct {
 	Out  io.Writer
 }
 
-// What follows the last note, in half seconds: notes that last until the
-// performance ends ring on, then are damped.
-const (
-	ringOn = 3 // from the end of the performance until a finger ends them
-	tail   = 4 // from the end of the performance to the end of the track
-)
+// settle is the time in seconds from the end of the last sound to the end of the
+// track, for the room.
+const settle = 0.5
 
-// frames returns the length of the track at a rate in samples a second. It is the
-// sample on which the performance's last tick falls, its length or the end of its
-// last note, plus the tail; of a loop, the sample on which its length falls.
-func (t Track) frames(rate int) int {
+// fade is the time in seconds in which a track's last sounds fade away.
+const fade = 2.0
+
+// end returns the frame at a rate in samples a second at which the last sounds have
+// faded away: of a loop, that on which its length falls.
+func (t Track) end(rate int) int {
 	p := t.Performance
 	if t.Loop {
 		return p.Sample(p.Length, rate)
 	}
-	end := p.Length
+	end := max(p.Length, p.End)
 	for _, n := range p.Notes {
 		end = max(end, n.Tick+n.Length)
 	}
-	return p.Sample(end, rate) + tail*rate/2
+	return p.Sample(end, rate)
+}
+
+// frames returns the length of the track at a rate.
+func (t Track) frames(rate int) int {
+	if t.Loop {
+		return t.end(rate)
+	}
+	return t.end(rate) + int(settle*float64(rate))
 }
 
 // Options say how the tracks of a kit are made. The zero value makes WAV files of
@@ -133,7 +140,7 @@ type recording struct {
 	ctx        context.Context
 	fail       context.CancelCauseFunc
 	options    Options
-	space      *room
+	space      *space // nil for none
 	tracks     []Track
 	results    []Result
 	cache      *cache
@@ -141,6 +148,15 @@ type recording struct {
 	renditions []*rendition // the longest first
 	gain       float32
 	done       sync.Mutex
+}
+
+// reach returns the frames after which nothing is heard of a sound in the room, 0
+// where there is none.
+func (s *recording) reach() int {
+	if s.space == nil {
+		return 0
+	}
+	return s.space.reach(s.cache.rate)
 }
 
 // A rendition is a performance with all tracks that are mixes of it.
@@ -248,14 +264,15 @@ func (w *trackWriter) Write(left, right []float32) error {
 // close completes the file, and tells what was measured of it.
 func (w *trackWriter) close() error {
 	s := w.recording
-	if err := w.encoder.Close(); err != nil {
+	level := audiofile.Level{Loudness: w.meter.Integrated(), TruePeak: w.peak.TruePeak()}
+	if err := w.encoder.Close(level); err != nil {
 		return fmt.Errorf("track %d: %w", w.track+1, err)
 	}
 	s.results[w.track] = Result{
 		Frames:   w.frames,
-		Loudness: w.meter.Integrated(),
-		TruePeak: w.peak.TruePeak(),
-		Gain:     20 * math.Log10(float64(s.gain)),
+		Loudness: level.Loudness,
+		TruePeak: level.TruePeak,
+		Gain:     exact.Decibels(float64(s.gain)),
 	}
 	if s.options.Done != nil {
 		s.done.Lock()

@@ -1,6 +1,8 @@
 package synth
 
 import (
+	"math"
+	"math/rand/v2"
 	"slices"
 	"sort"
 
@@ -14,6 +16,7 @@ type roll struct {
 	cache  *cache
 	frames int
 	loop   bool
+	faded  int // frame at which the last sounds have faded away
 	parts  [len(seats)]struct {
 		events []event // rising in start
 		reach  int     // frames from the start of any event to its end, at most
@@ -28,14 +31,10 @@ type event struct {
 	gain    float32 // a factor: that of the velocity times that of the part
 }
 
-// releaseGrid is the frames in whose multiples a note lasts: under a millisecond,
-// so that notes of nearly the same length share their ending.
-const releaseGrid = 32
-
 // newRoll lays out a performance. What rings on from the end of a loop sounds at
 // its beginning.
 func newRoll(t Track, c *cache) *roll {
-	r := &roll{cache: c, frames: t.frames(c.rate), loop: t.Loop}
+	r := &roll{cache: c, frames: t.frames(c.rate), loop: t.Loop, faded: t.end(c.rate)}
 	p := t.Performance
 	for _, stroke := range p.Click {
 		start := p.Sample(stroke.Tick, c.rate)
@@ -49,19 +48,16 @@ func newRoll(t Track, c *cache) *roll {
 	last := make(map[[2]int]int) // index of the latest event of a part on a string
 	for _, n := range p.Notes {
 		start, end := p.Sample(n.Tick, c.rate), p.Sample(n.Tick+n.Length, c.rate)
-		if n.Tick+n.Length >= p.Length && !t.Loop {
-			end += ringOn * c.rate / 2
-		}
 		events := r.parts[n.Part].events
 		str := [2]int{int(n.Part), n.String}
 		if i, ok := last[str]; ok {
 			before := &events[i]
-			before.release = min(before.release, releaseAfter(start-before.start))
+			before.release = min(before.release, max(1, start-before.start))
 		}
 		last[str] = len(events)
 		r.add(n.Part, event{
 			start:   start,
-			release: releaseAfter(end - start),
+			release: max(1, end-start),
 			sound: pluck.Sound{
 				Instrument: seats[n.Part].instrument,
 				Key:        int8(n.Pitch.MIDI()),
@@ -72,9 +68,29 @@ func newRoll(t Track, c *cache) *roll {
 		})
 	}
 	for i := range r.parts {
+		r.varyTakes(score.Part(i))
 		r.finish(score.Part(i))
 	}
 	return r
+}
+
+// varyTakes chooses the take of each event of a part: never the one that the sound
+// had the last time, and otherwise as chance, always the same, has it.
+func (r *roll) varyTakes(p score.Part) {
+	luck := rand.New(rand.NewPCG(uint64(p), pluck.Takes))
+	latest := make(map[pluck.Sound]int8)
+	events := r.parts[p].events
+	for i := range events {
+		of := events[i].sound
+		take, known := latest[of]
+		if known {
+			take = (take + 1 + int8(luck.IntN(pluck.Takes-1))) % pluck.Takes
+		} else {
+			take = int8(luck.IntN(pluck.Takes))
+		}
+		latest[of] = take
+		events[i].sound.Take = take
+	}
 }
 
 func (r *roll) add(p score.Part, e event) {
@@ -87,12 +103,12 @@ func (r *roll) finish(p score.Part) {
 	for i := range part.events {
 		e := &part.events[i]
 		e.gain *= seats[p].gain
-		part.reach = max(part.reach, e.release+pluck.EndingFrames(r.cache.rate))
+		part.reach = max(part.reach, e.release+len(r.cache.touch))
 		r.cache.expect(e.sound, e.release)
 	}
 	if r.loop && r.frames > 0 {
 		for _, e := range part.events {
-			end := e.start + e.release + pluck.EndingFrames(r.cache.rate)
+			end := e.start + e.release + len(r.cache.touch)
 			for ; end > r.frames; end -= r.frames {
 				e.start -= r.frames
 				part.events = append(part.events, e)
@@ -100,11 +116,6 @@ func (r *roll) finish(p score.Part) {
 		}
 	}
 	slices.SortStableFunc(part.events, func(a, b event) int { return a.start - b.start })
-}
-
-// releaseAfter returns the release of a note that lasts some frames.
-func releaseAfter(frames int) int {
-	return max(1, (frames+releaseGrid-1)/releaseGrid) * releaseGrid
 }
 
 // mix fills dst with the samples of a part from a frame on, and reports whether
@@ -132,9 +143,9 @@ func (r *roll) mixWithin(dst []float32, p score.Part, from int) (sounds bool) {
 // play adds an event to dst, which begins at a frame, and returns the frame at
 // which the event has died away; where that comes after dst, any that does.
 func (r *roll) play(dst []float32, e event, from int) (end int) {
-	sound := r.cache.sound(e.sound)
-	last := min(e.release, len(sound.samples))
-	add(dst, sound.samples[:last], e.start-from, e.gain)
+	samples := r.cache.sound(e.sound).samples
+	last := min(e.release, len(samples))
+	add(dst, samples[:last], e.start-from, e.gain)
 	end = e.start + last
 	switch {
 	case last < e.release:
@@ -142,9 +153,28 @@ func (r *roll) play(dst []float32, e event, from int) (end int) {
 	case end >= from+len(dst):
 		return end + 1
 	}
-	ending := r.cache.ending(e.sound, e.release).samples
-	add(dst, ending, end-from, e.gain)
+	ending := samples[last:min(last+len(r.cache.touch), len(samples))]
+	damp(dst, ending, r.cache.touch, end-from, e.gain)
 	return end + len(ending)
+}
+
+// fade fades the end of a track, left and right beginning at a frame: the last sounds
+// go on as they are at first, and then away as the ear likes it, along a cosine.
+func (r *roll) fade(left, right []float32, at int) {
+	length := int(fade * float64(r.cache.rate))
+	if r.loop || at+len(left) <= r.faded-length {
+		return
+	}
+	for i := range left {
+		switch rest := r.faded - at - i; {
+		case rest <= 0:
+			left[i], right[i] = 0, 0
+		case rest < length:
+			share := float32(0.5 - 0.5*math.Cos(math.Pi*float64(rest)/float64(length)))
+			left[i] *= share
+			right[i] *= share
+		}
+	}
 }
 
 // unroll calls yield with the stretches of the roll that some frames from a frame
@@ -177,7 +207,7 @@ func (r *roll) sounding(p score.Part, from, frames int, yield func(event)) {
 		if e.start >= from+frames {
 			return
 		}
-		if e.start+e.release+pluck.EndingFrames(r.cache.rate) > from {
+		if e.start+e.release+len(r.cache.touch) > from {
 			yield(e)
 		}
 	}
@@ -194,4 +224,13 @@ func add(dst, samples []float32, at int, gain float32) {
 	}
 	dst = dst[at:]
 	addScaled(dst, samples[:min(len(dst), len(samples))], gain)
+}
+
+// damp adds samples as add does, and each times its own factor of a finger's touch.
+func damp(dst, samples, touch []float32, at int, gain float32) {
+	for i, x := range samples {
+		if k := at + i; k >= 0 && k < len(dst) {
+			dst[k] += float32(float32(gain*x) * touch[i])
+		}
+	}
 }

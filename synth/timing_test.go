@@ -27,7 +27,7 @@ func TestTrackIsAsLongAsItsPerformanceAndTail(t *testing.T) {
 	p := tracks[0].Performance
 	for _, rate := range []int{44100, 48000} {
 		want := frameOf(p.Length, p.Tempos[0].QuarterMicros, rate)
-		assert.Equal(t, want+2*rate, tracks[0].frames(rate))
+		assert.Equal(t, want+rate/2, tracks[0].frames(rate))
 		loop := Track{Performance: p, Loop: true}
 		assert.Equal(t, want, loop.frames(rate))
 	}
@@ -42,7 +42,7 @@ func TestTrackWaitsForItsLastNote(t *testing.T) {
 	p := playAlong(1, 100)
 	last := &p.Notes[len(p.Notes)-1]
 	last.Length = p.Length - last.Tick + meter.Quarter
-	want := frameOf(p.Length+meter.Quarter, p.Tempos[0].QuarterMicros, 44100) + 2*44100
+	want := frameOf(p.Length+meter.Quarter, p.Tempos[0].QuarterMicros, 44100) + 22050
 	assert.Equal(t, want, Track{Performance: p}.frames(44100))
 }
 
@@ -112,7 +112,7 @@ func TestTempoChangeMovesNotes(t *testing.T) {
 		starts = append(starts, e.start)
 	}
 	assert.Equal(t, []int{0, 48000, 96000, 120000}, starts)
-	assert.Equal(t, 144000+2*48000, r.frames)
+	assert.Equal(t, 144000+24000, r.frames)
 }
 
 // Each click of two hours falls on its exact sample, in a stream that ends on
@@ -129,7 +129,7 @@ func TestTwoHoursStayOnTheSample(t *testing.T) {
 	}
 	clips := newCache(44100)
 	r := newRoll(Track{Performance: p}, clips)
-	require.Equal(t, frameOf(p.Length, micros, 44100)+2*44100, r.frames)
+	require.Equal(t, frameOf(p.Length, micros, 44100)+22050, r.frames)
 
 	ctx, cancel := context.WithCancelCause(t.Context())
 	defer cancel(nil)

@@ -30,7 +30,7 @@ type Exercise struct {
 	Neck    neck.Neck
 	// Position is neck.Lowest where the exercise names none.
 	Position neck.Position
-	Strum    []StrumSign // one a slot of the bar; nil for the meter's own
+	Strum    []Pattern // a bar each, used in turn; nil for the meter's own
 	Bass     Bass
 	Handout  Handout
 	Climb    int // beats per minute by which the climb goes up each time; 0 for none

@@ -89,5 +89,5 @@ func density(e *exercise.Exercise) any { return e.Line.Density }
 func grid(e *exercise.Exercise) any    { return e.Line.Grid }
 func tempos(e *exercise.Exercise) any  { return e.Tempos }
 func feel(e *exercise.Exercise) any    { return e.Feel }
-func strum(e *exercise.Exercise) any   { return string(e.Strum) }
+func strum(e *exercise.Exercise) any   { return e.Strum[0].String() }
 func played(e *exercise.Exercise) any  { return chart.Unfold(e.Chart) }

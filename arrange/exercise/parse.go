@@ -11,7 +11,7 @@ import (
 // are listed to people.
 var (
 	requiredSettings = []string{"title", "key", "chart"}
-	exerciseSettings = []string{"title", "subtitle", "by", "key", "meter", "chart", "chart-as", "passes", "tempos", "count-in", "climb", "turns", "feel", "line", "guitar", "strum", "bass", "note", "student", "numerals"}
+	exerciseSettings = []string{"title", "subtitle", "by", "key", "meter", "chart", "chart-as", "passes", "tempos", "count-in", "climb", "turns", "feel", "line", "guitar", "strum", "pick", "bass", "note", "student", "numerals"}
 	lineSettings     = []string{"density", "grid", "low", "high"}
 	guitarSettings   = []string{"tuning", "capo", "position"}
 )
@@ -73,7 +73,13 @@ func parse(written []source.Setting) *Exercise {
 	read(all, "turns", &e.Turns, between("turns", 1, maxTurns))
 	read(all, "count-in", &e.CountIn, between("count-in", 1, maxCountIn, "bars", "bar"))
 	read(all, "feel", &e.Feel, func(t source.Text) meter.Feel { return readFeel(t, e.Meter) })
-	read(all, "strum", &e.Strum, func(t source.Text) []StrumSign { return readStrum(t, e.Meter) })
+	read(all, "strum", &e.Strum, func(t source.Text) []Pattern { return readStrum(t, e.Meter) })
+	read(all, "pick", &e.Strum, func(t source.Text) []Pattern {
+		if _, both := all["strum"]; both {
+			t.Mistake("a strum and a pick exclude each other", "keep one of them")
+		}
+		return readPick(t, e.Meter)
+	})
 	read(all, "bass", &e.Bass, readBass)
 
 	line := all.group("line", lineSettings)

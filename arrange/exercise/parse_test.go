@@ -115,7 +115,7 @@ bass: walking
 	assert.Equal(t, "D2 A2 D3 F♯3 A3 D4", e.Neck.Tuning.String())
 	assert.Equal(t, 2, e.Neck.Capo)
 	assert.Equal(t, neck.At(5), e.Position)
-	assert.Equal(t, "D--U-UD--U-U", string(e.Strum))
+	assert.Equal(t, "D--U-UD--U-U", e.Strum[0].String())
 }
 
 func TestOneTempoNeedsNoList(t *testing.T) {

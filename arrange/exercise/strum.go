@@ -8,59 +8,160 @@ import (
 	"thirdwise/theory/meter"
 )
 
-// A StrumSign is one slot of a strumming pattern.
+// A Pattern is what the right hand does in a bar: a stroke a slot, which divide the bar
+// evenly.
+type Pattern []Stroke
+
+// A Stroke is one slot of a pattern.
+type Stroke struct {
+	Sign    StrumSign
+	Accent  bool
+	Strings []int // of a pick: the strings that sound together, 1 the highest; Root the chord's lowest
+}
+
+// Root stands in a pick for the string that sounds the chord's bass.
+const Root = 0
+
+// A StrumSign says what kind of stroke a slot has.
 type StrumSign byte
 
-// The signs of a strumming pattern.
+// The kinds of strokes.
 const (
-	Down StrumSign = 'D'
-	Up   StrumSign = 'U'
-	Ring StrumSign = '-' // no stroke; what sounds rings on
+	Down   StrumSign = 'D'
+	Up     StrumSign = 'U'
+	Damped StrumSign = 'x' // a down-stroke on strings that the left hand damps
+	Ring   StrumSign = '-' // no stroke; what sounds rings on
+	Pick   StrumSign = 'P' // strings plucked one by one; not a sign that is written
 )
 
-// strumSigns says which signs there are.
-const strumSigns = "use D for a down-stroke, U for an up-stroke, - for none"
+// String writes the pattern as exercises do, without spaces.
+func (p Pattern) String() string {
+	var b strings.Builder
+	for _, stroke := range p {
+		if stroke.Accent {
+			b.WriteByte('>')
+		}
+		if stroke.Sign != Pick {
+			b.WriteByte(byte(stroke.Sign))
+			continue
+		}
+		var plucked string
+		for _, str := range stroke.Strings {
+			if str == Root {
+				plucked += "R"
+			} else {
+				plucked += fmt.Sprint(str)
+			}
+		}
+		if len(plucked) > 1 {
+			plucked = "(" + plucked + ")"
+		}
+		b.WriteString(plucked)
+	}
+	return b.String()
+}
+
+// What the signs are, for whoever wrote another.
+const (
+	strumSigns = "use D for a down-stroke, U for an up-stroke, x for a damped one, > before an accent, - for none, | between bars"
+	pickSigns  = "use R for the chord's bass string, 1 to 8 for the others, (21) for strings together, - to let ring, | between bars"
+)
 
 // signOf is what is written for the signs: capitals or not, arrows, dashes, dots.
 var signOf = map[rune]StrumSign{
 	'D': Down, 'd': Down, '↓': Down,
 	'U': Up, 'u': Up, '↑': Up,
+	'x': Damped, 'X': Damped,
 	'-': Ring, '–': Ring, '—': Ring, '−': Ring, '.': Ring, '_': Ring,
 }
 
-// readStrum reads one sign a slot of the bar, or the words down and up in its place.
-// One mistake is enough for a strum.
-func readStrum(t source.Text, m meter.Meter) []StrumSign {
-	var strum []StrumSign
+// readStrum reads patterns of one sign a slot of the bar, or the words down and up in
+// its place, a bar line between one bar and the next. One mistake is enough for a strum.
+func readStrum(t source.Text, m meter.Meter) []Pattern {
+	bars := []Pattern{nil}
+	accent := false
+	add := func(sign StrumSign) {
+		last := &bars[len(bars)-1]
+		*last = append(*last, Stroke{Sign: sign, Accent: accent})
+		accent = false
+	}
 	for _, word := range t.Words() {
 		switch strings.ToLower(strings.Trim(word.String(), ",")) {
 		case "down":
-			strum = append(strum, Down)
+			add(Down)
 			continue
 		case "up":
-			strum = append(strum, Up)
+			add(Up)
 			continue
 		}
 		for i := range word.Len() {
-			if word.Rune(i) == '|' { // nothing new begins with the bar
-				continue
-			}
-			sign, ok := signOf[word.Rune(i)]
-			if !ok {
-				wrongSign(word, i)
+			r := word.Rune(i)
+			sign, ok := signOf[r]
+			switch {
+			case r == '|' && !accent:
+				bars = append(bars, nil)
+			case r == '>' && !accent:
+				accent = true
+			case ok && !(accent && sign == Ring):
+				add(sign)
+			default:
+				wrongSign(word, i, strumSigns)
 				return nil
 			}
-			strum = append(strum, sign)
 		}
 	}
-	checkStrum(t, strum, m)
-	return strum
+	if accent {
+		t.Mistake("an accent without a stroke", "write the stroke behind it, as in >D")
+		return nil
+	}
+	return checkPatterns(t, "strum", bars, m, strumSigns)
+}
+
+// readPick reads patterns of plucked strings.
+func readPick(t source.Text, m meter.Meter) []Pattern {
+	bars := []Pattern{nil}
+	var together []int
+	open := false
+	for _, word := range t.Words() {
+		for i := range word.Len() {
+			r, last := word.Rune(i), &bars[len(bars)-1]
+			str := Root
+			if r >= '1' && r <= '8' {
+				str = int(r - '0')
+			}
+			switch {
+			case r == '|' && !open:
+				bars = append(bars, nil)
+			case r == '(' && !open:
+				open, together = true, nil
+			case r == ')' && len(together) > 0:
+				*last = append(*last, Stroke{Sign: Pick, Strings: together})
+				open, together = false, nil
+			case str != Root || r == 'R' || r == 'r':
+				if open {
+					together = append(together, str)
+				} else {
+					*last = append(*last, Stroke{Sign: Pick, Strings: []int{str}})
+				}
+			case signOf[r] == Ring && !open:
+				*last = append(*last, Stroke{Sign: Ring})
+			default:
+				wrongSign(word, i, pickSigns)
+				return nil
+			}
+		}
+	}
+	if open {
+		t.Mistake("a bracket is open", "close it with )")
+		return nil
+	}
+	return checkPatterns(t, "pick", bars, m, pickSigns)
 }
 
 // wrongSign notes the sign of a word that is none: the whole word where it was
-// probably meant for one.
-func wrongSign(word source.Text, i int) {
-	if best := nearest(word.String(), []string{"down", "up"}); best != "" && word.Len() > 1 {
+// probably meant for a stroke.
+func wrongSign(word source.Text, i int, signs string) {
+	if best := nearest(word.String(), []string{"down", "up"}); best != "" && word.Len() > 1 && signs == strumSigns {
 		word.Mistake(word.Quoted()+" is not a stroke", "did you mean "+best+"?")
 		return
 	}
@@ -68,19 +169,44 @@ func wrongSign(word source.Text, i int) {
 	if i == 0 {
 		sign = word
 	}
-	sign.Mistake(sign.Quoted()+" is not a sign of a strum", strumSigns)
+	what := "strum"
+	if signs == pickSigns {
+		what = "pick"
+	}
+	sign.Mistake(sign.Quoted()+" is not a sign of a "+what, signs)
 }
 
-// checkStrum notes a strum without strokes, and one whose slots are not those of
-// the meter: whole parts of a beat, no shorter than a thirty-second note.
-func checkStrum(t source.Text, strum []StrumSign, m meter.Meter) {
-	strokes := strings.ReplaceAll(string(strum), string(Ring), "")
-	switch {
-	case strokes == "":
-		t.Mistake("the strum has no stroke", strumSigns)
-	case m.Unit > 0 && !isSlot(m, len(strum)):
-		t.Mistake(fmt.Sprintf("a strum of %d signs does not divide a bar of %s evenly", len(strum), m), strumRemedy(strokes, m))
+// checkPatterns returns the bars of a strum or a pick, but for the empty ones at either
+// end that bar lines around it make. It notes one without strokes, and one whose slots
+// are not those of the meter: whole parts of a beat, no shorter than a thirty-second note.
+func checkPatterns(t source.Text, what string, bars []Pattern, m meter.Meter, signs string) []Pattern {
+	for len(bars) > 1 && len(bars[0]) == 0 {
+		bars = bars[1:]
 	}
+	for len(bars) > 1 && len(bars[len(bars)-1]) == 0 {
+		bars = bars[:len(bars)-1]
+	}
+	strikes := false
+	for _, bar := range bars {
+		for _, stroke := range bar {
+			strikes = strikes || stroke.Sign != Ring
+		}
+	}
+	if !strikes {
+		t.Mistake("the "+what+" has no stroke", signs)
+		return nil
+	}
+	for _, bar := range bars {
+		if m.Unit > 0 && (len(bar) == 0 || !isSlot(m, len(bar))) {
+			remedy := fmt.Sprintf("write one sign for each eighth of the bar, %d, or for each sixteenth, %d", m.Bar()/(meter.Quarter/2), m.Bar()/(meter.Quarter/4))
+			if what == "strum" && len(bars) == 1 {
+				remedy = strumRemedy(strings.ReplaceAll(bar.String(), string(Ring), ""), m)
+			}
+			t.Mistake(fmt.Sprintf("a %s of %d signs does not divide a bar of %s evenly", what, len(bar), m), remedy)
+			return nil
+		}
+	}
+	return bars
 }
 
 // isSlot reports whether a bar divides into so many slots that a hand can count:
@@ -99,11 +225,17 @@ func isSlot(m meter.Meter, slots int) bool {
 func strumRemedy(strokes string, m meter.Meter) string {
 	slots := m.Bar() / (meter.Quarter / 2)
 	var signs []string
+	accent := ""
 	for _, stroke := range strokes {
+		if stroke == '>' {
+			accent = ">"
+			continue
+		}
 		if (stroke == rune(Up)) != (len(signs)%2 == 1) {
 			signs = append(signs, string(Ring))
 		}
-		signs = append(signs, string(stroke))
+		signs = append(signs, accent+string(stroke))
+		accent = ""
 	}
 	if len(signs) > slots || len(signs) < slots-1 {
 		return fmt.Sprintf("write %d signs, one for each eighth, or %d, one for each sixteenth; - where there is no stroke", slots, 2*slots)

@@ -2,32 +2,29 @@ package score
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"thirdwise/theory/meter"
 )
 
-// strumSpread is the time between two strings of a strum, in ticks: 10 ms at 60
-// beats a minute, 6 ms at 100. A quicker tempo has a quicker hand.
-const strumSpread = 5
-
-// Velocities of what is played, 1 to 127.
+// Velocities of the click, 1 to 127.
 const (
-	accentVelocity  = 112 // the click's first beat
-	beatVelocity    = 88
-	pulseVelocity   = 56 // between the beats of a compound meter
-	downVelocity    = 84 // a down-strum on the first beat
-	strumVelocity   = 76
-	upVelocity      = 66
-	arrivalVelocity = 100
-	passingVelocity = 86
-	bassVelocity    = 84
+	accentVelocity = 112 // one
+	beatVelocity   = 88
+	pulseVelocity  = 56 // between the beats of a compound meter
 )
 
-// Perform returns the score as it is played at a tempo in beats a minute: the
-// count-in, the pickup if there is one, then every pass. In the last pass nothing
-// leads back to the beginning: the last chord is struck once, its arrival is held,
-// and both ring on for a beat.
+// Seconds of a performance that are not in the score.
+const (
+	leadIn = 0.5 // of silence before the first click: some wireless headphones swallow the first sound
+	ringOn = 3.0 // in which the last chord dies away
+)
+
+// Perform returns the score as it is played at a tempo in beats a minute: half a
+// second of silence, the count-in, the pickup if there is one, then every pass. In
+// the last pass nothing leads back to the beginning: the last chord is struck once,
+// its arrival is held, and both ring on for three seconds and fade.
 func (s *Score) Perform(tempo int) *Performance {
 	return s.perform(round{tempo: tempo, lead: s.CountIn, pickup: s.Pickup, passes: s.Passes, ends: true})
 }
@@ -67,14 +64,31 @@ type round struct {
 func (s *Score) perform(rounds ...round) *Performance {
 	p := &Performance{}
 	bar := s.Meter.Bar()
+	if rounds[0].lead > 0 {
+		// A whole bar, so that bars stay whole in the MIDI file, and a quick one.
+		p.Tempos = append(p.Tempos, TempoChange{QuarterMicros: int(leadIn * 1e6 * meter.Quarter / float64(bar))})
+		p.Length = bar
+	}
+	silent := p.Length
 	pass := 0
 	times := map[int]int{} // that the bar of a number has been played
-	for _, r := range rounds {
-		p.Tempos = append(p.Tempos, TempoChange{Tick: p.Length, QuarterMicros: s.Meter.QuarterMicros(r.tempo)})
+	sounding := map[voice]int{}
+	for i, r := range rounds {
+		micros := s.Meter.QuarterMicros(r.tempo)
+		p.Tempos = append(p.Tempos, TempoChange{Tick: p.Length, QuarterMicros: micros})
+		if r.lead > 0 {
+			p.CountIns = append(p.CountIns, p.Length)
+		}
 		p.Length += r.lead * bar
 		for left := r.passes; left > 0; left-- {
 			pass++
-			one := player{score: s, into: p, start: p.Length, pass: pass, last: r.ends && left == 1}
+			one := player{
+				score: s, into: p, start: p.Length, pass: pass, last: r.ends && left == 1,
+				micros: micros, ring: s.Meter.Beat(), sounding: sounding,
+			}
+			if i == len(rounds)-1 {
+				one.ring = ticks(ringOn, micros)
+			}
 			if s.Pickup && !(r.pickup && left == r.passes) {
 				one.from = bar
 				one.start -= bar
@@ -84,8 +98,17 @@ func (s *Score) perform(rounds ...round) *Performance {
 			p.Length += s.Length() - one.from
 		}
 	}
-	for tick := 0; tick < p.Length; tick += bar {
+	p.End = p.Length
+	if last := rounds[len(rounds)-1]; last.ends {
+		p.End += ticks(ringOn, s.Meter.QuarterMicros(last.tempo))
+	}
+	for tick := silent; tick < p.Length; tick += bar {
 		p.Click = append(p.Click, click(s.Meter, tick)...)
+	}
+	for i := range p.Notes {
+		if n := &p.Notes[i]; n.Tick < 0 { // a loop's first stroke begins before the beat
+			n.Tick += p.Length
+		}
 	}
 	slices.SortStableFunc(p.Notes, func(a, b Note) int { return cmp.Compare(a.Tick, b.Tick) })
 	return p
@@ -106,159 +129,7 @@ func click(m meter.Meter, start int) []ClickStroke {
 	return strokes
 }
 
-// A player plays one pass of a score into a performance.
-type player struct {
-	score *Score
-	into  *Performance
-	start int // tick of the performance at which the score's first tick is played, or would be
-	from  int // tick of the score with which the pass begins: bar one's, without the pickup
-	pass  int
-	last  bool // nothing comes after this pass
-}
-
-// bars lists the bars of the pass. Each has a label by how often the bars of its
-// number have been played, which is counted on.
-func (p *player) bars(times map[int]int) {
-	for i, b := range p.score.Bars {
-		if b.Tick < p.from {
-			continue
-		}
-		times[b.Number]++
-		p.into.Bars = append(p.into.Bars, PlayedBar{
-			Tick: p.start + b.Tick, Index: i, Pass: p.pass, Label: BarLabel(b.Number, times[b.Number]),
-		})
-	}
-}
-
-// notes plays all parts.
-func (p *player) notes() {
-	before := len(p.into.Notes)
-	p.guide()
-	p.chords()
-	p.bass()
-	played := slices.DeleteFunc(p.into.Notes[before:], func(n Note) bool { return n.Tick < p.at(p.from) })
-	p.into.Notes = p.into.Notes[:before+len(played)]
-}
-
-// at returns the tick of the performance at which a written tick is played.
-func (p *player) at(tick int) int { return p.start + p.score.Feel.Played(tick) }
-
-// end returns the tick of the performance at which a sound ends that is written
-// to end on a tick. At the very end it rings on for a beat.
-func (p *player) end(tick int) int {
-	if p.last && tick == p.score.Length() {
-		return p.at(tick) + p.score.Meter.Beat()
-	}
-	return p.at(tick)
-}
-
-// guide plays the line's two voices.
-func (p *player) guide() {
-	thirds := p.score.Line
-	if p.last {
-		thirds = withoutWayBack(thirds)
-	}
-	for _, t := range thirds {
-		note := Note{Tick: p.at(t.Tick), Velocity: passingVelocity, Pass: p.pass}
-		note.Length = p.end(t.Tick+t.Length) - note.Tick
-		if t.Role == Arrival {
-			note.Velocity = arrivalVelocity
-		}
-		note.Part, note.Pitch, note.Place = GuideUpper, t.Notes.Upper, t.Places.Upper
-		p.into.Notes = append(p.into.Notes, note)
-		note.Part, note.Pitch, note.Place = GuideLower, t.Notes.Lower, t.Places.Lower
-		p.into.Notes = append(p.into.Notes, note)
-	}
-}
-
-// withoutWayBack returns the line as the last pass has it: what leads back to
-// the beginning left out, the last arrival held instead.
-func withoutWayBack(thirds []Third) []Third {
-	back := slices.IndexFunc(thirds, func(t Third) bool { return t.LeadsBack })
-	if back < 0 {
-		return thirds
-	}
-	end := thirds[len(thirds)-1].Tick + thirds[len(thirds)-1].Length
-	thirds = slices.Clone(thirds[:back])
-	last := &thirds[back-1]
-	last.Length = end - last.Tick
-	return thirds
-}
-
-// bass plays the bass part.
-func (p *player) bass() {
-	notes := p.score.Bass
-	if p.last {
-		notes = p.heldAtEnd(notes)
-	}
-	for _, n := range notes {
-		tick := p.at(n.Tick)
-		p.into.Notes = append(p.into.Notes, Note{
-			Tick: tick, Length: p.end(n.Tick+n.Length) - tick, Pitch: n.Pitch, Place: n.Place,
-			Velocity: bassVelocity, Part: Bass, Pass: p.pass,
-		})
-	}
-}
-
-// heldAtEnd returns the bass part as the last pass has it: the first note of the
-// last chord held to the end.
-func (p *player) heldAtEnd(notes []BassNote) []BassNote {
-	bars := p.score.Bars
-	spans := bars[len(bars)-1].Chords
-	start := spans[len(spans)-1].Tick
-	held := slices.IndexFunc(notes, func(n BassNote) bool { return n.Tick == start })
-	if held < 0 {
-		return notes
-	}
-	notes = slices.Clone(notes[:held+1])
-	notes[held].Length = p.score.Length() - start
-	return notes
-}
-
-// chords strums every chord of the pass.
-func (p *player) chords() {
-	strums := p.score.Strums
-	for _, bar := range p.score.Bars {
-		for _, span := range bar.Chords {
-			end := span.Tick + span.Length
-			n := 0
-			for n < len(strums) && strums[n].Tick < end {
-				n++
-			}
-			own := strums[:n]
-			strums = strums[n:]
-			if p.last && end == p.score.Length() && n > 1 {
-				own = own[:1]
-			}
-			p.chord(own, end)
-		}
-	}
-}
-
-// chord plays the strokes of one chord. A string rings until it is struck again
-// or the hand moves at the chord's end.
-func (p *player) chord(strums []Strum, end int) {
-	sounding := map[int]int{} // by string, index into the performance's notes
-	for i, stroke := range strums {
-		velocity := strumVelocity
-		switch {
-		case stroke.Up:
-			velocity = upVelocity
-		case i == 0:
-			velocity = downVelocity
-		}
-		played := p.at(stroke.Tick+stroke.Length) - p.at(stroke.Tick)
-		spread := min(strumSpread, played/(2*len(stroke.Notes)))
-		for j, n := range stroke.Notes {
-			tick := p.at(stroke.Tick) + j*spread
-			if before, ok := sounding[n.String]; ok {
-				p.into.Notes[before].Length = tick - p.into.Notes[before].Tick
-			}
-			sounding[n.String] = len(p.into.Notes)
-			p.into.Notes = append(p.into.Notes, Note{
-				Tick: tick, Length: p.end(end) - tick, Pitch: n.Pitch, Place: n.Place,
-				Velocity: velocity, Part: Chords, Pass: p.pass,
-			})
-		}
-	}
+// ticks returns the ticks nearest to some seconds at a tempo.
+func ticks(seconds float64, quarterMicros int) int {
+	return int(math.Round(seconds * 1e6 * meter.Quarter / float64(quarterMicros)))
 }

@@ -32,17 +32,19 @@ func TestTheClimbGoesThroughTheTempos(t *testing.T) {
 	s := arrangetest.Score(t, climbing)
 	p := s.Climbing()
 	assert.Equal(t, []score.TempoChange{
-		{Tick: 0, QuarterMicros: 1_000_000},          // 60
-		{Tick: 5 * 1920, QuarterMicros: 882_353},     // 68
-		{Tick: 2 * 5 * 1920, QuarterMicros: 789_474}, // 76
-		{Tick: 3 * 5 * 1920, QuarterMicros: 750_000}, // 80
+		{Tick: 0, QuarterMicros: 125_000},         // half a second of silence
+		{Tick: 1920, QuarterMicros: 1_000_000},    // 60
+		{Tick: 6 * 1920, QuarterMicros: 882_353},  // 68
+		{Tick: 11 * 1920, QuarterMicros: 789_474}, // 76
+		{Tick: 16 * 1920, QuarterMicros: 750_000}, // 80
 	}, p.Tempos)
-	assert.Equal(t, 4*5*1920, p.Length)
+	assert.Equal(t, (1+4*5)*1920, p.Length)
+	assert.Equal(t, []int{1920, 6 * 1920, 11 * 1920, 16 * 1920}, p.CountIns)
 	for i, bar := range p.Bars {
-		assert.Equal(t, 1920*(1+i+i/4), bar.Tick)
+		assert.Equal(t, 1920*(2+i+i/4), bar.Tick)
 	}
-	// 20 s at 60, then five bars at each: added up without the clock's help.
-	seconds := 20.0 * (1 + 0.882353 + 0.789474 + 0.75)
+	// Half a second, 20 s at 60, then five bars at each: added up without the clock's help.
+	seconds := 0.5 + 20.0*(1+0.882353+0.789474+0.75)
 	assert.InDelta(t, seconds*44100, float64(p.Sample(p.Length, 44100)), 1)
 }
 
@@ -69,8 +71,15 @@ func TestLoopLeadsBack(t *testing.T) {
 	p := s.Loop(60)
 	assert.Equal(t, s.Length(), p.Length)
 	assert.Len(t, notesOf(p, score.GuideUpper), len(s.Line))
+	assert.Equal(t, p.Length, p.End)
+	assert.Empty(t, p.CountIns)
+	// The first stroke begins before the beat: at the end of the time before.
+	chords := notesOf(p, score.Chords)
+	assert.Greater(t, chords[len(chords)-1].Tick, p.Length-100)
+	assert.Equal(t, 0, chords[len(chords)-1].Bar)
 	for _, n := range p.Notes {
-		assert.LessOrEqual(t, n.Tick+n.Length, p.Length)
+		assert.GreaterOrEqual(t, n.Tick, 0)
+		assert.Less(t, n.Tick, p.Length)
 	}
 }
 
@@ -92,9 +101,9 @@ func TestTurnsOfBarsAreSwappedTheNextTime(t *testing.T) {
 	p := s.Perform(60)
 	heard := map[int]bool{}
 	for _, n := range notesOf(p.Turns(s.Turns), score.GuideLower) {
-		heard[n.Tick/s.Meter.Bar()] = true
+		heard[n.Bar] = true
 	}
-	want := map[int]bool{1: true, 2: true, 5: true, 6 + 2: true, 6 + 3: true} // after a bar of count-in
+	want := map[int]bool{0: true, 1: true, 4: true, 5 + 2: true, 5 + 3: true}
 	assert.Equal(t, want, heard)
 }
 
@@ -102,11 +111,12 @@ func TestTurnsOfBarsAreSwappedTheNextTime(t *testing.T) {
 func TestLastChordRings(t *testing.T) {
 	s := arrangetest.Score(t, climbing)
 	p := s.Perform(60)
-	last := p.Notes[len(p.Notes)-1]
-	assert.Equal(t, p.Length+480, last.Tick+last.Length)
-	final := s.Bars[3].Tick + 1920*(1+4)
-	chords := slices.DeleteFunc(notesOf(p, score.Chords), func(n score.Note) bool { return n.Tick < final })
+	assert.Equal(t, p.Length+3*480, p.End, "three seconds, at 60")
+	chords := slices.DeleteFunc(notesOf(p, score.Chords), func(n score.Note) bool { return n.Bar < len(p.Bars)-1 })
 	assert.Len(t, chords, 6, "the last G is struck once, on all its strings")
+	for _, n := range chords {
+		assert.Equal(t, p.End, n.Tick+n.Length)
+	}
 }
 
 // The bass begins each chord with its root, or the bass that the symbol names,

@@ -11,16 +11,20 @@ import (
 
 // A Performance is one rendition of a [Score] as it is played from start to
 // end: count-in, every pass, strums spread over their strings, swing in its
-// place. Audio and the performance MIDI file are made from it and agree to the
+// place, nothing played twice in the same way. Audio and the performance MIDI file are made from it and agree to the
 // sample.
 //
 // Ticks in a Performance are counted from its own start, the count-in included.
 type Performance struct {
 	Tempos []TempoChange // rising in ticks, the first at tick 0
 	Length int           // ticks; the last sounds ring on beyond it
-	Bars   []PlayedBar   // the count-in's bars left out
-	Click  []ClickStroke
-	Notes  []Note // rising in ticks
+	// End is the tick at which the last sounds have faded away, Length in what can be
+	// repeated.
+	End      int
+	CountIns []int       // the ticks at which a count-in begins
+	Bars     []PlayedBar // the count-in's bars left out
+	Click    []ClickStroke
+	Notes    []Note // rising in ticks; in what can be repeated some of the last ring on into its beginning
 }
 
 // A TempoChange sets the length of a quarter note from a tick on.
@@ -52,6 +56,7 @@ type Note struct {
 	Velocity int // 1 to 127
 	Part     Part
 	Pass     int // counted from 1
+	Bar      int // index into Performance.Bars of the bar that the note is written in; it may begin before it
 }
 
 // A Part is a voice of a performance.

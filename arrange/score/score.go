@@ -129,6 +129,9 @@ const (
 type Strum struct {
 	Tick, Length int  // until the next stroke, the end of the chord or of the bar
 	Up           bool // from the high strings to the low ones
+	Accent       bool
+	Damped       bool // the left hand damps the strings: a short sound of no pitch
+	Picked       bool // the strings are plucked together, and not struck one after the other
 	Notes        []StrumNote
 }
 

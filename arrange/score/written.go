@@ -52,6 +52,15 @@ func BarLabel(number, time int) string {
 	return fmt.Sprintf("%d (%s time)", number, ordinal(time))
 }
 
+// Mark returns what a player of files shows where a bar begins: its section, if one
+// begins with it, and its label.
+func (s *Score) Mark(b PlayedBar) string {
+	if section := s.Bars[b.Index].Section; section != "" {
+		return section + ", bar " + b.Label
+	}
+	return "bar " + b.Label
+}
+
 // ordinal writes a number from 1 up as one counts in English: 1st, 22nd, 113th.
 func ordinal(n int) string {
 	ending := "th"

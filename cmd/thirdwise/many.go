@@ -72,6 +72,7 @@ func (c *renderCommand) plan(con *console, paths []string, t *teller) ([]job, er
 		for i, a := range arranged {
 			if i == 0 {
 				p.findings = append(p.findings, a.findings.Of(source.Warning)...)
+				p.findings = append(p.findings, c.withoutBass(a)...)
 			}
 			k := c.kit(a)
 			size, err := k.Size()

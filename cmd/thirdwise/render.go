@@ -12,6 +12,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/exercise/source"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/paper/sheet"
 	"thirdwise/arrange/paper/system"
@@ -177,10 +178,26 @@ func cause(err error) error {
 	return err
 }
 
-// kit returns what is to be made of an arrangement.
+// withoutBass warns where the bass is asked for of an exercise that has none.
+func (c *renderCommand) withoutBass(a *arrangement) source.Findings {
+	if len(a.score.Bass) > 0 || !slices.Contains(c.Mixes, score.BassAlone) {
+		return nil
+	}
+	return source.Findings{{
+		File: a.name, Severity: source.Warning,
+		Message: fmt.Sprintf("%q has no bass, so that --mix bass makes no track", a.score.Title),
+		Remedy:  "write bass: root-fifth or bass: walking, and it has one",
+	}}
+}
+
+// kit returns what is to be made of an arrangement. A part that it has not is left out.
 func (c *renderCommand) kit(a *arrangement) kit.Kit {
+	mixes := c.Mixes
+	if len(a.score.Bass) == 0 {
+		mixes = slices.DeleteFunc(slices.Clone(mixes), func(m score.Mix) bool { return m == score.BassAlone })
+	}
 	return kit.Kit{
-		Name: kit.Name(a.path, a.score.Title) + a.suffix, Exercise: a.file(), Score: a.score, Mixes: c.Mixes, NoAudio: c.NoAudio || slices.Contains(c.Mixes, score.NoMix),
+		Name: kit.Name(a.path, a.score.Title) + a.suffix, Exercise: a.file(), Score: a.score, Mixes: mixes, NoAudio: c.NoAudio || slices.Contains(c.Mixes, score.NoMix),
 		Format:   audiofile.Format{Container: c.Format, Rate: c.Rate, Depth: c.Depth},
 		Loudness: c.Loudness, Dry: c.Dry,
 		Sheet: sheet.Options{Paper: c.Paper, Staves: c.Staves, Large: c.Print == "large", Fit: c.Fit},

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"thirdwise/arrange/exercise"
-	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
@@ -56,9 +55,6 @@ func (c *renderCommand) vary(e *exercise.Exercise) ([][]variant, error) {
 		if e, err = e.WithTempos(c.Tempos); err != nil {
 			return nil, fmt.Errorf("--tempo: %w", err)
 		}
-	}
-	if slices.Contains(c.Mixes, score.BassAlone) && e.Bass == exercise.NoBass {
-		return nil, fmt.Errorf("--mix bass: %q has no bass part", e.Title)
 	}
 	transposed, err := c.varyKey(variant{Exercise: e})
 	if err != nil {

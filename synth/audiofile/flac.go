@@ -4,7 +4,10 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"math"
 	"time"
+
+	"thirdwise/synth/exact"
 
 	"github.com/mewkiz/flac"
 	"github.com/mewkiz/flac/frame"
@@ -20,8 +23,11 @@ type flacEncoder struct {
 	w           io.Writer
 	out         *flacWriter
 	lib         *flac.Encoder
-	rate        int
-	depth       int
+	format      Format
+	tags        Tags
+	frames      int // in all
+	written     int // frames
+	seek        *meta.SeekTable
 	left, right [flacBlock]int32
 	filled      int // frames in the block not yet complete
 	predict     predictor
@@ -40,18 +46,58 @@ func newFLACEncoder(w io.Writer, f Format, frames int, t Tags) (*flacEncoder, er
 		BitsPerSample: uint8(f.Depth),
 		NSamples:      uint64(frames),
 	}
-	lib, err := flac.NewEncoder(out, streamInfo, vorbisComment(f, t))
+	e := &flacEncoder{w: w, out: out, format: f, tags: t, frames: frames, seek: seekTable(f, frames)}
+	lib, err := flac.NewEncoder(out, streamInfo, e.blocks(nil)...)
 	if err != nil {
 		return nil, fmt.Errorf("composing the FLAC header: %w", err)
 	}
-	return &flacEncoder{w: w, out: out, lib: lib, rate: f.Rate, depth: f.Depth}, nil
+	e.lib = lib
+	out.bytes = 0 // places are counted from the first block of samples
+	return e, nil
+}
+
+// blocks returns the metadata behind STREAMINFO, which have the same length before the
+// level is known and afterwards.
+func (e *flacEncoder) blocks(l *Level) []*meta.Block {
+	const composed = 1 // any length but 0, which means an empty block
+	comment := &meta.Block{
+		Header: meta.Header{Type: meta.TypeVorbisComment, Length: composed},
+		Body:   vorbisComment(e.format, e.tags, e.frames, l),
+	}
+	if len(e.seek.Points) == 0 {
+		return []*meta.Block{comment}
+	}
+	return []*meta.Block{{Header: meta.Header{Type: meta.TypeSeekTable, Length: composed}, Body: e.seek}, comment}
+}
+
+// seekSeconds is the time between two points of a seek table.
+const seekSeconds = 10
+
+// seekTable returns a table (RFC 9639, section 8.5) of points whose places are yet to
+// be found: until then they count for nothing.
+func seekTable(f Format, frames int) *meta.SeekTable {
+	table := new(meta.SeekTable)
+	for at := 0; at < frames; at += seekSeconds * f.Rate {
+		table.Points = append(table.Points, meta.SeekPoint{SampleNum: meta.PlaceholderPoint})
+	}
+	return table
+}
+
+// note puts down where the block that is written next lies, if it holds the point of a
+// table that comes next.
+func (e *flacEncoder) note(length int) {
+	point := (e.written + seekSeconds*e.format.Rate - 1) / (seekSeconds * e.format.Rate)
+	if at := point * seekSeconds * e.format.Rate; at < e.written+length && point < len(e.seek.Points) {
+		e.seek.Points[point] = meta.SeekPoint{SampleNum: uint64(e.written), Offset: uint64(e.out.bytes), NSamples: uint16(length)}
+	}
+	e.written += length
 }
 
 func (e *flacEncoder) Write(left, right []float32) error {
 	for len(left) > 0 {
 		n := min(len(left), flacBlock-e.filled)
-		stepsOf(e.left[e.filled:], left[:n], e.depth)
-		stepsOf(e.right[e.filled:], right[:n], e.depth)
+		stepsOf(e.left[e.filled:], left[:n], e.format.Depth)
+		stepsOf(e.right[e.filled:], right[:n], e.format.Depth)
 		e.filled += n
 		left, right = left[n:], right[n:]
 		if e.filled == flacBlock {
@@ -66,14 +112,15 @@ func (e *flacEncoder) Write(left, right []float32) error {
 func (e *flacEncoder) writeBlock() error {
 	left, right := e.left[:e.filled], e.right[:e.filled]
 	e.filled = 0
-	channels, first, second := e.predict.stereo(left, right, e.depth)
+	e.note(len(left))
+	channels, first, second := e.predict.stereo(left, right, e.format.Depth)
 	return e.lib.WriteFrame(&frame.Frame{
 		Header: frame.Header{
 			HasFixedBlockSize: true,
 			BlockSize:         uint16(len(left)),
-			SampleRate:        uint32(e.rate),
+			SampleRate:        uint32(e.format.Rate),
 			Channels:          channels,
-			BitsPerSample:     uint8(e.depth),
+			BitsPerSample:     uint8(e.format.Depth),
 		},
 		// The library makes mid and side itself.
 		Subframes: []*frame.Subframe{
@@ -83,8 +130,8 @@ func (e *flacEncoder) writeBlock() error {
 	})
 }
 
-// Close completes the stream and, where the writer can seek, its STREAMINFO.
-func (e *flacEncoder) Close() error {
+// Close completes the stream and, where the writer can seek, its metadata.
+func (e *flacEncoder) Close(l Level) error {
 	if e.filled > 0 {
 		if err := e.writeBlock(); err != nil {
 			return err
@@ -106,7 +153,7 @@ func (e *flacEncoder) Close() error {
 	}
 	e.lib.Info.BlockSizeMin, e.lib.Info.BlockSizeMax = flacBlock, flacBlock
 	var head memoryFile
-	if _, err := flac.NewEncoder(&head, e.lib.Info, e.lib.Blocks...); err != nil {
+	if _, err := flac.NewEncoder(&head, e.lib.Info, e.blocks(&l)...); err != nil {
 		return fmt.Errorf("completing the FLAC header: %w", err)
 	}
 	if _, err := seeker.Seek(0, io.SeekStart); err != nil {
@@ -123,13 +170,15 @@ func (e *flacEncoder) Close() error {
 // its header again as it closes, and keeps that from the file.
 type flacWriter struct {
 	*bufio.Writer
-	done bool
+	done  bool
+	bytes int // that came by
 }
 
 func (w *flacWriter) Write(p []byte) (int, error) {
 	if w.done {
 		return len(p), nil
 	}
+	w.bytes += len(p)
 	return w.Writer.Write(p)
 }
 
@@ -139,8 +188,10 @@ func (w *flacWriter) Seek(offset int64, _ int) (int64, error) { return offset, n
 // over from Vorbis. Markers are chapters, CHAPTER001 and CHAPTER001NAME and so
 // on (Xiph's chapter extension; from memory), since the cue sheet of section
 // 8.7 holds 254 points and no labels; chapters have three digits, so that
-// markers after the first 999 are left out.
-func vorbisComment(f Format, t Tags) *meta.Block {
+// markers after the first 999 are left out. The names of the others are common practice;
+// the gain is that of ReplayGain 2.0, which plays everything at −18 LUFS (from memory),
+// and 0 until the level is known.
+func vorbisComment(f Format, t Tags, frames int, l *Level) *meta.VorbisComment {
 	comment := &meta.VorbisComment{Vendor: "github.com/mewkiz/flac"}
 	add := func(name, value string) {
 		if value != "" {
@@ -148,6 +199,23 @@ func vorbisComment(f Format, t Tags) *meta.Block {
 		}
 	}
 	add("TITLE", t.Title)
+	add("ARTIST", t.Artist)
+	add("ALBUM", t.Album)
+	if t.Track > 0 {
+		add("TRACKNUMBER", fmt.Sprint(t.Track))
+	}
+	if t.Tracks > 0 {
+		add("TRACKTOTAL", fmt.Sprint(t.Tracks))
+	}
+	add("BPM", t.beatsPerMinute())
+	add("KEY", t.Key)
+	if t.Loop {
+		add("LOOPSTART", "0")
+		add("LOOPLENGTH", fmt.Sprint(frames))
+	}
+	gain, peak := replayGain(l)
+	add("REPLAYGAIN_TRACK_GAIN", gain)
+	add("REPLAYGAIN_TRACK_PEAK", peak)
 	add("ENCODER", t.Software)
 	add("DESCRIPTION", t.Comment)
 	const most = 999
@@ -156,11 +224,18 @@ func vorbisComment(f Format, t Tags) *meta.Block {
 		add(chapter, clock(m.Frame, f.Rate))
 		add(chapter+"NAME", m.Label)
 	}
-	const composed = 1 // any length but 0, which means an empty block
-	return &meta.Block{
-		Header: meta.Header{Type: meta.TypeVorbisComment, Length: composed},
-		Body:   comment,
+	return comment
+}
+
+// replayGain returns gain and peak, always as long as each other's.
+func replayGain(l *Level) (gain, peak string) {
+	const reference = -18 // LUFS
+	var decibels, amplitude float64
+	if l != nil && !math.IsInf(l.Loudness, 0) {
+		decibels = min(99, max(-99, reference-l.Loudness))
+		amplitude = min(9, exact.Amplitude(l.TruePeak))
 	}
+	return fmt.Sprintf("%+06.2f dB", decibels), fmt.Sprintf("%.6f", amplitude)
 }
 
 // clock returns the time of a frame, at, as hours:minutes:seconds.milliseconds.

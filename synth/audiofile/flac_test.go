@@ -90,8 +90,9 @@ func littleEndian(samples []int, depth int) (pcm []byte) {
 // justWriter hides that a writer can seek.
 type justWriter struct{ io.Writer }
 
-// RFC 9639 section 8.2: a checksum of zeros is one that is not known.
-func TestFLACWithoutSeekingLeavesOnlyTheChecksumOpen(t *testing.T) {
+// RFC 9639 sections 8.2 and 8.5: a checksum of zeros is one that is not known, and a
+// point without a place is none. Nothing but these and the level differs.
+func TestFLACWithoutSeekingLeavesOnlyWhatIsKnownAtTheEnd(t *testing.T) {
 	left, right := soundtest.Plucks(10_000)
 	want := encode(t, Format{Container: FLAC}, Tags{Title: "x"}, left, right, 10_000)
 
@@ -99,36 +100,78 @@ func TestFLACWithoutSeekingLeavesOnlyTheChecksumOpen(t *testing.T) {
 	enc, err := NewEncoder(justWriter{&file}, Format{Container: FLAC}, len(left), Tags{Title: "x"})
 	require.NoError(t, err)
 	require.NoError(t, Quantise(16, enc).Write(left, right))
-	require.NoError(t, enc.Close())
+	require.NoError(t, enc.Close(Level{}))
 
 	stream, got := decodeFLAC(t, file.Bytes())
 	assert.Equal(t, stepsFor(16, left, right), got)
 	assert.Zero(t, stream.Info.MD5sum)
 	assert.EqualValues(t, len(left), stream.Info.NSamples)
+	require.Len(t, stream.Blocks, 2)
+	for _, point := range stream.Blocks[0].Body.(*meta.SeekTable).Points {
+		assert.Equal(t, uint64(meta.PlaceholderPoint), point.SampleNum)
+	}
 	const checksum = 4 + 4 + 18 // signature, block header, what precedes it in STREAMINFO
 	assert.Equal(t, want[:checksum], file.Bytes()[:checksum])
-	assert.Equal(t, want[checksum+md5.Size:], file.Bytes()[checksum+md5.Size:])
+	require.Len(t, file.Bytes(), len(want))
+	head := bytes.Index(want, []byte{0xff, 0xf8}) // the first block of samples (section 9.1)
+	assert.Equal(t, want[head:], file.Bytes()[head:])
 }
 
 func TestFLACSaysWhatItIs(t *testing.T) {
 	left, right := ramps(44100 * 2)
 	tags := Tags{
 		Title: "Porch Light", Software: "a program", Comment: "♯ and ♭",
+		Artist: "A Teacher", Album: "First Lines", Track: 3, Tracks: 9,
+		Tempo: 59.6, Key: "A minor", KeySign: "Am", Loop: true,
 		Markers: []Marker{{0, "A"}, {44100 + 11025, "bar 2"}},
 	}
-	file := encode(t, Format{Container: FLAC}, tags, left, right, 4410)
-	stream, err := flac.Parse(bytes.NewReader(file))
+	var file memoryFile
+	enc, err := NewEncoder(&file, Format{Container: FLAC}, len(left), tags)
 	require.NoError(t, err)
-	require.Len(t, stream.Blocks, 1)
+	require.NoError(t, Quantise(16, enc).Write(left, right))
+	require.NoError(t, enc.Close(Level{Loudness: -20.5, TruePeak: -6}))
+	stream, err := flac.Parse(bytes.NewReader(file.bytes))
+	require.NoError(t, err)
+	require.Len(t, stream.Blocks, 2)
 	assert.Equal(t, [][2]string{
 		{"TITLE", "Porch Light"},
+		{"ARTIST", "A Teacher"},
+		{"ALBUM", "First Lines"},
+		{"TRACKNUMBER", "3"},
+		{"TRACKTOTAL", "9"},
+		{"BPM", "60"},
+		{"KEY", "A minor"},
+		{"LOOPSTART", "0"},
+		{"LOOPLENGTH", "88200"},
+		{"REPLAYGAIN_TRACK_GAIN", "+02.50 dB"},
+		{"REPLAYGAIN_TRACK_PEAK", "0.501187"},
 		{"ENCODER", "a program"},
 		{"DESCRIPTION", "♯ and ♭"},
 		{"CHAPTER001", "00:00:00.000"},
 		{"CHAPTER001NAME", "A"},
 		{"CHAPTER002", "00:00:01.250"},
 		{"CHAPTER002NAME", "bar 2"},
-	}, stream.Blocks[0].Body.(*meta.VorbisComment).Tags)
+	}, stream.Blocks[1].Body.(*meta.VorbisComment).Tags)
+}
+
+// RFC 9639 section 8.5: each point leads to the block that it names, which holds the
+// tenth second, the twentieth and so on.
+func TestFLACSeekTableLeadsToItsBlocks(t *testing.T) {
+	left, right := soundtest.Plucks(25 * 44100)
+	file := encode(t, Format{Container: FLAC}, Tags{}, left, right, 4410)
+	stream, err := flac.Parse(bytes.NewReader(file))
+	require.NoError(t, err)
+	points := stream.Blocks[0].Body.(*meta.SeekTable).Points
+	require.Len(t, points, 3)
+	first := bytes.Index(file, []byte{0xff, 0xf8})
+	for i, point := range points {
+		block, err := frame.New(bytes.NewReader(file[first+int(point.Offset):]))
+		require.NoError(t, err)
+		assert.Equal(t, point.SampleNum, block.SampleNumber())
+		assert.EqualValues(t, flacBlock, point.NSamples)
+		assert.LessOrEqual(t, int(point.SampleNum), 10*i*44100)
+		assert.Greater(t, int(point.SampleNum)+flacBlock, 10*i*44100)
+	}
 }
 
 func TestClockOfLongFiles(t *testing.T) {
@@ -183,7 +226,7 @@ func BenchmarkFLAC(b *testing.B) {
 		enc, err := NewEncoder(io.Discard, Format{Container: FLAC}, frames, Tags{})
 		require.NoError(b, err)
 		require.NoError(b, Quantise(16, enc).Write(left, right))
-		require.NoError(b, enc.Close())
+		require.NoError(b, enc.Close(Level{}))
 	}
 	soundtest.PerFrame(b, frames)
 }

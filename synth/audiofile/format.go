@@ -82,21 +82,6 @@ func (f Format) WithDefaults() Format {
 	return f
 }
 
-// Tags is what a file says about itself beside its samples.
-type Tags struct {
-	Title    string
-	Software string
-	Comment  string
-	Markers  []Marker // in rising order of Frame
-	Loop     bool     // the whole file repeats without a seam; only WAV can say so
-}
-
-// Marker labels a place in a file.
-type Marker struct {
-	Frame int // frames from the start of the file, less than its length
-	Label string
-}
-
 // A Writer takes the samples of a track in blocks, left and right of equal length,
 // full scale ±1. What measures samples, changes them or writes them to a file is a
 // Writer, and a track is written by a chain of these.
@@ -105,21 +90,27 @@ type Writer interface {
 }
 
 // An Encoder writes the samples of one file, which are whole steps of its depth, as
-// [Quantise] makes them. Close completes the file; it does not close the writer
-// underneath.
+// [Quantise] makes them. It does not close the writer underneath.
 type Encoder interface {
 	Writer
-	Close() error
+	// Close completes the file, which may say how loud it is.
+	Close(Level) error
+}
+
+// A Level is what was measured of a file's samples.
+type Level struct {
+	Loudness float64 // integrated, LUFS; −Inf for silence
+	TruePeak float64 // dBTP; −Inf for silence
 }
 
 // NewEncoder returns an encoder that writes a file of the given number of
 // stereo frames to w. Markers outside the file, a file too long for its
 // container, and more or fewer frames than promised are errors.
 //
-// A FLAC stream begins with a checksum of all its samples, which is known only
-// at the end: where w is also an io.Seeker the checksum is filled in, and w
-// must then stand at its beginning; otherwise it is left unset, as RFC 9639
-// section 8.2 allows. WAV never seeks.
+// A FLAC stream begins with what is known only at its end: a checksum of all its
+// samples, where its blocks lie, how loud it is. Where w is also an io.Seeker that is
+// filled in, and w must then stand at its beginning; otherwise it is left unset, as RFC
+// 9639 allows. WAV never seeks.
 func NewEncoder(w io.Writer, f Format, frames int, t Tags) (Encoder, error) {
 	if err := f.Check(); err != nil {
 		return nil, err
@@ -147,20 +138,6 @@ func NewEncoder(w io.Writer, f Format, frames int, t Tags) (Encoder, error) {
 	return &exactEncoder{enc: enc, want: frames}, nil
 }
 
-func (t Tags) check(frames int) error {
-	last := 0
-	for _, m := range t.Markers {
-		if m.Frame < last {
-			return fmt.Errorf("marker %q at frame %d comes after one at frame %d", m.Label, m.Frame, last)
-		}
-		if m.Frame >= frames {
-			return fmt.Errorf("marker %q at frame %d is outside the file of %d frames", m.Label, m.Frame, frames)
-		}
-		last = m.Frame
-	}
-	return nil
-}
-
 // exactEncoder holds an encoder to the number of frames that it was promised.
 type exactEncoder struct {
 	enc       Encoder
@@ -178,8 +155,8 @@ func (e *exactEncoder) Write(left, right []float32) error {
 	return e.enc.Write(left, right)
 }
 
-func (e *exactEncoder) Close() error {
-	err := e.enc.Close()
+func (e *exactEncoder) Close(l Level) error {
+	err := e.enc.Close(l)
 	if e.got != e.want {
 		short := fmt.Errorf("the file holds %d frames of %d", e.got, e.want)
 		return errors.Join(short, err)

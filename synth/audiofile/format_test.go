@@ -41,7 +41,7 @@ func TestEncodersHoldToTheLengthPromised(t *testing.T) {
 		require.NoError(t, err)
 		require.ErrorContains(t, enc.Write(left, right[1:]), "10 samples left and 9 right")
 		require.NoError(t, enc.Write(left, right))
-		require.ErrorContains(t, enc.Close(), "10 frames of 15")
+		require.ErrorContains(t, enc.Close(Level{}), "10 frames of 15")
 
 		_, err = NewEncoder(io.Discard, Format{Container: c}, -1, Tags{})
 		require.ErrorContains(t, err, "-1 frames")

@@ -3,6 +3,8 @@ package audiofile
 import (
 	"math"
 
+	"thirdwise/synth/exact"
+
 	"github.com/mewkiz/flac/frame"
 )
 
@@ -179,7 +181,7 @@ func linear(r [maxOrder + 1]float64, n, depth int) []float64 {
 // distribution of the given variance has that entropy, ½·log2(2e²·variance),
 // and a Rice code comes close to it.
 func riceBits(variance float64) float64 {
-	return max(1, 0.5*math.Log2(2*math.E*math.E*variance))
+	return max(1, 0.5*exact.Log(2*math.E*math.E*variance)*math.Log2E)
 }
 
 // autocorrelation returns that of the samples under a Tukey window whose

@@ -12,7 +12,7 @@ import (
 )
 
 // wavEncoder writes a RIFF/WAVE file: fmt and data chunks, then cue, LIST adtl
-// and smpl where the tags ask for them, then LIST INFO.
+// smpl and acid where the tags ask for them, then LIST INFO and id3.
 //
 // github.com/go-audio/wav writes it. Its way to take samples costs a call of
 // encoding/binary for each one, about as long as making the sample; so it is given
@@ -32,7 +32,7 @@ const packedBytes = 256 << 10
 
 func newWAVEncoder(w io.Writer, f Format, frames int, t Tags) (*wavEncoder, error) {
 	const channels, pcm, noRate = 2, 1, 1
-	tail := slices.Concat(cueChunks(t.Markers), smplChunk(f, frames, t), infoChunk(t))
+	tail := slices.Concat(cueChunks(t.Markers), smplChunk(f, frames, t), acidChunk(t), infoChunk(t), id3Chunk(t))
 	samples := int64(frames) * channels * int64(f.Depth) / 8
 	size := wavHeadBytes + samples + int64(len(tail))
 	if size > math.MaxUint32 {
@@ -78,7 +78,7 @@ func (e *wavEncoder) flush() error {
 	return cmp.Or(e.stream.err, err)
 }
 
-func (e *wavEncoder) Close() error {
+func (e *wavEncoder) Close(Level) error {
 	if err := e.flush(); err != nil {
 		return err
 	}
@@ -217,15 +217,49 @@ func smplChunk(f Format, frames int, t Tags) []byte {
 func infoChunk(t Tags) []byte {
 	list := []byte("INFO")
 	for _, entry := range []struct{ id, text string }{
+		{"IART", t.Artist},
 		{"ICMT", t.Comment},
 		{"INAM", t.Title},
+		{"IPRD", t.Album},
 		{"ISFT", t.Software},
+		{"ITRK", t.trackNumber()},
 	} {
 		if entry.text != "" {
 			list = appendChunk(list, entry.id, zeroEnded(entry.text))
 		}
 	}
 	return appendChunk(nil, "LIST", list)
+}
+
+// acidChunk returns a chunk from which sequencers take the tempo and, of a loop, the
+// number of beats; nothing where the tempo changes. No standard has it; what its fields
+// mean is common practice, from memory.
+func acidChunk(t Tags) []byte {
+	if t.Tempo == 0 {
+		return nil
+	}
+	const oneShot = 1 // played once, and not stretched
+	kind := uint32(oneShot)
+	if t.Loop {
+		kind = 0
+	}
+	le := binary.LittleEndian
+	acid := le.AppendUint32(nil, kind)
+	acid = append(acid, 0, 0, 0, 0x80, 0, 0, 0, 0) // no root note; two fields of unknown use
+	acid = le.AppendUint32(acid, uint32(t.Beats))
+	acid = le.AppendUint16(acid, uint16(t.Meter[1]))
+	acid = le.AppendUint16(acid, uint16(t.Meter[0]))
+	acid = le.AppendUint32(acid, math.Float32bits(float32(t.Tempo)))
+	return appendChunk(nil, "acid", acid)
+}
+
+// id3Chunk returns the tags once more as ID3 has them (common practice: the chunk is
+// named in lower case).
+func id3Chunk(t Tags) []byte {
+	if id3 := t.id3(); id3 != nil {
+		return appendChunk(nil, "id3 ", id3)
+	}
+	return nil
 }
 
 // zeroEnded returns a text as RIFF files have it, ended by a zero, and by another

@@ -6,6 +6,7 @@ import (
 	"io"
 	"math"
 	"testing"
+	"unicode/utf16"
 
 	"github.com/go-audio/audio"
 	"github.com/go-audio/wav"
@@ -37,7 +38,7 @@ func encode(t testing.TB, f Format, tags Tags, left, right []float32, block int)
 		end := min(at+block, len(left))
 		require.NoError(t, out.Write(left[at:end], right[at:end]))
 	}
-	require.NoError(t, enc.Close())
+	require.NoError(t, enc.Close(Level{}))
 	return file.bytes
 }
 
@@ -180,7 +181,7 @@ func TestWAVChunksAreWellFormed(t *testing.T) {
 					}
 				}
 			})
-			assert.Equal(t, []string{"fmt ", "data", "cue ", "LIST", "smpl", "LIST"}, ids)
+			assert.Equal(t, []string{"fmt ", "data", "cue ", "LIST", "smpl", "LIST", "id3 "}, ids)
 		}
 	}
 }
@@ -200,6 +201,47 @@ func chunks(t *testing.T, from []byte, visit func(id string, content []byte)) (i
 		from = from[8+padded:]
 	}
 	return ids
+}
+
+// What the chunks hold, byte by byte: ID3v2.3.0 (from memory), and acid as sequencers
+// read it (common practice, from memory).
+func TestWAVHasItsTagsWherePlayersLook(t *testing.T) {
+	left, right := ramps(44100)
+	file := encode(t, Format{}, Tags{
+		Title: "Añejo", Artist: "A Teacher", Album: "First Lines", Track: 3, Tracks: 9,
+		Tempo: 120, Beats: 2, Meter: [2]int{3, 4}, KeySign: "F#m", Loop: true,
+	}, left, right, 44100)
+	found := map[string][]byte{}
+	chunks(t, file[12:], func(id string, content []byte) { found[id] = content })
+
+	id3 := found["id3 "]
+	require.Equal(t, "ID3\x03\x00\x00", string(id3[:6]))
+	size := int(id3[6])<<21 | int(id3[7])<<14 | int(id3[8])<<7 | int(id3[9])
+	require.Len(t, id3, 10+size)
+	texts := map[string]string{}
+	for frames := id3[10:]; len(frames) > 0; {
+		length := int(binary.BigEndian.Uint32(frames[4:]))
+		text := frames[10 : 10+length]
+		require.Equal(t, []byte{1, 0xff, 0xfe}, text[:3])
+		var units []uint16
+		for i := 3; i < len(text); i += 2 {
+			units = append(units, binary.LittleEndian.Uint16(text[i:]))
+		}
+		texts[string(frames[:4])] = string(utf16.Decode(units))
+		frames = frames[10+length:]
+	}
+	assert.Equal(t, map[string]string{
+		"TIT2": "Añejo", "TPE1": "A Teacher", "TALB": "First Lines", "TRCK": "3/9", "TBPM": "120", "TKEY": "F#m",
+	}, texts)
+
+	acid := found["acid"]
+	require.Len(t, acid, 24)
+	le := binary.LittleEndian
+	assert.Zero(t, le.Uint32(acid), "a loop, which can be stretched")
+	assert.EqualValues(t, 2, le.Uint32(acid[12:]), "beats")
+	assert.EqualValues(t, 4, le.Uint16(acid[16:]))
+	assert.EqualValues(t, 3, le.Uint16(acid[18:]))
+	assert.InDelta(t, 120, math.Float32frombits(le.Uint32(acid[20:])), 1e-6)
 }
 
 func TestWAVOverFourGibibytesIsRefused(t *testing.T) {
@@ -225,7 +267,7 @@ func TestWAVReportsAFailedWrite(t *testing.T) {
 	enc, err := NewEncoder(brokenWriter{}, Format{}, len(left), Tags{})
 	require.NoError(t, err)
 	require.ErrorIs(t, enc.Write(left, right), io.ErrShortWrite)
-	require.ErrorIs(t, enc.Close(), io.ErrShortWrite)
+	require.ErrorIs(t, enc.Close(Level{}), io.ErrShortWrite)
 }
 
 func BenchmarkWAV(b *testing.B) {
@@ -242,7 +284,7 @@ func BenchmarkWAV(b *testing.B) {
 				for at := 0; at < frames; at += 4410 {
 					require.NoError(b, out.Write(left[at:at+4410], right[at:at+4410]))
 				}
-				require.NoError(b, enc.Close())
+				require.NoError(b, enc.Close(Level{}))
 			}
 			soundtest.PerFrame(b, frames)
 		})

@@ -1,6 +1,10 @@
 package loudness
 
-import "math"
+import (
+	"math"
+
+	"thirdwise/synth/exact"
+)
 
 // A Meter measures the integrated loudness of a stereo signal by ITU-R
 // BS.1770-5, annex 1: both channels K-weighted, mean squares of 400 ms blocks
@@ -45,7 +49,11 @@ func (m *Meter) Write(left, right []float32) error {
 
 // Integrated returns the loudness of all that was written, in LUFS; −Inf where
 // nothing passes the gates, as in silence or in less than 400 ms.
-func (m *Meter) Integrated() float64 {
+func (m *Meter) Integrated() float64 { return m.IntegratedAt(0) }
+
+// IntegratedAt returns what Integrated would be if all had been written with a gain, in
+// dB. The gate that does not move with the signal may then let more pass, or less.
+func (m *Meter) IntegratedAt(gain float64) float64 {
 	const overlap = 4 // quarters in a block
 	var blocks []float64
 	for i := overlap; i <= len(m.quarters); i++ {
@@ -55,9 +63,9 @@ func (m *Meter) Integrated() float64 {
 		}
 		blocks = append(blocks, sum/float64(overlap*m.step))
 	}
-	absolute := gatedMean(blocks, power(-70))
-	relative := absolute * power10(-10)
-	return loudness(gatedMean(blocks, max(relative, power(-70))))
+	threshold := power(-70 - gain)
+	relative := gatedMean(blocks, threshold) * power10(-10)
+	return gain + loudness(gatedMean(blocks, max(relative, threshold)))
 }
 
 // gatedMean returns the mean of the blocks above the gate, 0 when none is.
@@ -77,10 +85,10 @@ func gatedMean(blocks []float64, gate float64) float64 {
 
 // loudness returns the loudness of a K-weighted mean square (BS.1770-5,
 // formula 2; both channels of stereo have the weight 1), power its inverse.
-func loudness(meanSquare float64) float64 { return -0.691 + 10*math.Log10(meanSquare) }
+func loudness(meanSquare float64) float64 { return -0.691 + exact.Decibels(meanSquare)/2 }
 func power(lufs float64) float64          { return power10(lufs + 0.691) }
 
-func power10(decibels float64) float64 { return math.Pow(10, decibels/10) }
+func power10(decibels float64) float64 { return exact.Amplitude(2 * decibels) }
 
 // biquad is a second-order filter, H(z) = (b0 + b1·z⁻¹ + b2·z⁻²) /
 // (1 + a1·z⁻¹ + a2·z⁻²).

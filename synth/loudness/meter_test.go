@@ -74,6 +74,18 @@ func TestNothingPassesTheGatesOfSilence(t *testing.T) {
 	assert.Equal(t, math.Inf(-1), integrated(44100, short, short))
 }
 
+// A gain is what the signal would have been written with.
+func TestLoudnessAtAGainIsThatOfTheLouderSignal(t *testing.T) {
+	var sine, louder []float32
+	for _, dBFS := range []float64{-75, -40, -55, -68, -50} {
+		sine = tone(sine, 48000, 1000, dBFS, 2)
+		louder = tone(louder, 48000, 1000, dBFS+12, 2)
+	}
+	m := NewMeter(48000)
+	_ = m.Write(sine, sine)
+	assert.InDelta(t, integrated(48000, louder, louder), m.IntegratedAt(12), 1e-3)
+}
+
 func (f biquad) decibels(hertz float64, rate int) float64 {
 	z := cmplx.Exp(complex(0, -2*math.Pi*hertz/float64(rate)))
 	c := func(x float64) complex128 { return complex(x, 0) }

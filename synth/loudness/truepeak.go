@@ -1,6 +1,10 @@
 package loudness
 
-import "math"
+import (
+	"math"
+
+	"thirdwise/synth/exact"
+)
 
 // A PeakMeter measures the true peak of a stereo signal by ITU-R BS.1770-5,
 // annex 2: the largest magnitude of either channel after oversampling by four,
@@ -46,7 +50,7 @@ func (p *PeakMeter) TruePeak() float64 {
 	ended := *p
 	var silence [peakTaps - 1]float32
 	ended.Write(silence[:], silence[:])
-	return 20 * math.Log10(float64(ended.peak))
+	return exact.Decibels(float64(ended.peak))
 }
 
 // The filter runs only where it may pass the peak so far, which two bounds tell.

@@ -17,17 +17,16 @@ func BenchmarkPartials(b *testing.B) {
 	b.ReportMetric(made/b.Elapsed().Seconds()/1e6, "Mpartial-samples/s")
 }
 
-// A note of two seconds and its ending, from the string to the samples.
+// A note of two seconds, from the string to the samples.
 func BenchmarkNote(b *testing.B) {
 	for name, of := range map[string]Sound{
-		"low":  {ChordsGuitar, 40, 0, 6},
-		"high": {GuideGuitar, 72, 8, 6},
+		"low":  {ChordsGuitar, 40, 0, 6, 0},
+		"high": {GuideGuitar, 72, 8, 6, 0},
 	} {
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
 				modes := of.Modes(44100)
 				modes.Strike(2*44100, 44100)
-				modes.Damp(2*44100, 44100)
 			}
 		})
 	}

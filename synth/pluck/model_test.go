@@ -30,26 +30,27 @@ func (w woodhouse) decay(n int) float64 {
 	return 2 * math.Pi * f * zeta
 }
 
-// soundOf returns a note's samples with one polarisation, so that each partial has
-// one decay.
-func soundOf(on Instrument, key, fret, rate int, seconds float64) []float32 {
-	v := voices[on]
-	v.tilt = 1
-	return v.modes(key, fret, 100, rate).Strike(int(seconds*float64(rate)), rate)
-}
-
 // The strings that are measured: open, at the fifth and at the twelfth fret.
 var measured = []struct{ open, fret int }{
 	{40, 0}, {45, 5}, {50, 0}, {55, 12}, {59, 5}, {64, 0}, {64, 12},
 }
 
-func TestFundamentalIsEqualTempered(t *testing.T) {
-	for _, on := range []Instrument{ChordsGuitar, GuideGuitar} {
+// The guide's notes are in tune within half a hundredth of a semitone, all others
+// within three, for all that the body does to them: whoever plays along tunes by them.
+func TestFundamentalsAreEqualTempered(t *testing.T) {
+	for on, within := range map[Instrument]float64{GuideGuitar: 0.5, ChordsGuitar: 3, BassGuitar: 3} {
 		for _, m := range measured {
-			// ISO 16: A4 = 440 Hz.
-			want := 440 * math.Pow(2, float64(m.open+m.fret-69)/12)
-			got := soundtest.Read(soundOf(on, m.open+m.fret, m.fret, 44100, 1.3)[8820:], want, 44100, 22050, 11025)
-			assert.InDelta(t, 0, soundtest.Cents(got.Hertz, want), 0.1, "key %d, fret %d", m.open+m.fret, m.fret)
+			for take := range int8(Takes) {
+				of := Sound{Instrument: on, Key: int8(m.open + m.fret), Fret: int8(m.fret), Layer: 5, Take: take}
+				if on == BassGuitar {
+					of.Key -= 12
+				}
+				// ISO 16: A4 = 440 Hz.
+				want := 440 * math.Pow(2, float64(of.Key-69)/12)
+				samples := of.Modes(44100).Strike(2*44100, 44100)[8820:]
+				got := soundtest.Read(samples, want, 44100, 22050, 11025)
+				assert.InDelta(t, 0, soundtest.Cents(got.Hertz, want), within, "%v, key %d, fret %d", on, of.Key, m.fret)
+			}
 		}
 	}
 }
@@ -58,8 +59,9 @@ func TestFundamentalIsEqualTempered(t *testing.T) {
 // D3 146.83, G3 196.00, B3 246.94, E4 329.63 Hz.
 func TestOpenStringsSoundAsHandbooksPrint(t *testing.T) {
 	for key, want := range map[int]float64{40: 82.41, 45: 110, 50: 146.83, 55: 196, 59: 246.94, 64: 329.63} {
-		got := soundtest.Read(soundOf(GuideGuitar, key, 0, 44100, 1.3)[8820:], want, 44100, 22050, 11025)
-		assert.InDelta(t, want, got.Hertz, 0.01)
+		samples := Sound{Instrument: GuideGuitar, Key: int8(key), Layer: 5}.Modes(44100).Strike(2*44100, 44100)
+		got := soundtest.Read(samples[8820:], want, 44100, 22050, 11025)
+		assert.InDelta(t, 0, soundtest.Cents(got.Hertz, want), 0.5, "key %d", key)
 	}
 }
 
@@ -73,39 +75,10 @@ func TestPartialsFollowStiffnessAndLoss(t *testing.T) {
 				tension: g.tension, bending: g.bending,
 				friction: g.friction, bendingLoss: g.bendingLoss, air: g.air,
 			}
-			// The body's own modes have died away after a third of a second.
-			signal := soundOf(on, m.open+m.fret, m.fret, 44100, 1.3)[14700:]
-			read1 := 0
-			for n := 1; w.frequency(n) < 6000; n++ {
-				got := soundtest.Read(signal, w.frequency(n), 44100, 13230, 4410)
-				if got.Amplitude*math.Exp(-0.3*w.decay(n)) < 2*inaudible {
-					continue // a node of the pluck, or over before the windows are
-				}
-				read1++
-				assert.InDelta(t, 0, soundtest.Cents(got.Hertz, w.frequency(n)), 0.1, "key %d, partial %d", m.open+m.fret, n)
-				assert.InEpsilon(t, w.decay(n), got.Decay, 0.02, "key %d, partial %d", m.open+m.fret, n)
-			}
-			assert.GreaterOrEqual(t, read1, 4, "key %d", m.open+m.fret)
-		}
-	}
-}
-
-func TestNothingSoundsBetweenPartials(t *testing.T) {
-	const rate, frames = 44100, 1 << 15
-	for _, on := range []Instrument{ChordsGuitar, GuideGuitar, BassGuitar} {
-		v := voices[on]
-		const key, fret = 47, 2
-		modes := v.modes(key, fret, 127, rate)
-		bins := soundtest.Spectrum(modes.Strike(frames+rate/10, rate)[rate/10:])
-		for i, amplitude := range bins {
-			hertz := float64(i) * rate / frames
-			nearest := math.Inf(1)
-			for _, m := range modes {
-				nearest = min(nearest, math.Abs(m.frequency-hertz))
-			}
-			if nearest > 25 {
-				require.Less(t, 20*math.Log10(amplitude), -90.0, "%v at %.0f Hz", on, hertz)
-			}
+			g.partials(w.first, w.length, 8000, func(n int, frequency, decay float64) {
+				assert.InDelta(t, 0, soundtest.Cents(frequency, w.frequency(n)), 1e-6, "key %d, partial %d", m.open+m.fret, n)
+				assert.InEpsilon(t, w.decay(n), decay, 1e-9, "key %d, partial %d", m.open+m.fret, n)
+			})
 		}
 	}
 }
@@ -114,13 +87,13 @@ func TestNoPartialAliases(t *testing.T) {
 	for _, rate := range []int{44100, 48000} {
 		for _, on := range []Instrument{ChordsGuitar, GuideGuitar, BassGuitar} {
 			for key := 40; key <= 88; key += 8 {
-				for _, m := range voices[on].modes(key, 0, 127, rate) {
+				for _, m := range voices[on].modes(key, 0, 127, 0, rate) {
 					assert.LessOrEqual(t, m.frequency, 0.45*float64(rate))
 				}
 			}
 		}
 	}
-	bins := soundtest.Spectrum(voices[ChordsGuitar].modes(64, 0, 127, 44100).Strike(1<<14, 44100))
+	bins := soundtest.Spectrum(voices[ChordsGuitar].modes(64, 0, 127, 0, 44100).Strike(1<<14, 44100))
 	for i := (1 << 14) * 46 / 100; i < len(bins); i++ {
 		require.Less(t, 20*math.Log10(bins[i]), -90.0)
 	}
@@ -131,10 +104,14 @@ func TestNoPartialAliases(t *testing.T) {
 // for the same in a piano; from memory).
 func TestNoteDecaysInTwoStages(t *testing.T) {
 	for _, on := range []Instrument{ChordsGuitar, GuideGuitar} {
-		signal := voices[on].modes(64, 0, 100, 44100).Strike(3*44100, 44100)
-		early := soundtest.Read(signal[4410:], 329.63, 44100, 8820, 4410)
-		late := soundtest.Read(signal[88200:], 329.63, 44100, 8820, 4410)
-		assert.Greater(t, early.Decay, 1.3*late.Decay)
+		early, late := 0.0, 0.0
+		for _, n := range across {
+			samples := note(on, n.open, n.fret, 100)
+			first := pitchOf(n.open + n.fret)
+			early += soundtest.Read(samples[4410:], first, 44100, 8820, 8820).Decay
+			late += soundtest.Read(samples[88200:], first, 44100, 22050, 22050).Decay
+		}
+		assert.Greater(t, early, 1.3*late)
 	}
 }
 
@@ -142,8 +119,7 @@ func TestHarderPluckIsLouderAndBrighter(t *testing.T) {
 	for _, on := range []Instrument{ChordsGuitar, GuideGuitar, BassGuitar} {
 		before := 0.0
 		for layer := range int8(layers) {
-			modes := Sound{on, 52, 2, layer}.Modes(44100)
-			now := brightness(modes)
+			now := soundtest.Centroid(Sound{on, 52, 2, layer, 0}.Modes(44100).Strike(8192, 44100), 44100)
 			assert.Greater(t, now, before, "%v, layer %d", on, layer)
 			before = now
 		}
@@ -153,46 +129,17 @@ func TestHarderPluckIsLouderAndBrighter(t *testing.T) {
 	}
 }
 
-// brightness is the spectral centroid of modes at their beginning, in Hz.
-func brightness(modes Modes) float64 {
-	var weighted, sum float64
-	for _, m := range modes {
-		power := real(m.amplitude)*real(m.amplitude) + imag(m.amplitude)*imag(m.amplitude)
-		weighted += m.frequency * power
-		sum += power
-	}
-	return weighted / sum
-}
-
-// A note begins and ends without a step: no sample differs from the one before by
-// more than its partials together can move.
-func TestNoteEndsWithoutAStep(t *testing.T) {
-	for _, on := range []Instrument{ChordsGuitar, GuideGuitar, BassGuitar} {
-		for _, release := range []int{2048, 4416, 22048} {
-			modes := Sound{on, 52, 2, 5}.Modes(44100)
-			sounding := modes.Strike(release, 44100)
-			end := modes.Damp(release, 44100)
-			largest := func(x []float32) float64 {
-				step := 0.0
-				for i := 1; i < len(x); i++ {
-					step = max(step, math.Abs(float64(x[i]-x[i-1])))
-				}
-				return step
-			}
-			before := largest(sounding[release-1000:])
-			joint := math.Abs(float64(end[0] - sounding[release-1]))
-			assert.LessOrEqual(t, joint, 1.05*before, "%v after %d", on, release)
-			assert.LessOrEqual(t, largest(end), 1.05*before, "%v after %d", on, release)
-			assert.Less(t, math.Abs(float64(end[len(end)-1])), 5*inaudible)
-
-			// The ending goes on where the sound would have: same phase, same strength.
-			whole := modes.Strike(release+8, 44100)
-			for i := range 8 {
-				assert.InDelta(t, whole[release+i], end[i], 3e-3)
-			}
-			// After 90 ms it has lost 60 dB.
-			assert.Less(t, soundtest.Magnitude(end[4100:]), soundtest.Magnitude(sounding[release-1000:])/700)
+// A finger ends a note smoothly: from nothing, and after 90 ms by 60 dB.
+func TestTouchIsSmooth(t *testing.T) {
+	for _, rate := range []int{44100, 48000} {
+		factors := Touch(rate)
+		assert.InDelta(t, 1, factors[0], 1e-9)
+		for i := 1; i < len(factors); i++ {
+			assert.Less(t, factors[i], factors[i-1])
+			assert.Less(t, factors[i-1]-factors[i], float32(2e-3))
 		}
+		assert.Less(t, factors[rate*9/100], float32(1e-3))
+		assert.Less(t, factors[len(factors)-1], float32(1e-5))
 	}
 }
 
@@ -204,8 +151,8 @@ func TestStringsOfAnyTuning(t *testing.T) {
 		assert.Greater(t, g.bending, 50e-6)
 		assert.Less(t, g.bending, 500e-6)
 		want := 440 * math.Pow(2, float64(open-69)/12)
-		got := soundtest.Read(soundOf(ChordsGuitar, open, 0, 44100, 1.3)[8820:], want, 44100, 22050, 11025)
-		assert.InDelta(t, 0, soundtest.Cents(got.Hertz, want), 0.1)
+		got := soundtest.Read(Sound{Instrument: ChordsGuitar, Key: int8(open), Layer: 5}.Modes(44100).Strike(2*44100, 44100)[8820:], want, 44100, 22050, 11025)
+		assert.InDelta(t, 0, soundtest.Cents(got.Hertz, want), 3)
 	}
 	for _, row := range steel {
 		assert.Equal(t, row, gaugeFor(steel, int(row.open)))

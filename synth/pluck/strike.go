@@ -2,8 +2,9 @@ package pluck
 
 import (
 	"math"
-	"math/cmplx"
 	"slices"
+
+	"thirdwise/synth/exact"
 )
 
 // Strike returns the samples of a note from its beginning until it is inaudible, at
@@ -36,67 +37,28 @@ func (modes Modes) Strike(frames, rate int) []float32 {
 	return out
 }
 
-// The damping by a finger, our own, by ear: a note has lost 60 dB after about
-// 90 ms, its high modes after less.
+// The touch of a finger that ends a note, our own, by ear: after a hundredth of a
+// second it has come down, and after nine the note has lost 60 dB.
 const (
-	fingerDecay  = 75.0  // 1/s
-	fingerTreble = 0.035 // 1/s more for each Hz
-	touch        = 64    // frames; the finger comes down in eight of them
-	touches      = 8
+	touchDown  = 0.010 // s
+	touchLasts = 0.100 // s
+	touchDecay = 80.0  // 1/s
 )
 
-// Damp returns the samples of a note from the frame on at which a finger ends it:
-// each mode decays faster, and faster still the more the finger presses.
-func (modes Modes) Damp(release, rate int) []float32 {
-	hertz := float64(rate)
-	type damped struct {
-		mode
-		state complex128
+// Touch returns the factors by which a note's samples are less from the frame on at
+// which a finger ends it, until nothing is left.
+func Touch(rate int) []float32 {
+	factors := make([]float32, int(touchLasts*float64(rate)))
+	for i := range factors {
+		t := float64(i) / float64(rate)
+		down := min(t, touchDown)
+		// The decay grows as the finger comes down, and then stays.
+		lost := touchDecay * (down*down/(2*touchDown) + t - down)
+		left := 1 - float64(i)/float64(len(factors))
+		factors[i] = float32(exact.Exp(-lost) * left)
 	}
-	var live []damped
-	longest := 0.0
-	for _, m := range modes {
-		state := m.amplitude * cmplx.Exp(m.pole()*complex(float64(release)/hertz, 0))
-		left := mode{m.frequency, m.decay + finger(m, touches), state}.life()
-		if left > 0 {
-			live = append(live, damped{m, state})
-			longest = max(longest, left)
-		}
-	}
-	frames := touches*touch + frameCount(longest, hertz)
-	frames = min(frames, EndingFrames(rate))
-	sum := make([]float64, frames)
-	oscillators := make([]oscillator, 0, len(live)+width)
-	for press, at := 1, 0; at < frames; press++ {
-		span := touch
-		if press >= touches {
-			press, span = touches, frames-at
-		}
-		oscillators = oscillators[:0]
-		for i, m := range live {
-			pole := m.pole() - complex(finger(m.mode, press), 0)
-			oscillators = append(oscillators, oscillate(m.state, pole, hertz))
-			live[i].state *= cmplx.Exp(pole * complex(float64(span)/hertz, 0))
-		}
-		oscillators = padded(oscillators)
-		ring(sum[at:min(at+span, frames)], oscillators)
-		at += span
-	}
-	out := make([]float32, frames)
-	for i, x := range sum {
-		out[i] = float32(x)
-	}
-	return out
+	return factors
 }
-
-// finger returns what a finger adds to a mode's decay, in 1/s, pressing in one of
-// so many touches.
-func finger(m mode, press int) float64 {
-	return (fingerDecay + fingerTreble*m.frequency) * float64(press) / touches
-}
-
-// EndingFrames returns the longest that an ending takes at a rate.
-func EndingFrames(rate int) int { return rate / 5 }
 
 // audible returns the modes that can be heard, the one that lasts longest first.
 func (modes Modes) audible(rate int) Modes {

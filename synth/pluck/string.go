@@ -1,6 +1,10 @@
 package pluck
 
-import "math"
+import (
+	"math"
+
+	"thirdwise/synth/exact"
+)
 
 // A gauge is what a string is made of. Its mass follows from pitch and tension.
 type gauge struct {
@@ -36,12 +40,12 @@ var nylon = []gauge{
 // within a second or two.
 var steel = []gauge{
 	// open T/N  B/N m²  η_F     η_B     η_A
-	{40, 118, 430e-6, 5e-5, 1.2e-2, 0.9},  // E2
-	{45, 133, 300e-6, 5e-5, 1.2e-2, 0.9},  // A2
-	{50, 135, 205e-6, 7e-5, 1.2e-2, 1.0},  // D3
-	{55, 130, 157e-6, 10e-5, 1.2e-2, 1.1}, // G3
-	{59, 105, 267e-6, 18e-5, 1.0e-2, 1.2}, // B3
-	{64, 105, 85e-6, 20e-5, 1.0e-2, 1.3},  // E4
+	{40, 118, 430e-6, 5e-5, 0.5e-2, 0.9},  // E2
+	{45, 133, 300e-6, 5e-5, 0.5e-2, 0.9},  // A2
+	{50, 135, 205e-6, 7e-5, 0.5e-2, 1.0},  // D3
+	{55, 130, 157e-6, 10e-5, 0.5e-2, 1.1}, // G3
+	{59, 105, 267e-6, 12e-5, 0.4e-2, 1.0}, // B3
+	{64, 105, 85e-6, 14e-5, 0.4e-2, 1.1},  // E4
 }
 
 // bassSteel is a bass guitar's set of strings, worked out like steel from a set
@@ -67,7 +71,7 @@ func gaugeFor(set []gauge, open int) gauge {
 		low, high := set[i], set[i+1]
 		if pitch < high.open {
 			share := (pitch - low.open) / (high.open - low.open)
-			between := func(a, b float64) float64 { return a * math.Pow(b/a, share) }
+			between := func(a, b float64) float64 { return a * exact.Pow(b/a, share) }
 			return gauge{
 				open:        pitch,
 				tension:     between(low.tension, high.tension),

@@ -55,11 +55,11 @@ func TestCaptionsFollowTheChords(t *testing.T) {
 	var b bytes.Buffer
 	require.NoError(t, WriteChords(&b, paper.Notate(s), p))
 	cues := readCaptions(t, b.String())
-	// At 60 beats a minute a bar of 4/4 lasts 4,000 ms.
-	assert.Equal(t, vttCue{0, 4000, "count-in"}, cues[0])
-	assert.Equal(t, vttCue{4000, 8000, "C\nbar 1"}, cues[1])
-	assert.Equal(t, vttCue{28000, 30000, "Dm\nbar 7"}, cues[7])
-	assert.Equal(t, vttCue{30000, 32000, "G\nbar 7"}, cues[8])
+	// Half a second of silence; at 60 beats a minute a bar of 4/4 lasts 4,000 ms.
+	assert.Equal(t, vttCue{0, 4500, "count-in"}, cues[0])
+	assert.Equal(t, vttCue{4500, 8500, "C\nbar 1"}, cues[1])
+	assert.Equal(t, vttCue{28500, 30500, "Dm\nbar 7"}, cues[7])
+	assert.Equal(t, vttCue{30500, 32500, "G\nbar 7"}, cues[8])
 	assert.Len(t, cues, 1+2*10)
 }
 

@@ -5,9 +5,13 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
+	"thirdwise/arrange/score"
 	"thirdwise/synth"
 	"thirdwise/synth/audiofile"
+	"thirdwise/theory"
+	"thirdwise/theory/meter"
 )
 
 // writeAudio writes the kit's audio files, all at one gain in dB, which it
@@ -70,25 +74,60 @@ func (k Kit) audio(f File, t synth.Track) output {
 	}
 	t.Tags = audiofile.Tags{
 		Title:    fmt.Sprintf("%s, %s, %s", k.Score.Title, at, t.Mix),
+		Artist:   k.Score.Handout.By,
+		Album:    k.Score.Title,
+		Key:      k.Score.Key.ASCII(),
+		KeySign:  keySign(k.Score.Key),
 		Software: Software,
+		Markers:  k.markers(t.Performance),
 	}
-	for _, bar := range t.Performance.Bars {
-		t.Tags.Markers = append(t.Tags.Markers, audiofile.Marker{
-			Frame: t.Performance.Sample(bar.Tick, k.Format.Rate),
-			Label: markerLabel(bar.Label, k.Score.Bars[bar.Index].Section),
-		})
+	if !f.Climb {
+		in := k.Score.Meter
+		t.Tags.Tempo = 60e6 / float64(in.QuarterMicros(f.Tempo))
+		t.Tags.Beats = t.Performance.Length / meter.Quarter
+		t.Tags.Meter = [2]int{in.Beats, in.Unit}
 	}
 	f.Name += "." + k.Format.Container.String()
 	f.Kind, f.Mix = KindAudio, t.Mix.String()
 	return output{File: f, track: &t}
 }
 
-func markerLabel(bar, section string) string {
-	label := "bar " + bar
-	if section != "" {
-		label = section + ", " + label
+// keySign returns a key as players of records show it: its tonic, and m where its third
+// is a minor one.
+func keySign(k theory.Key) string {
+	if k.MinorThird() {
+		return k.Tonic.ASCII() + "m"
 	}
-	return label
+	return k.Tonic.ASCII()
+}
+
+// number numbers the tracks of the kit, as an album does.
+func number(outputs []output) {
+	var tracks []*synth.Track
+	for _, o := range outputs {
+		if o.track != nil {
+			tracks = append(tracks, o.track)
+		}
+	}
+	for i, t := range tracks {
+		t.Tags.Track, t.Tags.Tracks = i+1, len(tracks)
+	}
+}
+
+// markers returns where the count-ins and the bars of a performance begin.
+func (k Kit) markers(p *score.Performance) []audiofile.Marker {
+	mark := func(tick int, label string) audiofile.Marker {
+		return audiofile.Marker{Frame: p.Sample(tick, k.Format.Rate), Label: label}
+	}
+	var markers []audiofile.Marker
+	for _, tick := range p.CountIns {
+		markers = append(markers, mark(tick, "count-in"))
+	}
+	for _, bar := range p.Bars {
+		markers = append(markers, mark(bar.Tick, k.Score.Mark(bar)))
+	}
+	slices.SortStableFunc(markers, func(a, b audiofile.Marker) int { return a.Frame - b.Frame })
+	return markers
 }
 
 // sound describes the samples of a track.

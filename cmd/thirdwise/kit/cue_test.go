@@ -25,12 +25,15 @@ func TestCuePointsAreExact(t *testing.T) {
 			continue
 		}
 		p := o.track.Performance
-		require.Len(t, p.Tempos, 1)
-		require.Len(t, o.track.Tags.Markers, len(p.Bars))
+		require.Len(t, p.Tempos, 2, "half a second of silence, and then the tempo")
+		require.Len(t, o.track.Tags.Markers, 1+len(p.Bars))
+		silence := p.Tempos[1].Tick
+		assert.Equal(t, audiofile.Marker{Frame: 22050, Label: "count-in"}, o.track.Tags.Markers[0])
 		for i, bar := range p.Bars {
-			exact := new(big.Rat).SetFrac64(int64(bar.Tick)*int64(p.Tempos[0].QuarterMicros)*44100, 480*1_000_000)
+			ticks := int64(silence)*int64(p.Tempos[0].QuarterMicros) + int64(bar.Tick-silence)*int64(p.Tempos[1].QuarterMicros)
+			exact := new(big.Rat).SetFrac64(ticks*44100, 480*1_000_000)
 			frame, _ := exact.Float64()
-			assert.InDelta(t, frame, o.track.Tags.Markers[i].Frame, 0.5, "bar %s", bar.Label)
+			assert.InDelta(t, frame, o.track.Tags.Markers[i+1].Frame, 0.5, "bar %s", bar.Label)
 		}
 	}
 }

@@ -122,6 +122,7 @@ func (k Kit) outputs() []output {
 			list = append(list, output{File: File{Name: k.Name + f.ending, Kind: o.kind}, write: write})
 		}
 	}
+	number(list)
 	return list
 }
 

@@ -1,0 +1,80 @@
+package synth
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+// answered is what the small room answers to one sample.
+func answered(rate int) (left, right []float32) {
+	sound := make([]float32, 2*rate)
+	sound[0] = 1
+	left, right = make([]float32, len(sound)), make([]float32, len(sound))
+	newRoom(smallRoom, rate).add(left, right, sound, 1, false)
+	return left, right
+}
+
+func energy(samples []float32) float64 {
+	sum := 0.0
+	for _, x := range samples {
+		sum += float64(x) * float64(x)
+	}
+	return sum
+}
+
+func decibels(power float64) float64 { return 10 * math.Log10(power) }
+
+// The decay is that of M. Schroeder's backward integration (New Method of Measuring
+// Reverberation Time, JASA 37 (1965)), from −5 to −35 dB as in ISO 3382.
+func TestRoomIsDiffuseAndSmall(t *testing.T) {
+	for _, rate := range []int{44100, 48000} {
+		left, right := answered(rate)
+		assert.InDelta(t, -20, decibels(energy(left)+energy(right)), 1)
+		for _, side := range [][]float32{left, right} {
+			total := energy(side)
+			reaches := func(level float64) float64 {
+				left := total
+				for i, x := range side {
+					if decibels(left/total) < level {
+						return float64(i) / float64(rate)
+					}
+					left -= float64(x) * float64(x)
+				}
+				return math.Inf(1)
+			}
+			seconds := 2 * (reaches(-35) - reaches(-5))
+			assert.Greater(t, seconds, 0.3)
+			assert.Less(t, seconds, 0.5)
+			// After 60 ms more than a thousand echoes a second: hardly a sample is silent.
+			heard := 0
+			for _, x := range side[rate*60/1000 : rate*160/1000] {
+				if math.Abs(float64(x)) > 1e-5 {
+					heard++
+				}
+			}
+			assert.Greater(t, heard, 1000/10*3)
+			// It dies away.
+			assert.Less(t, energy(side[smallRoom.reach(rate):]), 1e-12)
+		}
+		// The sides differ, and their sum keeps their energy: mono loses nothing.
+		product, both := 0.0, 0.0
+		for i, l := range left {
+			product += float64(l) * float64(right[i])
+			both += float64(l+right[i]) * float64(l+right[i])
+		}
+		assert.Less(t, math.Abs(product)/math.Sqrt(energy(left)*energy(right)), 0.3)
+		assert.InDelta(t, 0, decibels(both/(energy(left)+energy(right))), 1)
+	}
+}
+
+func BenchmarkRoom(b *testing.B) {
+	r := newRoom(smallRoom, 44100)
+	var left, right, sound [blockLength]float32
+	sound[0] = 1
+	for b.Loop() {
+		r.add(left[:], right[:], sound[:], 1, false)
+	}
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/blockLength, "ns/frame")
+}
