@@ -106,7 +106,7 @@ func (s *system) drawAbove() {
 		if b.Section != "" {
 			s.addAbove(s.sectionMarks(i, row))
 		}
-		if b.Ending != nil {
+		if b.Ending != nil && (i == 0 || b.Ending.Begins) {
 			s.addAbove(s.endingMarks(i, row))
 		}
 		if b.RepeatTimes > 2 && b.Ending == nil {
@@ -215,24 +215,29 @@ func (s *system) sectionMarks(i int, y float64) []drawing.Mark {
 	}
 }
 
-// endingMarks draws the bracket over a bar of an ending: with its number where it
-// begins, closed where a repeat sign closes it.
+// endingMarks draws the bracket over the bars of an ending that stand in the system,
+// from bar i on: with its number where it begins, closed where a repeat sign closes
+// it.
 func (s *system) endingMarks(i int, row float64) []drawing.Mark {
-	e := s.bars[i].Ending
-	left, right, top := s.left[i], s.end(i), row-1.5
-	if e.Begins {
+	last := i
+	for last+1 < len(s.bars) && s.bars[last+1].Ending != nil && !s.bars[last+1].Ending.Begins {
+		last++
+	}
+	begins, ends := s.bars[i].Ending.Begins, s.bars[last].Ending.Ends
+	left, right, top := s.left[i], s.end(last), row-1.5
+	if begins {
 		left += 0.2
 	}
-	if e.Ends {
+	if ends {
 		right -= 0.3
 	}
 	marks := []drawing.Mark{drawing.Stroke(left, top, right, top, endingLine)}
-	if e.Begins {
+	if begins {
 		marks = append(marks,
 			drawing.Stroke(left, top, left, row+0.4, endingLine),
-			drawing.Text(left+0.5, row, remarkSize, drawing.Regular, drawing.FromLeft, e.String()))
+			drawing.Text(left+0.5, row, remarkSize, drawing.Regular, drawing.FromLeft, s.bars[i].Ending.String()))
 	}
-	if e.Ends && s.bars[i].RepeatTimes > 0 {
+	if ends && s.bars[last].RepeatTimes > 0 {
 		marks = append(marks, drawing.Stroke(right, top, right, row+0.4, endingLine))
 	}
 	return marks

@@ -80,7 +80,7 @@ func (m *Music) Break(width, thrift float64) (rows []Row, ok bool) {
 		for j := i; j < n; j++ {
 			least += bars[j].width(0)
 			natural += bars[j].width(1)
-			if least > room || j > i && bars[j].Section != "" {
+			if least > room || j > i && bars[j].Section != "" && !followsPickup(bars, j) {
 				break
 			}
 			c := thrift + rowCost(bars, phrase, i, j, room/natural) + cost[j+1]
@@ -114,6 +114,9 @@ func rowCost(bars []bar, phrase []int, first, last int, fill float64) float64 {
 	density := math.Log2(fill)
 	cost := looseCost * density * density
 	count := last - first + 1
+	if followsPickup(bars, first+1) { // which is not counted
+		count = max(1, count-1)
+	}
 	switch {
 	case density < 0:
 		cost = tightCost * density * density
@@ -131,8 +134,8 @@ func rowCost(bars []bar, phrase []int, first, last int, fill float64) float64 {
 		cost += lonelyCost
 	}
 	cost += [4]float64{0, insideCost, halfCost, insideCost}[phrase[first]]
-	for _, p := range phrase[first+1 : last+1] {
-		if p == 0 {
+	for i := first + 1; i <= last; i++ {
+		if phrase[i] == 0 && !followsPickup(bars, i) {
 			cost += joinCost
 		}
 	}
@@ -141,6 +144,10 @@ func rowCost(bars []bar, phrase []int, first, last int, fill float64) float64 {
 	}
 	return cost
 }
+
+// followsPickup reports whether a bar is the first behind a pickup, with which it
+// shares a row.
+func followsPickup(bars []bar, i int) bool { return i == 1 && len(bars) > 1 && bars[0].Number == 0 }
 
 // endsSection reports whether a section, or the piece, ends with a bar.
 func endsSection(bars []bar, i int) bool { return i == len(bars)-1 || bars[i].SectionEnds }

@@ -21,7 +21,7 @@ func costOfRows(m *Music, rows []Row, thrift, width float64) float64 {
 		for i := r.First; i <= r.Last; i++ {
 			least += bars[i].width(0)
 			natural += bars[i].width(1)
-			if i > r.First && bars[i].Section != "" {
+			if i > r.First && bars[i].Section != "" && !followsPickup(bars, i) {
 				return math.Inf(1)
 			}
 		}

@@ -268,6 +268,25 @@ func TestWordsStandClear(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) { check(t, arrangetest.AnyScore(t)) })
 }
 
+// One bracket lies over all bars of an ending (common practice).
+func TestAnEndingHasOneBracket(t *testing.T) {
+	s := arrangetest.Score(t, "title: Gate\nkey: G major\nmeter: 7/8\nchart: |\n  [pickup] | D7 |\n  [A] |: G | C | [1.] Am | D7 :| [2.] D7 | G |\nline:\n  density: 60%\n")
+	systems := systemsOf(t, s)
+	require.Greater(t, len(systems[0].bars), 1, "a pickup stands before bar one, in its row")
+	brackets := 0
+	for _, system := range systems {
+		heights := map[float64]bool{}
+		for _, m := range system.marks {
+			if l, ok := m.(drawing.Line); ok && l.Thickness == endingLine && l.Y1 == l.Y2 {
+				brackets++
+				heights[l.Y1] = true
+			}
+		}
+		require.LessOrEqual(t, len(heights), 1, "all at one height")
+	}
+	require.Equal(t, 2, brackets)
+}
+
 func TestASectionBeginsARow(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		for _, system := range systemsOf(t, arrangetest.AnyScore(t)) {
