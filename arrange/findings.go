@@ -112,7 +112,7 @@ func (a *arranger) alternation() (list source.Findings) {
 	}
 	remedy := "widen the compass (low and high), or ask for a lower density"
 	for _, p := range a.Neck.Candidates() {
-		if other, err := a.lineIn(p); err == nil && alternates(other) < 0 {
+		if other, err := a.lineIn(p, a.Line.Variant); err == nil && alternates(other) < 0 {
 			remedy = "ask for position " + p.String()
 			break
 		}

@@ -1,6 +1,9 @@
 package arrange
 
 import (
+	"slices"
+
+	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/exercise/chart"
 	"thirdwise/theory"
 	"thirdwise/theory/line"
@@ -19,21 +22,27 @@ func (a *arranger) repeats() []line.RepeatedPart {
 	at := 0 // bar of the score
 	for _, part := range chart.Parts(a.Chart) {
 		bars := part.End - part.First
-		length := before[at+bars] - before[at]
-		if part.Times > 1 && len(part.Endings) == 0 && length > 0 {
-			parts = append(parts, line.RepeatedPart{First: before[at], Length: length, Times: part.Times})
+		repeated := line.RepeatedPart{First: before[at], Length: before[at+bars] - before[at], Times: part.Times}
+		for time := range part.Times {
+			at += bars
+			from := before[at]
+			for _, ending := range part.Endings {
+				if slices.Contains(ending.Times, time+1) {
+					at += ending.End - ending.First
+				}
+			}
+			repeated.Endings = append(repeated.Endings, before[at]-from)
 		}
-		at += part.Times * bars
-		for _, ending := range part.Endings {
-			at += len(ending.Times) * (ending.End - ending.First)
+		if part.Times > 1 && repeated.Length > 0 {
+			parts = append(parts, repeated)
 		}
 	}
 	return parts
 }
 
-// inCompass reports whether the lower note of a third lies in the compass that the
+// inCompass reports whether the lower note of a third lies in the compass that an
 // exercise asks for, to the semitone.
-func (a *arranger) inCompass(t theory.Third) bool {
-	low, high := a.Line.Low, a.Line.High
+func inCompass(e *exercise.Exercise, t theory.Third) bool {
+	low, high := e.Line.Low, e.Line.High
 	return (low == nil || t.Lower.MIDI() >= low.MIDI()) && (high == nil || t.Lower.MIDI() <= high.MIDI())
 }

@@ -32,10 +32,6 @@ func NewParts(p *score.Performance, loop bool, rate int, gain float64) (*Parts, 
 	}, nil
 }
 
-// Lead is how many frames before its first tick a passage begins: some strokes are
-// begun a little before their beat.
-const Lead = 2205
-
 // A Passage is the notes of one part that begin in a stretch of a performance,
 // from the first of them until all have died away, in the room too. Passages one
 // after another overlap; their sum is the part.
@@ -50,7 +46,7 @@ type Passage struct {
 }
 
 // Passage returns the notes of a part that begin from one tick up to another. It
-// is read from Lead frames before the first tick's on.
+// is read from the first tick's frame on.
 func (p *Parts) Passage(part score.Part, from, to int) (*Passage, error) {
 	for _, m := range score.Mixes() {
 		if !slices.Equal(m.Parts(), []score.Part{part}) {
@@ -63,7 +59,7 @@ func (p *Parts) Passage(part score.Part, from, to int) (*Passage, error) {
 			return sort.Search(len(events), func(i int) bool { return events[i].start >= frame })
 		}
 		return &Passage{
-			parts: p, part: part, at: first - Lead,
+			parts: p, part: part, at: first,
 			desk:   newDesk(m, &smallRoom, p.gain, rate),
 			events: slices.Clone(events[start(first):start(last)]),
 		}, nil

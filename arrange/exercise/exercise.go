@@ -7,6 +7,7 @@ import (
 	"thirdwise/arrange/exercise/chart"
 	"thirdwise/arrange/exercise/source"
 	"thirdwise/theory"
+	"thirdwise/theory/line/rhythm"
 	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
 )
@@ -21,10 +22,11 @@ type Exercise struct {
 	Title   string
 	Key     theory.Key
 	Meter   meter.Meter
-	Chart   []chart.Bar // as written, not unfolded
-	Passes  int         // times through the chart, 1 or more
-	Tempos  []int       // beats per minute
-	CountIn int         // bars
+	Chart   []chart.Bar // as written, not unfolded; of a ladder it is left to the arranger
+	Ladder  Ladder
+	Passes  int   // times through the chart, 1 or more
+	Tempos  []int // beats per minute
+	CountIn int   // bars
 	Feel    meter.Feel
 	Line    LineSettings
 	Neck    neck.Neck
@@ -75,11 +77,31 @@ func (e *Exercise) WithTempos(tempos []int) (*Exercise, error) {
 	return &other, nil
 }
 
+// WithDensity returns the exercise with another density, in per cent.
+func (e *Exercise) WithDensity(density int) *Exercise {
+	other := *e
+	other.Line.Density = density
+	return &other
+}
+
+// WithVariant returns the exercise with another of the good lines, counted from 1.
+func (e *Exercise) WithVariant(variant int) *Exercise {
+	other := *e
+	other.Line.Variant = variant
+	return &other
+}
+
 // LineSettings says how the line moves.
 type LineSettings struct {
 	Density   int // per cent, 0 to 100
 	Grid      meter.Grid
 	Low, High *theory.Pitch // compass of the line's lower note; nil where it follows from the position
+	// Rhythm is written for the chart's bars, which use its bars in turn; nil where it
+	// follows from density and grid.
+	Rhythm  [][]rhythm.Sign
+	Push    bool              // arrivals come early where the line pushes
+	Own     map[int][]OwnSlot // bars of the line that are written, by index in Chart
+	Variant int               // 1 for the best line, up to 9
 }
 
 // Compass says in words what the exercise asks for; it asks for one end at least.

@@ -3,6 +3,7 @@ package exercise
 import (
 	"thirdwise/arrange/exercise/chart"
 	"thirdwise/arrange/exercise/source"
+	"thirdwise/theory/line/rhythm"
 	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
 )
@@ -11,8 +12,8 @@ import (
 // are listed to people.
 var (
 	requiredSettings = []string{"title", "key", "chart"}
-	exerciseSettings = []string{"title", "subtitle", "by", "key", "meter", "chart", "chart-as", "passes", "tempos", "count-in", "climb", "turns", "feel", "line", "guitar", "strum", "pick", "bass", "note", "student", "numerals"}
-	lineSettings     = []string{"density", "grid", "low", "high"}
+	exerciseSettings = []string{"title", "subtitle", "by", "key", "meter", "chart", "chart-as", "ladder", "ladder-chords", "passes", "tempos", "count-in", "climb", "turns", "feel", "line", "guitar", "strum", "pick", "bass", "note", "student", "numerals"}
+	lineSettings     = []string{"density", "grid", "rhythm", "push", "own", "variant", "low", "high"}
 	guitarSettings   = []string{"tuning", "capo", "position"}
 )
 
@@ -27,6 +28,7 @@ const (
 	maxClimb   = 50 // beats per minute
 	maxTurns   = 64 // bars
 	maxStrum   = 64 // signs
+	MaxVariant = 9
 )
 
 // Parse reads an exercise: the YAML text that a teacher writes. The name is the
@@ -54,7 +56,11 @@ func Parse(name string, src []byte) (*Exercise, error) {
 // rest is still checked.
 func parse(written []source.Setting) *Exercise {
 	all := known(written, exerciseSettings)
-	all.require(written, requiredSettings)
+	required := requiredSettings
+	if _, ok := all["ladder"]; ok {
+		required = []string{"title", "key"}
+	}
+	all.require(written, required)
 	e := defaults()
 	read(all, "title", &e.Title, lineOfText("title"))
 	read(all, "subtitle", &e.Handout.Subtitle, lineOfText("subtitle"))
@@ -88,6 +94,12 @@ func parse(written []source.Setting) *Exercise {
 	read(line, "low", &e.Line.Low, readPitch)
 	read(line, "high", &e.Line.High, readPitch)
 	checkCompass(line, e.Line)
+	read(line, "rhythm", &e.Line.Rhythm, func(t source.Text) [][]rhythm.Sign { return readRhythm(t, e.Meter) })
+	read(line, "push", &e.Line.Push, readPush)
+	if own, ok := line["own"]; ok {
+		e.Line.Own = readOwn(own, e.Chart, e.Meter)
+	}
+	read(line, "variant", &e.Line.Variant, between("variant", 1, MaxVariant))
 
 	guitar := all.group("guitar", guitarSettings)
 	if tuning, ok := guitar["tuning"]; ok {
@@ -98,6 +110,10 @@ func parse(written []source.Setting) *Exercise {
 	if read(all, "chart-as", &shapes, readChartAs); shapes {
 		e.soundShapes()
 	}
+	read(all, "ladder", &e.Ladder, func(t source.Text) Ladder { return readLadder(t, e.Neck) })
+	read(all, "ladder-chords", &e.Ladder.Triads, readLadderChords)
+	_, e.Ladder.Grid = line["grid"]
+	checkLadder(all, line)
 	read(guitar, "position", &e.Position, func(t source.Text) neck.Position { return readPosition(t, e.Neck) })
 	return &e
 }
@@ -110,7 +126,7 @@ func defaults() Exercise {
 		Passes:  2,
 		Tempos:  []int{60, 80, 100},
 		CountIn: 1,
-		Line:    LineSettings{Density: 50, Grid: meter.Eighths},
+		Line:    LineSettings{Density: 50, Grid: meter.Eighths, Variant: 1},
 		Neck:    neck.Neck{Tuning: neck.Standard()},
 		Handout: Handout{Numerals: true},
 	}

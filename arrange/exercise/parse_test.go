@@ -16,6 +16,7 @@ import (
 	"thirdwise/arrange/exercise/chart"
 	"thirdwise/arrange/exercise/source"
 	"thirdwise/theory"
+	"thirdwise/theory/line/rhythm"
 	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
 )
@@ -66,7 +67,7 @@ func TestAnExerciseOfDefaultsIsTheExampleWrittenOut(t *testing.T) {
 	assert.Equal(t, []int{60, 80, 100}, e.Tempos)
 	assert.Equal(t, 1, e.CountIn)
 	assert.Equal(t, meter.Straight, e.Feel)
-	assert.Equal(t, exercise.LineSettings{Density: 50, Grid: meter.Eighths}, e.Line)
+	assert.Equal(t, exercise.LineSettings{Density: 50, Grid: meter.Eighths, Variant: 1}, e.Line)
 	assert.Equal(t, neck.Neck{Tuning: neck.Standard()}, e.Neck)
 	assert.Equal(t, neck.Lowest, e.Position)
 	assert.Nil(t, e.Strum)
@@ -83,7 +84,16 @@ tempos: [72, 96]
 climb: 4
 count-in: 2
 feel: straight
-line: {density: 75 %, grid: sixteenths, low: A3, high: F#5}
+line:
+  density: 75 %
+  grid: sixteenths
+  low: A3
+  high: F#5
+  rhythm: x-xx | X - . x
+  push: on
+  own:
+    2: F#4 - . x
+  variant: 3
 guitar:
   tuning:
     - D2
@@ -111,7 +121,17 @@ bass: walking
 	assert.Equal(t, 4, e.Climb)
 	assert.Equal(t, exercise.Walking, e.Bass)
 	assert.Equal(t, 2, e.CountIn)
-	assert.Equal(t, exercise.LineSettings{Density: 75, Grid: meter.Sixteenths, Low: pitch("A3"), High: pitch("F#5")}, e.Line)
+	assert.Equal(t, 75, e.Line.Density)
+	assert.Equal(t, meter.Sixteenths, e.Line.Grid)
+	assert.Equal(t, pitch("A3"), e.Line.Low)
+	assert.Equal(t, pitch("F#5"), e.Line.High)
+	assert.Equal(t, [][]rhythm.Sign{[]rhythm.Sign("x-xx"), []rhythm.Sign("x-.x")}, e.Line.Rhythm)
+	assert.True(t, e.Line.Push)
+	assert.Equal(t, 3, e.Line.Variant)
+	require.Len(t, e.Line.Own[1], 4, "of bar 2")
+	assert.Equal(t, pitch("F#4"), e.Line.Own[1][0].Lower)
+	assert.Equal(t, rhythm.Begin, e.Line.Own[1][3].Sign)
+	assert.Nil(t, e.Line.Own[1][3].Lower)
 	assert.Equal(t, "D2 A2 D3 F♯3 A3 D4", e.Neck.Tuning.String())
 	assert.Equal(t, 2, e.Neck.Capo)
 	assert.Equal(t, neck.At(5), e.Position)
@@ -270,7 +290,7 @@ func checkSound(t *testing.T, e *exercise.Exercise) {
 	require.NoError(t, e.Key.Check())
 	require.NoError(t, e.Neck.Check())
 	require.Contains(t, meter.Meters(), e.Meter)
-	require.NotEmpty(t, e.Chart)
+	require.Equal(t, e.Ladder.Along == exercise.NoLadder, len(e.Chart) > 0, "a chart or a ladder")
 	require.NotEmpty(t, e.Tempos)
 	require.LessOrEqual(t, len(chart.Unfold(e.Chart)), chart.MaxBars)
 	for _, bar := range e.Chart {

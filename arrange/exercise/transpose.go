@@ -25,7 +25,7 @@ func (e *Exercise) TargetKey(s string) (theory.Key, error) {
 }
 
 // Transpose returns the exercise moved to a key of the same mode: the key and
-// every chord. What belongs to the hand and the neck stays: tuning, capo,
+// every chord, and the notes of the line that are written. What belongs to the hand and the neck stays: tuning, capo,
 // position, compass.
 func Transpose(e *Exercise, to theory.Key) *Exercise {
 	moved := *e
@@ -34,6 +34,7 @@ func Transpose(e *Exercise, to theory.Key) *Exercise {
 		theory.Pitch{Tone: e.Key.Tonic, Octave: 4},
 		theory.Pitch{Tone: to.Tonic, Octave: 4},
 	)
+	moved.Line.Own = transposeOwn(e.Line.Own, step)
 	moved.Chart = make([]chart.Bar, len(e.Chart))
 	for i, bar := range e.Chart {
 		chords := make([]chart.Chord, len(bar.Chords))

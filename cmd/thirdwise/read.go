@@ -162,7 +162,17 @@ func mistakes(name string, err error) source.Findings {
 // is to be acted on: mistakes, after which it returns an error, and warnings. Notes
 // are for those who check.
 func (con *console) arrangeAsWritten(path string) (*arrangement, error) {
-	arranged, found, err := con.arrange(path, asWritten)
+	arranged, err := con.arrangeOne(path, asWritten)
+	if err != nil {
+		return nil, err
+	}
+	return arranged[0], nil
+}
+
+// arrangeOne arranges the variants of one exercise, and prints what is to be acted on
+// in the first, or the mistakes.
+func (con *console) arrangeOne(path string, asked vary) ([]*arrangement, error) {
+	arranged, found, err := con.arrange(path, asked)
 	if err != nil {
 		return nil, err
 	}
@@ -173,7 +183,7 @@ func (con *console) arrangeAsWritten(path string) (*arrangement, error) {
 	if n := len(found.Of(source.Mistake)); n > 0 {
 		return nil, errors.New(counted(n, "mistake", "mistakes"))
 	}
-	return arranged[0], nil
+	return arranged, nil
 }
 
 // leftOut makes of the mistake in a variant that is left out a warning in one line.

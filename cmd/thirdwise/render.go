@@ -23,25 +23,26 @@ import (
 )
 
 type renderCommand struct {
-	Files    []string            `arg:"" name:"FILE" help:"Exercises, or folders of them; - for standard input."`
-	Output   string              `short:"o" default:"kits" placeholder:"DIR" help:"The folder that kits are written to (kits)."`
-	Tempos   []int               `name:"tempo" placeholder:"BEATS" help:"Beats per minute, instead of the exercise's tempos."`
-	Mixes    []score.Mix         `name:"mix" placeholder:"MIX" help:"Mixes, instead of full, backing and guide; none for no tracks."`
-	NoAudio  bool                `help:"Make no tracks: only MIDI, notation, tab and sheet."`
-	Key      keyOption           `placeholder:"KEY" help:"Move to a tonic, to a key of the same mode, or to all twelve keys."`
-	Position positionOption      `placeholder:"POSITION" help:"open, a fret, free, or all that suit the key."`
-	Format   audiofile.Container `default:"wav" placeholder:"FORMAT" help:"Format of the audio: wav (the default) or flac."`
-	Rate     int                 `default:"${rate}" placeholder:"HZ" help:"Samples a second: ${rates}."`
-	Depth    int                 `default:"${depth}" placeholder:"BITS" help:"Bits a sample: ${depths}."`
-	Loudness float64             `default:"-18" placeholder:"LUFS" help:"Loudness of the full mix at the last tempo (-18)."`
-	Dry      bool                `help:"Leave out the sound of the room."`
-	Again    bool                `help:"Make kits anew that are unchanged, too."`
-	Shard    course.Shard        `placeholder:"N/OF" help:"Make a share of the kits: 3/16 is the third of sixteen."`
-	JSON     bool                `name:"json" help:"Print an object a kit for programs."`
-	Paper    drawing.Paper       `default:"a4" placeholder:"SIZE" help:"Size of the sheet: a4 (the default) or letter."`
-	Print    string              `default:"normal" enum:"normal,large" placeholder:"SIZE" help:"Size of what is printed: normal (the default) or large."`
-	Staves   system.Staves       `default:"both" placeholder:"STAVES" help:"On the sheet: both (the default), tab or notation."`
-	Fit      bool                `help:"Keep the sheet on one page where it can still be read."`
+	Files     []string            `arg:"" name:"FILE" help:"Exercises, or folders of them; - for standard input."`
+	Output    string              `short:"o" default:"kits" placeholder:"DIR" help:"The folder that kits are written to (kits)."`
+	Tempos    []int               `name:"tempo" placeholder:"BEATS" help:"Beats per minute, instead of the exercise's tempos."`
+	Mixes     []score.Mix         `name:"mix" placeholder:"MIX" help:"Mixes, instead of full, backing and guide; none for no tracks."`
+	NoAudio   bool                `help:"Make no tracks: only MIDI, notation, tab and sheet."`
+	Key       keyOption           `placeholder:"KEY" help:"Move to a tonic, to a key of the same mode, or to all twelve keys."`
+	Position  positionOption      `placeholder:"POSITION" help:"open, a fret, free, or all that suit the key."`
+	Densities []int               `name:"density" placeholder:"PERCENT" help:"A kit for each density, instead of the exercise's own."`
+	Format    audiofile.Container `default:"wav" placeholder:"FORMAT" help:"Format of the audio: wav (the default) or flac."`
+	Rate      int                 `default:"${rate}" placeholder:"HZ" help:"Samples a second: ${rates}."`
+	Depth     int                 `default:"${depth}" placeholder:"BITS" help:"Bits a sample: ${depths}."`
+	Loudness  float64             `default:"-18" placeholder:"LUFS" help:"Loudness of the full mix at the last tempo (-18)."`
+	Dry       bool                `help:"Leave out the sound of the room."`
+	Again     bool                `help:"Make kits anew that are unchanged, too."`
+	Shard     course.Shard        `placeholder:"N/OF" help:"Make a share of the kits: 3/16 is the third of sixteen."`
+	JSON      bool                `name:"json" help:"Print an object a kit for programs."`
+	Paper     drawing.Paper       `default:"a4" placeholder:"SIZE" help:"Size of the sheet: a4 (the default) or letter."`
+	Print     string              `default:"normal" enum:"normal,large" placeholder:"SIZE" help:"Size of what is printed: normal (the default) or large."`
+	Staves    system.Staves       `default:"both" placeholder:"STAVES" help:"On the sheet: both (the default), tab or notation."`
+	Fit       bool                `help:"Keep the sheet on one page where it can still be read."`
 }
 
 // audioFormats says for the command line which formats audio can have.
@@ -93,8 +94,13 @@ thirdwise neck); those in which the line cannot be played are left out, with a
 line about each. Both together make one for each position in each key. The kits'
 names tell them apart: porch-light-d-flat-major-position-5.
 
+--density 0,25,50,100 makes a kit for each density, from the bare arrivals to
+the full line: a series of homework. Their names tell them apart too:
+porch-light-density-25.
+
 Examples:
   thirdwise render my-song.yaml
+  thirdwise render --density 0,25,50,100 --mix full,backing my-song.yaml
   thirdwise render --tempo 50,70 --mix backing,guide-lower -o handouts *.yaml
   thirdwise render --key "Bb major" --position 5 --format flac my-song.yaml
   thirdwise render --key all --position all --mix full -o course my-song.yaml
@@ -103,7 +109,7 @@ Examples:
 
 // Validate refuses a command line that cannot be followed.
 func (c *renderCommand) Validate() error {
-	return errors.Join(onceFromInput(c.Files), c.validateOutput(), c.validateTempos(), c.validateMixes(),
+	return errors.Join(onceFromInput(c.Files), c.validateOutput(), c.validateTempos(), c.validateMixes(), c.validateDensities(),
 		c.validateLoudness(), oneOf("--rate", c.Rate, audiofile.Rates()), oneOf("--depth", c.Depth, audiofile.Depths()))
 }
 

@@ -1,16 +1,23 @@
 package main
 
 import (
+	"errors"
+	"fmt"
+
+	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/tab"
+	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/board"
 	"thirdwise/cmd/thirdwise/kit"
 )
 
 type showCommand struct {
-	File string `arg:"" name:"FILE" help:"The exercise; - for standard input."`
-	Tab  bool   `help:"Print the line as a text tab."`
-	JSON bool   `name:"json" help:"Print an object for programs."`
+	File     string `arg:"" name:"FILE" help:"The exercise; - for standard input."`
+	Tab      bool   `help:"Print the line as a text tab."`
+	JSON     bool   `name:"json" help:"Print an object for programs."`
+	Variants int    `placeholder:"2-9" help:"Print the tab of so many good lines instead, the best first."`
 }
 
 // Help is the command's help.
@@ -26,13 +33,33 @@ and sevenths (degree, symbol, numeral).
 
 With --tab it prints the line as a text tab, as the kit has it.
 
+With --variants 3 it prints the tab of the best line and of the next two good
+ones that are clearly different, one below the other. The one you like best goes
+into the exercise as line: variant.
+
 Examples:
   thirdwise show my-song.yaml
-  thirdwise show --tab my-song.yaml`
+  thirdwise show --tab my-song.yaml
+  thirdwise show --variants 3 my-song.yaml`
+}
+
+// Validate refuses a number of variants that there are not, and what does not go
+// together.
+func (c showCommand) Validate() error {
+	switch {
+	case c.Variants != 0 && (c.Variants < 2 || c.Variants > exercise.MaxVariant):
+		return fmt.Errorf("--variants %d: it must be 2 to %d", c.Variants, exercise.MaxVariant)
+	case c.Variants != 0 && c.JSON:
+		return errors.New("--variants prints tab: leave --json out")
+	}
+	return nil
 }
 
 // Run prints the board.
 func (c showCommand) Run(con *console) error {
+	if c.Variants > 0 {
+		return c.showVariants(con)
+	}
 	a, err := con.arrangeAsWritten(c.File)
 	if err != nil {
 		return err
@@ -43,5 +70,31 @@ func (c showCommand) Run(con *console) error {
 	if c.JSON {
 		return kit.WriteJSON(con.stdout, board.Describe(a.score))
 	}
-	return board.Write(con.stdout, a.Chart, a.score)
+	laid, err := arrange.Laid(a.Exercise)
+	if err != nil {
+		return err
+	}
+	return board.Write(con.stdout, laid.Chart, a.score)
+}
+
+// showVariants prints the tab of several lines, one below the other.
+func (c showCommand) showVariants(con *console) error {
+	all, err := con.arrangeOne(c.File, func(e *exercise.Exercise) ([][]variant, error) {
+		if e.Ladder.Along != exercise.NoLadder {
+			return nil, fmt.Errorf("--variants: %q is a ladder, which has only one line", e.Title)
+		}
+		var groups [][]variant
+		for n := range c.Variants {
+			groups = append(groups, []variant{{Exercise: e.WithVariant(n + 1)}})
+		}
+		return groups, nil
+	})
+	if err != nil {
+		return err
+	}
+	scores := make([]*score.Score, len(all))
+	for i, a := range all {
+		scores[i] = a.score
+	}
+	return board.WriteVariants(con.stdout, scores)
 }

@@ -47,8 +47,20 @@ func (p *positionOption) UnmarshalText(text []byte) error {
 	return p.Position.UnmarshalText(text)
 }
 
-// vary makes of an exercise what the options ask for: its variants in every key,
-// each a group of the positions in that key.
+func (c *renderCommand) validateDensities() error {
+	for i, density := range c.Densities {
+		if density < 0 || density > 100 {
+			return fmt.Errorf("--density %d is outside 0 to 100", density)
+		}
+		if slices.Contains(c.Densities[:i], density) {
+			return fmt.Errorf("--density %d is given twice", density)
+		}
+	}
+	return nil
+}
+
+// vary makes of an exercise what the options ask for: its variants in every key and
+// density, each a group of the positions in that key.
 func (c *renderCommand) vary(e *exercise.Exercise) ([][]variant, error) {
 	if len(c.Tempos) > 0 {
 		var err error
@@ -61,7 +73,11 @@ func (c *renderCommand) vary(e *exercise.Exercise) ([][]variant, error) {
 		return nil, fmt.Errorf("--key: %w", err)
 	}
 	var groups [][]variant
-	for _, v := range transposed {
+	thinned, err := c.varyDensity(transposed)
+	if err != nil {
+		return nil, fmt.Errorf("--density: %w", err)
+	}
+	for _, v := range thinned {
 		placed, err := c.varyPosition(v)
 		if err != nil {
 			return nil, fmt.Errorf("--position: %w", err)
@@ -89,6 +105,23 @@ func (c *renderCommand) varyKey(v variant) ([]variant, error) {
 	var all []variant
 	for _, key := range keys {
 		all = append(all, variant{Exercise: exercise.Transpose(v.Exercise, key), suffix: v.suffix + kit.KeySuffix(key)})
+	}
+	return all, nil
+}
+
+// varyDensity makes of each variant one in each of the densities asked for.
+func (c *renderCommand) varyDensity(variants []variant) ([]variant, error) {
+	if len(c.Densities) == 0 {
+		return variants, nil
+	}
+	var all []variant
+	for _, v := range variants {
+		if v.Ladder.Along != exercise.NoLadder {
+			return nil, fmt.Errorf("%q is a ladder, which has none", v.Title)
+		}
+		for _, density := range c.Densities {
+			all = append(all, variant{Exercise: v.WithDensity(density), suffix: v.suffix + kit.DensitySuffix(density)})
+		}
 	}
 	return all, nil
 }

@@ -1,18 +1,10 @@
-// Package line finds the line of thirds that joins the chords of a chart.
-//
-// In go the chords, each with its stretch of time and the scale in force, and
-// what the line may use: a grid, a density, a compass, the thirds that a hand can
-// play. Out comes the best line, a shortest path over all choices. What "best"
-// is, the table of costs says; where the thirds lie on a guitar is the business
-// of package neck.
-//
-// The package is pure: no files, no clock, no randomness.
 package line
 
 import (
 	"fmt"
 
 	"thirdwise/theory"
+	"thirdwise/theory/line/rhythm"
 )
 
 // A Segment is a stretch of a chart in which one chord sounds, as the line sees
@@ -21,6 +13,8 @@ type Segment struct {
 	Start, End int // ticks; End is the next segment's Start unless a rest follows
 	Chord      theory.Chord
 	Scale      theory.Scale // in force while the chord sounds
+	Bar        int          // index of its bar as the chart writes it; repeats share it
+	Section    bool         // a section of the chart begins here
 }
 
 // A Role is what a third does in a line.
@@ -28,7 +22,7 @@ type Role int
 
 // The roles.
 const (
-	Arrival   Role = iota // falls where a chord begins; both notes belong to it
+	Arrival   Role = iota // with it a chord begins; both notes belong to it
 	Passing               // goes on in the direction in which it was reached
 	Neighbour             // turns back to where the line came from
 	Repeat                // stays on the third before it
@@ -39,139 +33,122 @@ func (r Role) String() string {
 	return [...]string{"arrival", "passing", "neighbour", "repeat"}[r]
 }
 
-// A Third is one third of a line.
-type Third struct {
-	Tick, Length int
-	Third        theory.Third
+// A Step is one third of a line.
+type Step struct {
+	Tick, Length int // the line rests where a step ends before the next begins
+	Notes        theory.Third
 	Role         Role
-	Segment      int // index of the segment in which it sounds
-	// LeadsBack marks the thirds of a closed line that lead from the last
+	Segment      int // index of the segment to whose chord it belongs
+	// LeadsBack marks the steps of a closed line that lead from the last
 	// arrival back to the first.
 	LeadsBack bool
 }
 
-// A Maker makes lines. It says in which slots a line moves and which thirds it
-// may use; [Maker.Line] finds the best one.
+// A Maker makes lines.
 type Maker struct {
-	Bar     int // length of a bar in ticks; the grid begins anew in each
-	Beat    int // length of a beat in ticks
-	Grid    int // distance of the slots in ticks
-	Density int // per cent of the slots between two arrivals that move, 0 to 100
+	Key    theory.Key
+	Rhythm rhythm.Maker // where thirds begin; Written is overruled by Own
 	// Low and High are the compass of the lower note, as staff steps (see
-	// [theory.Pitch.Staff]), both included.
+	// [theory.Pitch.Staff]), both included. What Own writes may lie beyond it.
 	Low, High int
-	// Effort tells what it costs the hand to play a third, in the unit of the
-	// line's own costs, and whether it can be played at all. Nil means that every
-	// third is at hand.
+	// Effort tells what it costs the hand to play a third, and whether it can be
+	// played at all. Nil means that every third is at hand.
 	Effort func(theory.Third) (effort int, ok bool)
 	// Closed makes the last segment lead back to the first, so that the line can
 	// go round.
 	Closed bool
 	// Repeats are the parts that come several times in succession, in the order
-	// of the segments, none within another. Each time has the line of the first,
-	// where there is such a line.
+	// of the segments, none within another. Each time has the line of the first.
 	Repeats []RepeatedPart
+	// Own holds what is written of the line itself, by the index of the bar in the
+	// chart, one slot after the other; the slots divide the bar evenly.
+	Own map[int][]Slot
+	// Variant is 1, or 0, for the best line, 2 for the next that differs clearly,
+	// and so on.
+	Variant int
 }
 
-// costOf says what the line weighs, in units of one step away from the middle
-// of the compass. The line with the smallest sum is taken.
-var costOf = struct {
-	Far, Turn, Zigzag, SameArrival, Vague, Harsh, Landing, Repeat, Skip, Leap int
-}{
-	Far:         1,  // a staff step away from the middle of the compass
-	Turn:        6,  // the run changes its direction
-	Zigzag:      8,  // it changes back at once: to and fro between two thirds
-	SameArrival: 7,  // the same arrival twice in a row: nothing seems to happen
-	Vague:       4,  // an arrival without the chord's own third: the chord is hard to tell
-	Harsh:       2,  // on the beat, a note that is not the chord's
-	Landing:     5,  // an arrival reached by other than a step
-	Repeat:      14, // a third struck again where a step was to be heard
-	Skip:        11, // a third leapt over
-	Leap:        3,  // a staff step of the way between arrivals with nothing between
+// A RepeatedPart is a run of segments that comes several times. The line is the same
+// each time, but for the way from its last arrival: that leads back to the first, or
+// into the ending of that time, and the last time on to what follows.
+type RepeatedPart struct {
+	First   int   // index of the first segment, the first time
+	Length  int   // segments that come each time
+	Times   int   // how often they come in all
+	Endings []int // by time, how many segments follow before the part comes again or is over; nil for none
 }
 
-// unreachable is the cost of what cannot be. Sums of a few stay far from overflow.
-const unreachable = 1 << 40
+// A Slot is what is written of one slot of a bar.
+type Slot struct {
+	Sign  rhythm.Sign
+	Lower *theory.Pitch // of the third that begins; nil where it is to be found
+}
 
 // An Error says where no line can be found.
 type Error struct {
-	Segment int // index of the segment that cannot be reached or begun
+	Segment int // index of the segment that cannot be begun
 	Reason  string
+	Own     *OwnNote // the written note that is to blame; nil where none is
+}
+
+// An OwnNote is the place of a note in [Maker.Own].
+type OwnNote struct {
+	Bar, Slot int // index of the bar in the chart, and of the slot in it
 }
 
 // Error returns the reason, with the segment's number counted from 1.
 func (e *Error) Error() string { return fmt.Sprintf("chord %d: %s", e.Segment+1, e.Reason) }
 
-// Line returns the best line over the segments: an arrival at the first tick of
-// each, and between two arrivals as many thirds as density and grid say, in the
-// slots nearest to the second. It moves by step; where the slots cannot be met
-// by steps alone, one repeat or one skip of a third is made between two arrivals.
-// Only where no slot lies between them does it leap farther, to the nearest
-// arrival. A part that is repeated has the same line each time, but for the way
-// from its last arrival. The time taken is linear in the number of segments.
+// Line returns the best line over the segments in the rhythm that m.Rhythm makes:
+// of all lines the one that costs least by the table [costOf]. A part that is
+// repeated has the same line each time, but for the way from its last arrival. The
+// time taken is linear in the number of segments.
 //
 // Where no such line exists, the error is a [*Error].
-func (m Maker) Line(segments []Segment) ([]Third, error) {
+func (m Maker) Line(segments []Segment) ([]Step, error) {
 	if len(segments) == 0 {
 		return nil, nil
 	}
-	w := newWeaver(m, segments)
-	path, err := w.path()
-	if err != nil && len(m.Repeats) > 0 {
-		m.Repeats = m.repeatable(segments)
-		return m.Line(segments)
-	}
-	if err != nil {
-		return nil, err
-	}
-	line := w.walk(path)
-	assignRoles(line)
-	return line, nil
-}
-
-// Slots returns the ticks in which the line moves between the arrival at the
-// segment's start and the one at its end. They follow the bar's grid; where the
-// segment does not begin and end on it, the segment is halved until its parts
-// are as short as the grid's.
-func (m Maker) Slots(s Segment) []int {
-	all := m.allSlots(s)
-	moving := (m.Density*len(all) + 50) / 100
-	return all[len(all)-moving:]
-}
-
-func (m Maker) allSlots(s Segment) []int {
-	first, step := s.Start-s.Start%m.Bar, m.Grid
-	if (s.Start-first)%m.Grid != 0 || ((s.End-first)%m.Grid != 0 && s.End%m.Bar != 0) {
-		first, step = s.Start, s.End-s.Start
-		for 2*step > 3*m.Grid && step%2 == 0 {
-			step /= 2
+	heard := map[heardAt]int{}
+	var steps []Step
+	for variant := 1; variant <= max(1, m.Variant); variant++ {
+		s, err := newSearch(m, segments, variant, heard)
+		if err != nil {
+			return nil, err
+		}
+		steps = s.write(s.path())
+		for _, step := range steps {
+			heard[heardAt{step.Tick, step.Notes}]++
 		}
 	}
-	var slots []int
-	for tick := first; tick < s.End; tick += step {
-		if tick > s.Start {
-			slots = append(slots, tick)
-		}
-	}
-	return slots
+	assignRoles(steps)
+	return steps, nil
+}
+
+// heardAt is a third at a tick, as a line has it.
+type heardAt struct {
+	tick  int
+	notes theory.Third
 }
 
 // assignRoles tells what each third of a line does, from the thirds around it.
-func assignRoles(line []Third) {
-	for i := range line {
-		if line[i].Role == Arrival {
+func assignRoles(steps []Step) {
+	for i := range steps {
+		if steps[i].Role == Arrival || i == 0 {
 			continue
 		}
-		came := line[i].Third.Staff() - line[i-1].Third.Staff()
-		next := line[(i+1)%len(line)] // a line that leads back goes on with its beginning
-		goes := next.Third.Staff() - line[i].Third.Staff()
+		came := steps[i].Notes.Staff() - steps[i-1].Notes.Staff()
+		next := steps[(i+1)%len(steps)] // a line that leads back goes on with its beginning
+		goes := next.Notes.Staff() - steps[i].Notes.Staff()
 		switch {
-		case came == 0:
-			line[i].Role = Repeat
+		case steps[i].Notes == steps[i-1].Notes:
+			steps[i].Role = Repeat
 		case came*goes < 0:
-			line[i].Role = Neighbour
+			steps[i].Role = Neighbour
 		default:
-			line[i].Role = Passing
+			steps[i].Role = Passing
 		}
 	}
 }
+
+func distance(a, b int) int { return max(a-b, b-a) }

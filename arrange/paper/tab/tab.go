@@ -24,17 +24,29 @@ func Write(w io.Writer, n *paper.Notation) error {
 	for _, line := range t.head() {
 		fmt.Fprintln(out, line)
 	}
+	t.write(out)
+	fmt.Fprintln(out)
+	for _, line := range t.foot() {
+		fmt.Fprintln(out, line)
+	}
+	return out.Flush()
+}
+
+// WriteSystems writes the tab as [Write] does, with nothing above and below it but an
+// empty line before each system.
+func WriteSystems(w io.Writer, n *paper.Notation) error {
+	out := bufio.NewWriter(w)
+	newTab(n).write(out)
+	return out.Flush()
+}
+
+func (t *tab) write(out io.Writer) {
 	for _, system := range t.systems() {
 		fmt.Fprintln(out)
 		for _, line := range t.rows(system) {
 			fmt.Fprintln(out, strings.TrimRight(line, " "))
 		}
 	}
-	fmt.Fprintln(out)
-	for _, line := range t.foot() {
-		fmt.Fprintln(out, line)
-	}
-	return out.Flush()
 }
 
 // Bars returns the tab of each bar of the score: its chord symbols first, its

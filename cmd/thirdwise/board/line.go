@@ -2,11 +2,32 @@ package board
 
 import (
 	"fmt"
+	"io"
 	"math/big"
 	"slices"
 
+	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/tab"
 	"thirdwise/arrange/score"
 )
+
+// WriteVariants writes the tab of several lines of one exercise, one below the other.
+// The errors are those of w.
+func WriteVariants(w io.Writer, variants []*score.Score) error {
+	for i, s := range variants {
+		space := "\n"
+		if i == 0 {
+			space = ""
+		}
+		if _, err := fmt.Fprintf(w, "%svariant %d, %s\n", space, i+1, s.Position.Name()); err != nil {
+			return err
+		}
+		if err := tab.WriteSystems(w, paper.Notate(s)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
 
 // writeLine writes the line, bar by bar.
 func (b *writer) writeLine() {

@@ -1,6 +1,7 @@
 package kit
 
 import (
+	"fmt"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -58,6 +59,10 @@ func PositionSuffix(p neck.Position) string {
 	}
 	return "-" + p.String()
 }
+
+// DensitySuffix is what a density, in per cent, adds to the name of a kit:
+// "-density-25".
+func DensitySuffix(density int) string { return fmt.Sprintf("-density-%d", density) }
 
 // signs are those that would be lost in a name, and tell two of them apart.
 var signs = strings.NewReplacer("#", " sharp ", "♯", " sharp ", "♭", " flat ")

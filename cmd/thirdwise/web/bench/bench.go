@@ -154,15 +154,14 @@ func (b *Bench) Printed() (string, error) {
 }
 
 // Kit writes the kit of the exercise, as the command line makes it of a file of
-// that name with those mixes, into a store. Progress is told how many of all files
-// are complete.
-func (b *Bench) Kit(file string, practice page.Shell, mixes []score.Mix, into kit.Store, progress func(done, all int)) error {
+// that name, into a store. Progress is told how many of all files are complete.
+func (b *Bench) Kit(file string, practice page.Shell, into kit.Store, progress func(done, all int)) error {
 	if b.score == nil {
 		return errNothing
 	}
 	k := kit.Kit{
 		Name: kit.Name(file, b.score.Title), Exercise: file, Score: b.score,
-		Mixes:    mixes,
+		Mixes:    []score.Mix{score.Full, score.Backing, score.Guide},
 		Format:   audiofile.Format{}.WithDefaults(),
 		Loudness: -18, Sheet: sheet.Options{Paper: drawing.A4},
 		Page: practice.WriteKit,

@@ -12,7 +12,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange/exercise/source"
-	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/web/bench"
 	"thirdwise/cmd/thirdwise/web/page"
 )
@@ -90,7 +89,7 @@ func TestKitHoldsItsPracticePage(t *testing.T) {
 	b, _ := arranged(t, "title: Short\nkey: C\nchart: '| C |'\ntempos: [300]\npasses: 1\n")
 	made := memory{}
 	shell := page.Shell{HTML: []byte("<title>{title}</title>{piece}{engine}"), Engine: []byte("engine")}
-	require.NoError(t, b.Kit("short.yaml", shell, []score.Mix{score.Full}, made, func(done, all int) {}))
+	require.NoError(t, b.Kit("short.yaml", shell, made, func(done, all int) {}))
 	assert.Contains(t, made["short.html"].String(), "<title>Short</title>")
 	assert.Contains(t, made["kit.json"].String(), `"name": "short.html"`)
 	assert.Contains(t, made, "short-300-full.wav")

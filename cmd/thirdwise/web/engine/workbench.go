@@ -6,10 +6,8 @@ import (
 	"encoding/json"
 	"hash/crc32"
 	"io"
-	"strings"
 	"syscall/js"
 
-	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/web/bench"
 	"thirdwise/cmd/thirdwise/web/page"
 )
@@ -33,20 +31,12 @@ func (e *engine) offerMore() {
 	e.offer("printed", func([]js.Value) (any, error) { return text(b.Printed()) })
 	e.offer("starter", func([]js.Value) (any, error) { return b.Starter(), nil })
 	e.offer("move", func(args []js.Value) (any, error) { return text(b.Move(args[0].String(), args[1].String())) }) // text, key
-	e.offer("kit", func(args []js.Value) (any, error) {                                                             // file, the practice page, its engine, mixes, a receiver
+	e.offer("kit", func(args []js.Value) (any, error) {                                                             // file, the practice page, its engine, a receiver
 		shell := page.Shell{HTML: []byte(args[1].String()), Engine: make([]byte, args[2].Length())}
 		js.CopyBytesToGo(shell.Engine, args[2])
-		var mixes []score.Mix
-		for name := range strings.SplitSeq(args[3].String(), ",") {
-			var mix score.Mix
-			if err := mix.UnmarshalText([]byte(name)); err != nil {
-				return nil, err
-			}
-			mixes = append(mixes, mix)
-		}
-		receiver := args[4]
+		receiver := args[3]
 		progress := func(done, all int) { receiver.Call("progress", done, all) }
-		return nil, b.Kit(args[0].String(), shell, mixes, receiving{receiver}, progress)
+		return nil, b.Kit(args[0].String(), shell, receiving{receiver}, progress)
 	})
 }
 

@@ -93,11 +93,6 @@ export class Player {
     return { index: Math.max(0, bar), tempo, ends, parts: bar < 0 ? [click] : this.parts };
   }
 
-  /** Frame at which the samples of a bar begin: a hand begins some strokes before the beat. @param {PlannedBar} bar */
-  begins(bar) {
-    return bar.start - this.piece.lead;
-  }
-
   /** What happens at every report of the mixer. */
   tend() {
     if (!this.playing || !this.plan) return;
@@ -130,11 +125,11 @@ export class Player {
       this.deliverable(Infinity);
       return;
     }
-    let at = this.begins(bar);
+    let at = bar.start;
     const job = this.engine.make(this.order(bar.bar, bar.tempo, bar.ends), false, (blocks, frames) => {
       this.deliver(bar, at, blocks, frames);
       at += frames;
-      this.deliverable(Math.min(at, this.begins(bar) + bar.length));
+      this.deliverable(Math.min(at, bar.start + bar.length));
     });
     this.making = { bar, job };
     this.finish(bar, job);
@@ -150,7 +145,7 @@ export class Player {
     job.done.then(() => {
       if (!ours()) return;
       this.making = undefined;
-      this.deliverable(this.begins(bar) + bar.length);
+      this.deliverable(bar.start + bar.length);
       this.feed();
     }, () => (ours() || this.trial === job) && this.stop());
   }
@@ -192,7 +187,7 @@ export class Player {
   /** Where a change can begin: at a bar that is planned, or behind the last. */
   boundary() {
     const { plan, sound } = this;
-    const soonest = sound.report.frame + notice * sound.rate + this.piece.lead;
+    const soonest = sound.report.frame + notice * sound.rate;
     const bars = plan?.bars ?? [];
     const planned = bars.find((b) => b.start >= soonest);
     if (planned) return { serial: planned.serial, frame: planned.start };
@@ -220,16 +215,16 @@ export class Player {
     }
     wanted.reopen?.();
     delete wanted.reopen;
-    let at = this.begins(bar);
+    let at = bar.start;
     /** @type {{start: number, blocks: Blocks, frames: number}[]} */
     const held = [];
     const job = this.engine.make(this.order(bar.bar, bar.tempo, bar.ends), true, (blocks, frames) => {
       held.push({ start: at, blocks, frames });
       at += frames;
       if (this.trial === job) {
-        if (at - this.begins(bar) < 2 * margin * sound.rate) return;
+        if (at - bar.start < 2 * margin * sound.rate) return;
         this.trial = undefined;
-        if (this.begins(bar) - sound.report.frame < margin * sound.rate) {
+        if (bar.start - sound.report.frame < margin * sound.rate) {
           // Too late for this bar; for the next one its notes are there already.
           job.cancel();
           this.wanted = { ...wanted, ...this.wanted };
@@ -239,7 +234,7 @@ export class Player {
         this.making = { bar, job };
       }
       for (const h of held.splice(0)) this.deliver(bar, h.start, h.blocks, h.frames);
-      this.deliverable(Math.min(at, this.begins(bar) + bar.length));
+      this.deliverable(Math.min(at, bar.start + bar.length));
     });
     this.trial = job;
     this.finish(bar, job);
@@ -256,8 +251,8 @@ export class Player {
     this.plan = plan;
     this.piece = plan.piece;
     this.ended = false;
-    this.ready = from.frame - this.piece.lead;
-    this.sound.send({ cut: from.serial, from: this.ready });
+    this.ready = from.frame;
+    this.sound.send({ cut: from.serial, from: from.frame });
   }
 
   /**

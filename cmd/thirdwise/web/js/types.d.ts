@@ -26,7 +26,7 @@ interface Piece {
   countIn: number; passes: number; climb?: number; density: number; grid: string;
   tuning: string[]; capo: number; position: string; ticksPerQuarter: number;
   bars: Bar[]; line: Third[];
-  name: string; gain: number; lead: number; barTicks: number; beat: number; pickup: boolean;
+  name: string; gain: number; barTicks: number; beat: number; pickup: boolean;
   parts: Part[]; presets: Mix[]; played: number[]; written: number[]; caution: string;
 }
 

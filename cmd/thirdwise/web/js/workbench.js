@@ -93,7 +93,7 @@ class Workbench {
     } catch (error) {
       this.editor.show([{ severity: "mistake", message: /** @type {Error} */ (error).message }]);
     }
-    if (!this.again) document.documentElement.dataset.arranged = String(Math.round(performance.now() - begun));
+    document.documentElement.dataset.arranged = String(Math.round(performance.now() - begun));
     this.busy = false;
     if (this.again) {
       this.again = false;
@@ -204,7 +204,8 @@ class Workbench {
   }
 
   makeKit() {
-    void this.kits.make(this.exercises.file, this.editor.value);
+    const name = this.stand?.piece.name ?? "exercise";
+    void this.kits.make(this.exercises.file, this.editor.value, name);
   }
 }
 

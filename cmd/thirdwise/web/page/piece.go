@@ -7,7 +7,6 @@ import (
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/cmd/thirdwise/web/player"
-	"thirdwise/synth"
 )
 
 // A Piece is a score as a page knows it: what it shows, and when what sounds.
@@ -15,7 +14,6 @@ type Piece struct {
 	kit.Description
 	Name     string  `json:"name"` // of the kit
 	Gain     float64 `json:"gain"` // dB, of all parts
-	Lead     int     `json:"lead"` // frames before its first beat at which a bar's samples begin
 	BarTicks int     `json:"barTicks"`
 	Beat     int     `json:"beat"`   // ticks
 	Pickup   bool    `json:"pickup"` // the first bar is played the first time only
@@ -44,7 +42,6 @@ func Describe(s *score.Score, name string, gain float64) Piece {
 		Description: kit.Describe(s),
 		Name:        name,
 		Gain:        gain,
-		Lead:        synth.Lead,
 		BarTicks:    s.Meter.Bar(),
 		Beat:        s.Meter.Beat(),
 		Pickup:      s.Pickup,

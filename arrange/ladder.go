@@ -1,0 +1,154 @@
+package arrange
+
+import (
+	"fmt"
+	"slices"
+
+	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/exercise/chart"
+	"thirdwise/arrange/exercise/source"
+	"thirdwise/arrange/score"
+	"thirdwise/theory"
+	"thirdwise/theory/line/rhythm"
+	"thirdwise/theory/meter"
+	"thirdwise/theory/neck"
+)
+
+// Limits of a ladder.
+const (
+	highestFret = 15 // beyond it no student begins
+	easiest     = 2  // the effort up to which a third asks no finger to leave the position
+	fewest      = 3  // thirds without which there is no ladder
+)
+
+// Laid returns an exercise with the chart and the line of its ladder written out:
+// the thirds of the key from the lowest in reach to the highest and back, the last
+// one held. An exercise with a chart comes back as it is.
+func Laid(e *exercise.Exercise) (*exercise.Exercise, error) {
+	if e.Ladder.Along == exercise.NoLadder {
+		return e, nil
+	}
+	laid := *e
+	laid.Position = ladderPosition(e)
+	up := rungsOf(&laid)
+	if len(up) < fewest {
+		return nil, source.Findings{e.Finding(source.Mistake, e.Ladder.At,
+			fmt.Sprintf("a ladder of %s has only %d thirds here", e.Key, len(up)), "choose other strings, or another position")}
+	}
+	down := slices.Clone(up[:len(up)-1])
+	slices.Reverse(down)
+	laid.Chart, laid.Line.Own = layOut(&laid, append(up, down...))
+	return &laid, nil
+}
+
+// ladderPosition returns the position in which a ladder is played: the one asked for,
+// the whole neck where it goes along that, or the first in which the key lies well.
+func ladderPosition(e *exercise.Exercise) neck.Position {
+	if e.Position != neck.Lowest {
+		return e.Position
+	}
+	if e.Ladder.Along == exercise.AlongPosition {
+		if well := e.Neck.Positions(e.Key); len(well) > 0 {
+			return well[0].Position
+		}
+		return neck.Open
+	}
+	return neck.Free
+}
+
+// rungsOf returns the thirds of a ladder from the lowest up.
+func rungsOf(e *exercise.Exercise) []theory.Third {
+	var thirds []theory.Third
+	for _, pattern := range e.Neck.Map(e.Key, e.Position) {
+		if e.Ladder.Along == exercise.AlongStrings && pattern.Upper != e.Ladder.Upper {
+			continue
+		}
+		for _, t := range pattern.Thirds {
+			if t.Effort <= easiest && max(t.Pair.Lower.Fret, t.Pair.Upper.Fret) <= highestFret && t.IsThird() && inCompass(e, t.Third) {
+				thirds = append(thirds, t.Third)
+			}
+		}
+	}
+	slices.SortFunc(thirds, func(a, b theory.Third) int { return a.Staff() - b.Staff() })
+	return slices.Compact(thirds)
+}
+
+// layOut writes thirds out as a chart and a line: in the written rhythm, in the slots
+// of the grid, or one a beat.
+func layOut(e *exercise.Exercise, thirds []theory.Third) ([]chart.Bar, map[int][]exercise.OwnSlot) {
+	tonic, _ := e.Key.Triad(1)
+	var bars []chart.Bar
+	own := map[int][]exercise.OwnSlot{}
+	for next := 0; next < len(thirds); {
+		index := len(bars)
+		bar := chart.Bar{At: e.Ladder.At.Pos}
+		signs := ladderRhythm(e, index)
+		slot := e.Meter.Bar() / len(signs)
+		for i, sign := range signs {
+			written := exercise.OwnSlot{Sign: sign, At: e.Ladder.At}
+			switch {
+			case sign == rhythm.Begin && next < len(thirds):
+				third := thirds[next]
+				next++
+				written.Lower = &third.Lower
+				if triad, ok := e.Key.Triad(e.Key.Degree(third.Lower.Letter)); ok && e.Ladder.Triads {
+					bar.Chords = append(bar.Chords, chart.Chord{At: e.Ladder.At, Tick: i * slot, Chord: triad})
+				}
+			case next == len(thirds): // the last is held
+				written.Sign = rhythm.Hold
+			}
+			own[index] = append(own[index], written)
+		}
+		if !e.Ladder.Triads || len(bar.Chords) == 0 {
+			bar.Chords = []chart.Chord{{At: e.Ladder.At, Chord: tonic}}
+		}
+		bar.Chords[0].Tick = 0
+		for i := range bar.Chords {
+			end := e.Meter.Bar()
+			if i+1 < len(bar.Chords) {
+				end = bar.Chords[i+1].Tick
+			}
+			bar.Chords[i].Length = end - bar.Chords[i].Tick
+		}
+		bars = append(bars, bar)
+	}
+	return bars, own
+}
+
+// ladderRhythm returns the rhythm of a bar of a ladder.
+func ladderRhythm(e *exercise.Exercise, bar int) []rhythm.Sign {
+	if n := len(e.Line.Rhythm); n > 0 {
+		return e.Line.Rhythm[bar%n]
+	}
+	slot, starts := e.Meter.Beat(), e.Meter.BeatStarts()
+	switch {
+	case e.Ladder.Grid:
+		slot = e.Line.Grid.Ticks()
+		starts = nil
+		for tick := 0; tick < e.Meter.Bar(); tick += slot {
+			starts = append(starts, tick)
+		}
+	case e.Meter.Uneven():
+		slot = meter.Quarter / 2
+	}
+	signs := slices.Repeat([]rhythm.Sign{rhythm.Hold}, e.Meter.Bar()/slot)
+	for _, tick := range starts {
+		signs[tick/slot] = rhythm.Begin
+	}
+	return signs
+}
+
+// onStrings puts the thirds of a ladder that goes along two strings on these.
+func (a *arranger) onStrings(found []score.Third) {
+	if a.Ladder.Along != exercise.AlongStrings {
+		return
+	}
+	pattern := a.Neck.Map(a.Key, a.Position)[a.Ladder.Upper-1]
+	for i := range found {
+		for _, t := range pattern.Thirds {
+			if t.Third == found[i].Notes {
+				found[i].Places = t.Pair
+			}
+		}
+	}
+}

@@ -1,0 +1,270 @@
+package arrange
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/exercise/source"
+	"thirdwise/arrange/score"
+	"thirdwise/theory"
+	"thirdwise/theory/line"
+	"thirdwise/theory/line/rhythm"
+	"thirdwise/theory/neck"
+)
+
+// line finds the line and its fingering: in the position asked for, or else in
+// the lowest in which there is one that goes its way as it would on any neck. Where
+// there is none, it is the lowest in which there is a line at all.
+func (a *arranger) line() error {
+	if len(a.spans) == 0 {
+		a.score.Position = a.Position
+		if a.Position == neck.Lowest {
+			a.score.Position = neck.Open
+		}
+		return nil
+	}
+	candidates := []neck.Position{a.Position}
+	if a.Position == neck.Lowest {
+		candidates = append(a.Neck.Candidates(), neck.Free)
+	}
+	var failure error
+	for _, p := range candidates {
+		found, err := a.lineIn(p, 1)
+		if err != nil {
+			failure = err
+			continue
+		}
+		atEase := a.atEase(found, p)
+		if atEase || a.score.Line == nil {
+			a.score.Position, a.score.Line = p, found
+		}
+		if atEase {
+			break
+		}
+	}
+	var lineError *line.Error
+	switch {
+	case a.score.Line != nil && a.Line.Variant > 1: // in the position of the best line
+		var err error
+		a.score.Line, err = a.lineIn(a.score.Position, a.Line.Variant)
+		return err
+	case a.score.Line != nil:
+		return nil
+	case !errors.As(failure, &lineError):
+		return failure
+	}
+	return a.noLine(lineError, candidates[len(candidates)-1])
+}
+
+// atEase reports whether a line hardly lacks a third in a position: it does not
+// alternate between two, and seldom passes over one that cannot be played there.
+func (a *arranger) atEase(found []score.Third, p neck.Position) bool {
+	effort := a.effort(p)
+	scales := a.scalesAt(found)
+	lacking := 0
+	for i := range len(found) - 1 {
+		now, next := found[i].Notes.Staff(), found[i+1].Notes.Staff()
+		for staff := min(now, next) + 1; staff < max(now, next); staff++ {
+			if _, ok := effort(scales[i].Third(staff)); !ok {
+				lacking++
+			}
+		}
+	}
+	const seldom = 16 // one in so many
+	return seldom*lacking <= len(found) && alternates(found) < 0
+}
+
+// scalesAt returns the scale in force as each third of a line begins.
+func (a *arranger) scalesAt(found []score.Third) []theory.Scale {
+	scales := make([]theory.Scale, len(found))
+	at := 0
+	for i, third := range found {
+		for at+1 < len(a.spans) && a.spans[at+1].Tick <= third.Tick {
+			at++
+		}
+		scales[i] = a.spans[at].Scale
+	}
+	return scales
+}
+
+// noLine is the error of there being no line: why not in the position, which is
+// the whole neck where the exercise names none.
+func (a *arranger) noLine(why *line.Error, p neck.Position) error {
+	where, remedy := "anywhere on the neck", "choose another tuning, and name its lowest string first"
+	if a.Position != neck.Lowest {
+		where = "in " + p.Name()
+		remedy = "ask for another position, or leave the position out and the lowest that works is found"
+	}
+	if why.Own != nil {
+		return a.wrongOwn(why, where)
+	}
+	if a.compassForbids(p) {
+		where += " within the compass " + a.Line.Compass()
+		remedy = "widen the compass (low and high), or leave it out"
+	}
+	return a.failed(why.Segment, fmt.Sprintf("no line can be played %s: %s", where, why.Reason), remedy)
+}
+
+// wrongOwn is the error of a written note that cannot be played.
+func (a *arranger) wrongOwn(why *line.Error, where string) error {
+	slot := a.Line.Own[why.Own.Bar][why.Own.Slot]
+	remedy := "write another note, or x for a third that is found"
+	if strings.HasSuffix(why.Reason, "cannot be played") {
+		why.Reason += " " + where
+		remedy += ", or ask for another position"
+	}
+	return source.Findings{a.Finding(source.Mistake, slot.At, fmt.Sprintf("bar %d: %s", a.numberOf(why.Own.Bar), why.Reason), remedy)}
+}
+
+// rhythms returns the written rhythms by the bars of the chart.
+func (a *arranger) rhythms() map[int][]rhythm.Sign {
+	written := map[int][]rhythm.Sign{}
+	if len(a.Line.Rhythm) == 0 {
+		return written
+	}
+	first := 0
+	if a.score.Pickup {
+		first = 1
+	}
+	for bar := first; bar < len(a.Chart); bar++ {
+		written[bar] = a.Line.Rhythm[(bar-first)%len(a.Line.Rhythm)]
+	}
+	return written
+}
+
+// own returns the bars of the line that are written.
+func (a *arranger) own() map[int][]line.Slot {
+	own := map[int][]line.Slot{}
+	for bar, slots := range a.Line.Own {
+		for _, slot := range slots {
+			own[bar] = append(own[bar], line.Slot{Sign: slot.Sign, Lower: slot.Lower})
+		}
+	}
+	return own
+}
+
+// compassForbids reports whether there is a line in a position but for the
+// compass that the exercise asks for.
+func (a *arranger) compassForbids(p neck.Position) bool {
+	if a.Line.Low == nil && a.Line.High == nil {
+		return false
+	}
+	other := *a.Exercise
+	other.Line.Low, other.Line.High = nil, nil
+	_, err := (&arranger{Exercise: &other, score: a.score, spans: a.spans}).lineIn(p, 1)
+	return err == nil
+}
+
+// lineIn finds a variant of the line in one position.
+func (a *arranger) lineIn(p neck.Position, variant int) ([]score.Third, error) {
+	low, high, ok := a.compass(p)
+	if !ok {
+		return nil, &line.Error{Reason: "no third of the key can be played here"}
+	}
+	maker := line.Maker{
+		Key: a.Key,
+		Rhythm: rhythm.Maker{
+			Meter: a.Meter, Grid: a.Line.Grid.Ticks(), Density: a.Line.Density,
+			Push: a.Line.Push, Written: a.rhythms(),
+		},
+		Low: low, High: high,
+		Effort:  a.effort(p),
+		Closed:  a.Passes > 1 && !a.score.Pickup && a.Ladder.Along == exercise.NoLadder && a.closes(),
+		Repeats: a.repeats(),
+		Own:     a.own(),
+		Variant: variant,
+	}
+	segments := make([]line.Segment, len(a.spans))
+	sectionAt := a.sections()
+	for i, s := range a.spans {
+		segments[i] = line.Segment{
+			Start: s.Tick, End: s.Tick + s.Length, Chord: s.Chord, Scale: s.Scale,
+			Bar: a.score.Bars[s.bar].Written, Section: sectionAt[i],
+		}
+	}
+	found, err := maker.Line(segments)
+	if err != nil {
+		return nil, err
+	}
+	thirds := make([]theory.Third, len(found))
+	for i, step := range found {
+		thirds[i] = step.Notes
+	}
+	pairs, err := a.Neck.Finger(thirds, p)
+	if err != nil {
+		return nil, err
+	}
+	hands := a.Neck.Hands(pairs, p)
+	out := make([]score.Third, len(found))
+	for i, step := range found {
+		out[i] = score.Third{
+			Tick: step.Tick, Length: step.Length, Notes: step.Notes, Places: pairs[i], Hand: hands[i],
+			Role: step.Role, LeadsBack: step.LeadsBack,
+		}
+	}
+	a.onStrings(out)
+	return out, nil
+}
+
+// compass returns the line's compass in a position as staff steps: what the
+// exercise says, and what follows from the position where it says nothing.
+func (a *arranger) compass(p neck.Position) (low, high int, ok bool) {
+	from, to, ok := a.Neck.Compass(a.Key.Scale(), p)
+	low, high = from.Staff(), to.Staff()
+	if a.Line.Low != nil {
+		low = a.Line.Low.Staff()
+	}
+	if a.Line.High != nil {
+		high = a.Line.High.Staff()
+	}
+	return low, high, ok && low <= high
+}
+
+// effort returns what the line asks of each third: whether the hand can play it
+// in the position. Thirds come back often, so each is worked out once.
+func (a *arranger) effort(p neck.Position) func(theory.Third) (int, bool) {
+	type answer struct {
+		effort int
+		ok     bool
+	}
+	known := map[theory.Third]answer{}
+	own := map[theory.Pitch]bool{} // what is written may lie beyond the compass
+	for _, slots := range a.Line.Own {
+		for _, slot := range slots {
+			if slot.Lower != nil {
+				own[*slot.Lower] = true
+			}
+		}
+	}
+	return func(t theory.Third) (int, bool) {
+		got, seen := known[t]
+		if !seen {
+			got.effort, got.ok = a.Neck.Effort(t, p)
+			got.ok = got.ok && (inCompass(a.Exercise, t) || own[t.Lower])
+			known[t] = got
+		}
+		return got.effort, got.ok
+	}
+}
+
+// closes reports whether the chart begins and ends with a chord, so that the
+// line can lead from its end back to its beginning.
+func (a *arranger) closes() bool {
+	first, last := a.spans[0], a.spans[len(a.spans)-1]
+	return first.Tick == 0 && last.Tick+last.Length == a.score.Length()
+}
+
+// sections tells of each span whether a section begins with it, which is in the
+// section's first bar or behind its rest.
+func (a *arranger) sections() []bool {
+	begins := make([]bool, len(a.spans))
+	bar := 0 // up to which sections are told
+	for i, s := range a.spans {
+		for ; bar <= s.bar; bar++ {
+			begins[i] = begins[i] || a.score.Bars[bar].Section != ""
+		}
+	}
+	return begins
+}

@@ -1,0 +1,94 @@
+package line
+
+import "slices"
+
+// A chain is a row of places, each with several rungs to choose among, and the ways
+// between neighbours. What a way costs is worked out only where a bound does not
+// rule it out.
+type chain struct {
+	rungs [][]int // by place
+	costs [][][]int
+	known [][][]bool // whether the cost is no bound
+	exact func(i, from, to int) int
+}
+
+// newChain makes a chain. The ways from a place to the next are told by the place's
+// number and the indices of the two rungs.
+func newChain(rungs [][]int, atLeast, exact func(i, from, to int) int) *chain {
+	c := &chain{rungs: rungs, exact: exact}
+	for i := range len(rungs) - 1 {
+		costs, known := make([][]int, len(rungs[i])), make([][]bool, len(rungs[i]))
+		for from := range costs {
+			costs[from], known[from] = make([]int, len(rungs[i+1])), make([]bool, len(rungs[i+1]))
+			for to := range costs[from] {
+				costs[from][to] = atLeast(i, from, to)
+			}
+		}
+		c.costs, c.known = append(c.costs, costs), append(c.known, known)
+	}
+	return c
+}
+
+// best returns the indices of the rungs on the best way along the chain, and what
+// it costs. A way that goes round ends with the rung with which it begins.
+func (c *chain) best(round bool) ([]int, int) {
+	for {
+		way, cost := c.cheapest(round)
+		sure := true
+		for i := range c.costs {
+			from, to := way[i], way[i+1]
+			if !c.known[i][from][to] {
+				c.costs[i][from][to], c.known[i][from][to] = c.exact(i, from, to), true
+				sure = false
+			}
+		}
+		if sure {
+			return way, cost
+		}
+	}
+}
+
+// cheapest returns the way that seems best by the costs as they are.
+func (c *chain) cheapest(round bool) ([]int, int) {
+	var best []int
+	least := unreachable
+	for first := range c.rungs[0] {
+		last := -1
+		if round {
+			last = first
+		}
+		if way, cost := c.from(first, last); best == nil || cost < least {
+			best, least = way, cost
+		}
+	}
+	return best, least
+}
+
+// from returns the way that seems best from a rung of the first place to one of the
+// last, or to any where last is -1.
+func (c *chain) from(first, last int) ([]int, int) {
+	costs := slices.Repeat([]int{unreachable}, len(c.rungs[0]))
+	costs[first] = 0
+	var befores [][]int
+	for i, ways := range c.costs {
+		next := slices.Repeat([]int{unreachable}, len(c.rungs[i+1]))
+		before := make([]int, len(next))
+		for from, row := range ways {
+			for to, cost := range row {
+				if sum := costs[from] + cost; sum < next[to] {
+					next[to], before[to] = sum, from
+				}
+			}
+		}
+		costs, befores = next, append(befores, before)
+	}
+	if last < 0 {
+		last = slices.Index(costs, slices.Min(costs))
+	}
+	way := make([]int, len(c.rungs))
+	way[len(befores)] = last
+	for i := len(befores) - 1; i >= 0; i-- {
+		way[i] = befores[i][way[i+1]]
+	}
+	return way, costs[last]
+}

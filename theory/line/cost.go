@@ -1,0 +1,55 @@
+package line
+
+// costTable is what a line is weighed by.
+type costTable struct {
+	Far, Hand                            int
+	Vague, Bare, Unaltered, Home         int
+	ForeignStrong, ForeignBeat           int
+	Hanging, Loose, Suspended            int
+	Turn, Zigzag                         int
+	Skip, LooseSkip, Landing, Leap, Jump int
+	Same, Repeat, Inflected, Augmented   int
+	Plateau, Motif, Ending, Again        int
+}
+
+// costOf says what the line weighs. The line with the smallest sum is taken. One
+// unit is a third that lies a staff step farther from the phrase's curve than it
+// need. The reasons are common practice; the values are our own, fitted to lines
+// written by hand.
+var costOf = costTable{
+	// Where a third lies.
+	Far:  1, // on arrivals and strong beats, each staff step beyond one away from the curve: a phrase has a direction
+	Hand: 2, // each unit of the hand's effort: a stretch is for where nothing else is
+
+	// How a chord begins.
+	Vague:     12,  // without the chord's own third: the chord is hard to tell
+	Bare:      8,   // in addition, fifth and seventh alone: it sounds like another chord
+	Unaltered: 40,  // without the tone that is not the key's: the ear waits for it
+	Home:      400, // the end on the tonic's chord without the tonic: no end at all
+
+	// What sounds against a chord.
+	ForeignStrong: 90, // on a strong beat, no note of the chord: it sounds wrong
+	ForeignBeat:   40, // on another beat
+	Hanging:       6,  // held for a beat or left before a rest, each note that is not the chord's
+	Loose:         2,  // on a beat, each note that is not the chord's
+	Suspended:     90, // the third against a sustained fourth
+
+	// How one third follows another.
+	Turn:      3,  // the line changes its direction
+	Zigzag:    8,  // it changes back at once: to and fro between two thirds
+	Skip:      3,  // a third leapt over, within the chord, which it outlines, or between two arrivals
+	LooseSkip: 25, // a third leapt over from or to what is not the chord's
+	Landing:   8,  // an arrival reached by other than a step
+	Leap:      8,  // each staff step beyond two
+	Jump:      20, // in addition, where no breath goes before it
+	Same:      6,  // the same arrival again: nothing seems to happen
+	Repeat:    30, // a third struck again: a stutter
+	Inflected: 2,  // the same letters with other accidentals
+	Augmented: 40, // a voice moves by an augmented second
+
+	// How a phrase goes.
+	Plateau: 7,  // its highest third is reached a second time
+	Motif:   1,  // each move that goes against the phrase's first
+	Ending:  12, // a repeated part is left otherwise than it leads back: a second ending to read
+	Again:   5,  // a third that an earlier variant has at the same time
+}

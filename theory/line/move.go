@@ -1,0 +1,163 @@
+package line
+
+// A state is what the costs ahead of an onset depend on: where the line is, and
+// what of its way there still counts.
+type state struct {
+	rung    int
+	heading heading
+	motif   heading // the heading of the phrase's first move; still before it
+	peak    int     // the phrase's highest rung so far
+	again   bool    // the peak has been reached more than once
+}
+
+// A heading is how a line has come where it is.
+type heading int
+
+const (
+	still      heading = iota // from nowhere
+	falling                   //
+	turnedDown                // falling, but rising just before
+	turnedUp                  // rising, but falling just before
+	rising                    //
+	headings
+)
+
+// turn returns the heading after a move of so many steps; one that stays keeps the
+// heading before it.
+func (h heading) turn(steps int) heading {
+	switch {
+	case steps == 0:
+		return h
+	case steps < 0 && (h == rising || h == turnedUp):
+		return turnedDown
+	case steps < 0:
+		return falling
+	case h == falling || h == turnedDown:
+		return turnedUp
+	}
+	return rising
+}
+
+// direction returns the heading without its past.
+func (h heading) direction() heading {
+	switch h {
+	case turnedDown:
+		return falling
+	case turnedUp:
+		return rising
+	}
+	return h
+}
+
+// begin returns the state in which a phrase begins on a rung.
+func begin(rung int) state { return state{rung: rung, peak: rung} }
+
+// index numbers the states without a high point.
+func (s state) index() int {
+	return (s.rung*int(headings)+int(s.heading))*int(headings) + int(s.motif)
+}
+
+// to returns the state after a move from one onset to another within a phrase.
+func (s state) to(from *onset, rung int) state {
+	next := s
+	next.rung = rung
+	next.heading = s.heading.turn(rung - s.rung)
+	if from.Statement && s.motif == still {
+		next.motif = next.heading.direction()
+	}
+	switch {
+	case rung > s.peak:
+		next.peak, next.again = rung, false
+	case rung == s.peak && rung != s.rung:
+		next.again = true
+	}
+	return next
+}
+
+// cost is what an onset costs on one of its rungs, however it is reached.
+func (s *search) cost(o *onset, at int) int {
+	r := &o.rungs[at]
+	cost := r.hand
+	if o.Arrival || o.beat == onStrongBeat {
+		cost += costOf.Far * max(0, distance(at, o.curve)-1)
+	}
+	cost += costOf.Again * s.heard[heardAt{o.Tick, r.notes}]
+	if o.home && !r.tonic {
+		cost += costOf.Home
+	}
+	if o.Arrival {
+		return cost + r.arrival
+	}
+	if r.suspended {
+		cost += costOf.Suspended
+	}
+	if o.beat != offBeat {
+		cost += costOf.Loose * (2 - r.shared)
+	}
+	switch {
+	case o.beat == onStrongBeat && r.shared == 0:
+		cost += costOf.ForeignStrong
+	case o.beat == onBeat && r.shared == 0:
+		cost += costOf.ForeignBeat
+	case o.hangs:
+		cost += costOf.Hanging * (2 - r.shared)
+	}
+	return cost
+}
+
+// moveCost is what it costs to go from a rung of one onset to one of the next,
+// whatever was before.
+func moveCost(from, to *onset, at, rung int) int {
+	before, after := &from.rungs[at], &to.rungs[rung]
+	size := distance(rung, at)
+	cost := 0
+	low, high := after.notes.Lower.MIDI()-before.notes.Lower.MIDI(), after.notes.Upper.MIDI()-before.notes.Upper.MIDI()
+	switch {
+	case low == 0 && high == 0:
+		if to.Arrival && (from.Arrival || to.afresh) {
+			return costOf.Same
+		}
+		return costOf.Repeat
+	case size == 0:
+		return costOf.Inflected
+	case size == 1: // a step
+		if distance(low, 0) > 2 || distance(high, 0) > 2 {
+			cost += costOf.Augmented
+		}
+	default:
+		cost += leapCost(from, to, before, after, size)
+	}
+	return cost
+}
+
+// turnCost is the cost of going up or down where the line comes on a heading.
+func turnCost(h heading, steps int) int {
+	after := h.turn(steps)
+	switch {
+	case steps == 0 || after == falling || after == rising:
+		return 0
+	case h == turnedDown || h == turnedUp:
+		return costOf.Turn + costOf.Zigzag
+	}
+	return costOf.Turn
+}
+
+// leapCost is the cost of going on by more than a step.
+func leapCost(from, to *onset, before, after *voicing, size int) int {
+	cost := costOf.Leap * (size - 2)
+	if size > 2 && !to.afresh {
+		cost += costOf.Jump
+	}
+	switch {
+	case from.Arrival && to.Arrival:
+		return cost + costOf.Skip
+	case to.Arrival:
+		cost += costOf.Landing
+	default:
+		cost += costOf.Skip
+	}
+	if before.shared == 0 || after.shared == 0 {
+		cost += costOf.LooseSkip
+	}
+	return cost
+}

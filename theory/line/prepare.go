@@ -1,0 +1,274 @@
+package line
+
+import (
+	"fmt"
+	"slices"
+
+	"thirdwise/theory"
+	"thirdwise/theory/line/rhythm"
+)
+
+// A search looks for the best line over one list of segments.
+type search struct {
+	Maker
+	ladder
+	segments []Segment
+	notes    []rhythm.Note
+	phrases  []phrase
+	units    []unit
+	heard    map[heardAt]int // by how many earlier variants
+	strong   []int           // ticks of a bar's strong beats
+	beats    []int           // of all its beats
+}
+
+// A phrase is a phrase's notes, each with what can sound there.
+type phrase struct {
+	rhythm.Phrase
+	onsets []*onset
+	inside int // how many of them there are up to its last arrival
+}
+
+// An onset is a place in the line's rhythm where a third begins.
+type onset struct {
+	rhythm.Note
+	*station
+	beat   strength
+	curve  int      // the rung where the phrase's curve runs
+	rests  bool     // a rest follows
+	hangs  bool     // a rest follows, or it lasts a beat
+	afresh bool     // a rest or a long third goes before it
+	home   bool     // the line ends with it, on the tonic's chord
+	only   int      // the one rung that it can have; -1 where it is free
+	costs  []int    // of each rung, however it is reached
+	from   [][]move // by the rung that the line comes from, the ways to go on
+}
+
+// A strength says how strong the place is on which a note begins.
+type strength int
+
+const (
+	offBeat strength = iota
+	onBeat
+	onStrongBeat
+)
+
+// strengthAt returns the strength of a tick. Strong beats begin the groups into which
+// a bar falls.
+func (s *search) strengthAt(tick int) strength {
+	in := tick % s.Rhythm.Meter.Bar()
+	switch {
+	case slices.Contains(s.strong, in):
+		return onStrongBeat
+	case slices.Contains(s.beats, in):
+		return onBeat
+	}
+	return offBeat
+}
+
+// curves says how a question and an answer rise and fall: how far, in per cent of
+// the way from the middle of the compass, they lie at a part of their length, in
+// per cent too. Common practice: a question rises to its high point in its third
+// quarter and stays open; an answer has it sooner and falls.
+var curves = [2][]struct{ at, height int }{
+	{{0, 0}, {70, 50}, {100, 20}},
+	{{0, 10}, {35, 80}, {100, -25}},
+}
+
+// widest is how many staff steps a curve goes from the middle at most: a fourth and
+// a little more, so that a phrase stays within an octave.
+const widest = 4
+
+// curveAt returns the rung where a phrase's curve runs at a tick.
+func (s *search) curveAt(p rhythm.Phrase, tick int) int {
+	start := s.segments[p.First].Start - p.Before*s.Rhythm.Meter.Bar()
+	length := p.Bars * s.Rhythm.Meter.Bar()
+	at := min(100, max(0, 100*(tick-start)/length))
+	points := curves[p.Index%2]
+	i := 1
+	for points[i].at < at {
+		i++
+	}
+	from, to := points[i-1], points[i]
+	height := from.height + (to.height-from.height)*(at-from.at)/(to.at-from.at)
+	middle := s.Low + s.High - 2*s.low // twice the rung
+	swing := min(widest, max(0, (s.High-s.Low)/2-1))
+	return (100*middle + 2*swing*height + 100) / 200
+}
+
+// newSearch lays out everything among which a search chooses.
+func newSearch(m Maker, segments []Segment, variant int, heard map[heardAt]int) (*search, error) {
+	m.Rhythm.Style += variant - 1
+	s := &search{
+		Maker: m, segments: segments, heard: heard,
+		strong: m.Rhythm.Meter.Strong(), beats: m.Rhythm.Meter.BeatStarts(),
+	}
+	s.ladder = ladder{low: m.Low, high: m.High, maker: m}
+	written := map[int][]rhythm.Sign{}
+	for bar, signs := range m.Rhythm.Written {
+		written[bar] = signs
+	}
+	for bar, slots := range m.Own {
+		var signs []rhythm.Sign
+		for _, slot := range slots {
+			signs = append(signs, slot.Sign)
+			if slot.Lower != nil {
+				s.low, s.high = min(s.low, slot.Lower.Staff()), max(s.high, slot.Lower.Staff())
+			}
+		}
+		written[bar] = signs
+	}
+	s.Rhythm.Written = written
+	s.ladder.low, s.ladder.high = s.low, s.high
+
+	phrases := s.divide()
+	s.notes = s.Rhythm.Notes(s.spans(), phrases)
+	if err := s.place(phrases); err != nil {
+		return nil, err
+	}
+	s.findUnits()
+	return s, nil
+}
+
+// spans returns the segments as the rhythm sees them.
+func (s *search) spans() []rhythm.Span {
+	spans := make([]rhythm.Span, len(s.segments))
+	for i, g := range s.segments {
+		last := i+1 == len(s.segments)
+		spans[i] = rhythm.Span{Start: g.Start, End: g.End, Bar: g.Bar}
+		spans[i].Leads = last && s.Closed || !last && s.segments[i+1].Start == g.End
+		spans[i].Last = last && !s.Closed
+	}
+	for _, part := range s.Repeats { // where a part ends the chart, it has led back before
+		if end := part.end() - 1; end+1 == len(s.segments) && part.Times > 1 && part.ending(part.Times-1) == 0 {
+			before := end - part.Length - part.ending(part.Times-2)
+			spans[end].Leads = s.segments[before].End == s.segments[before+1].Start
+		}
+	}
+	return spans
+}
+
+// place gives each note of the phrases what can sound there.
+func (s *search) place(phrases []rhythm.Phrase) error {
+	stations := map[stationKey]*station{}
+	n := 0
+	for _, p := range phrases {
+		placed := phrase{Phrase: p}
+		for ; n < len(s.notes) && s.notes[n].Span < p.First+p.Spans; n++ {
+			o, err := s.onset(p, n, stations)
+			if err != nil {
+				return err
+			}
+			placed.onsets = append(placed.onsets, o)
+			if o.Arrival {
+				placed.inside = len(placed.onsets)
+			}
+		}
+		if len(placed.onsets) > 0 {
+			placed.inside = max(1, placed.inside)
+			s.phrases = append(s.phrases, placed)
+		}
+	}
+	s.markHome()
+	for _, p := range s.phrases {
+		for i, o := range p.onsets {
+			o.afresh = i > 0 && s.breathes(p.onsets[i-1])
+			o.from = make([][]move, len(o.rungs))
+			for rung := range o.rungs {
+				o.costs = append(o.costs, s.cost(o, rung))
+			}
+		}
+	}
+	return nil
+}
+
+// breathes reports whether what follows an onset begins afresh.
+func (s *search) breathes(o *onset) bool { return o.rests || o.Length > s.Rhythm.Meter.Beat() }
+
+// markHome marks the onset with which the line ends at home.
+func (s *search) markHome() {
+	if len(s.phrases) == 0 {
+		return
+	}
+	last := s.phrases[len(s.phrases)-1]
+	end := last.onsets[last.inside-1]
+	end.home = end.Arrival && s.segments[end.Span].Chord.Root.Class() == s.Key.Tonic.Class()
+}
+
+type stationKey struct {
+	scale   theory.Scale
+	root    theory.Tone
+	quality theory.Quality
+}
+
+func (s *search) onset(p rhythm.Phrase, n int, stations map[stationKey]*station) (*onset, error) {
+	note := s.notes[n]
+	segment := s.segments[note.Span]
+	key := stationKey{segment.Scale, segment.Chord.Root, segment.Chord.Quality}
+	if stations[key] == nil {
+		stations[key] = s.station(segment)
+	}
+	o := &onset{Note: note, station: stations[key], beat: s.strengthAt(note.Tick), curve: s.curveAt(p, note.Tick), only: -1}
+	until := segment.End
+	if n+1 < len(s.notes) {
+		until = s.notes[n+1].Tick
+	}
+	o.rests = note.Tick+note.Length < until
+	o.hangs = o.rests || note.Length >= s.Rhythm.Meter.Beat()
+	written, err := s.written(segment, note)
+	switch {
+	case err != nil:
+		return nil, err
+	case written != nil:
+		o.station = s.fixed(segment, *written)
+	case note.Arrival && len(o.arrivals) == 0, !note.Arrival && !o.playable():
+		return nil, &Error{note.Span, fmt.Sprintf("none of the thirds of %s can be played here", segment.Chord), nil}
+	}
+	return o, nil
+}
+
+// playable reports whether there is any third over the station.
+func (st *station) playable() bool {
+	for _, r := range st.rungs {
+		if r.ok {
+			return true
+		}
+	}
+	return false
+}
+
+// written returns the third that is written for a note, or nil.
+func (s *search) written(segment Segment, note rhythm.Note) (*theory.Third, error) {
+	bars := segment.Bar
+	start := segment.Start - segment.Start%s.Rhythm.Meter.Bar()
+	if note.Tick < segment.Start { // pushed out of the bar before
+		bars, start = s.segments[note.Span-1].Bar, note.Tick-note.Tick%s.Rhythm.Meter.Bar()
+	}
+	slots := s.Own[bars]
+	if slots == nil {
+		return nil, nil
+	}
+	step := s.Rhythm.Meter.Bar() / len(slots)
+	at := (note.Tick - start) / step
+	if (note.Tick-start)%step != 0 || slots[at].Lower == nil {
+		return nil, nil
+	}
+	lower := *slots[at].Lower
+	third := theory.Third{Lower: lower, Upper: segment.Scale.At(lower.Staff() + 2)}
+	if !third.IsThird() {
+		return nil, &Error{note.Span, fmt.Sprintf("%s has no third over %s: %s lies %s above it",
+			lower, segment.Chord, third.Upper, semitones(third.Upper.MIDI()-lower.MIDI())), &OwnNote{bars, at}}
+	}
+	if s.Effort != nil {
+		if _, ok := s.Effort(third); !ok {
+			return nil, &Error{note.Span, fmt.Sprintf("%s cannot be played", third), &OwnNote{bars, at}}
+		}
+	}
+	return &third, nil
+}
+
+func semitones(n int) string {
+	if n == 1 {
+		return "1 semitone"
+	}
+	return fmt.Sprintf("%d semitones", n)
+}

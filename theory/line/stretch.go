@@ -1,0 +1,170 @@
+package line
+
+import (
+	"container/heap"
+	"slices"
+)
+
+// unreachable is the cost of what cannot be. Sums of a few stay far from overflow.
+const unreachable = 1 << 40
+
+// A stretch is a run of onsets over which the best way is looked for: a phrase up to
+// its last arrival, or what leads from there to the next phrase.
+type stretch struct {
+	search *search
+	onsets []*onset
+	weight int // how often it is played
+	// ahead is what a state at the last onset costs further on, and aheadAtLeast a
+	// bound of it that leaves the high point out.
+	ahead, aheadAtLeast func(state) int
+
+	bounds [][]int // by onset and state without a high point, the bound and 1; 0 where it is unknown
+	memory map[state]course
+}
+
+// A course is the best way over a stretch: what it costs, the rungs behind the first
+// onset, and the state at its end.
+type course struct {
+	cost  int
+	rungs []int
+	end   state
+}
+
+// atLeast returns what the best way from an onset in a state costs if the phrase's
+// high point is not weighed, the onset itself left out. No way costs less.
+func (t *stretch) atLeast(at int, st state) int {
+	if at+1 == len(t.onsets) {
+		return t.aheadAtLeast(st)
+	}
+	st.peak, st.again = 0, false
+	if t.bounds == nil {
+		t.bounds = make([][]int, len(t.onsets))
+	}
+	if t.bounds[at] == nil {
+		t.bounds[at] = make([]int, len(t.onsets[at].rungs)*int(headings*headings))
+	}
+	bound := &t.bounds[at][st.index()]
+	if *bound == 0 {
+		least := unreachable
+		for _, m := range t.onsets[at+1].moves(t.onsets[at], st.rung) {
+			if cost, after := t.step(at, st, m); cost < least {
+				least = min(least, cost+t.atLeast(at+1, after))
+			}
+		}
+		*bound = least + 1
+	}
+	return *bound - 1
+}
+
+// step returns what a move from an onset in a state costs, and the state after it.
+func (t *stretch) step(at int, st state, m move) (int, state) {
+	from, to := t.onsets[at], t.onsets[at+1]
+	cost := m.cost
+	if m.steps != 0 {
+		if !to.afresh {
+			cost += turnCost(st.heading, m.steps)
+		}
+		if from.Statement && st.motif != still && st.heading.turn(m.steps).direction() != st.motif {
+			cost += costOf.Motif
+		}
+	}
+	if to.only >= 0 { // the phrase is over
+		return t.weight * cost, st
+	}
+	return t.weight * cost, st.to(from, m.rung)
+}
+
+// best returns the best way over the stretch from a state at its first onset. It
+// looks at the most promising beginnings first (the A* search), which it knows by
+// atLeast.
+func (t *stretch) best(st state) course {
+	if w, ok := t.memory[st]; ok {
+		return w
+	}
+	if t.memory == nil {
+		t.memory = map[state]course{}
+	}
+	queue := &frontier{}
+	heap.Push(queue, &beginning{state: st, promise: t.atLeast(0, st)})
+	seen := make([]map[state]bool, len(t.onsets)+1)
+	for i := range seen {
+		seen[i] = map[state]bool{}
+	}
+	for {
+		b := heap.Pop(queue).(*beginning)
+		if seen[b.at][b.state] {
+			continue
+		}
+		seen[b.at][b.state] = true
+		if b.at == len(t.onsets) {
+			w := course{cost: b.cost, end: b.state}
+			for b = b.before; b.before != nil; b = b.before {
+				w.rungs = append(w.rungs, b.rung)
+			}
+			slices.Reverse(w.rungs)
+			t.memory[st] = w
+			return w
+		}
+		queue.grow(t, b)
+	}
+}
+
+// grow puts everything into the queue that goes on from a beginning.
+func (f *frontier) grow(t *stretch, b *beginning) {
+	if b.at+1 == len(t.onsets) {
+		cost := b.cost + t.ahead(b.state)
+		heap.Push(f, &beginning{state: b.state, at: b.at + 1, cost: cost, promise: cost, before: b, order: f.next()})
+		return
+	}
+	for _, m := range t.onsets[b.at+1].moves(t.onsets[b.at], b.state.rung) {
+		cost, after := t.step(b.at, b.state, m)
+		cost += b.cost
+		heap.Push(f, &beginning{
+			state: after, rung: m.rung, at: b.at + 1, cost: cost, promise: cost + t.atLeast(b.at+1, after),
+			before: b, order: f.next(),
+		})
+	}
+}
+
+// A move is a way to go on to a rung: what it costs, whatever was before it, with the
+// third it leads to.
+type move struct{ rung, steps, cost int }
+
+// moves returns the ways to go on to an onset from a rung of the one before it.
+func (o *onset) moves(before *onset, from int) []move {
+	if o.from[from] == nil {
+		for _, rung := range o.reachable(from) {
+			m := move{rung: rung, steps: rung - from, cost: moveCost(before, o, from, rung)}
+			if o.only < 0 { // else the next phrase pays for its beginning
+				m.cost += o.costs[rung]
+			}
+			o.from[from] = append(o.from[from], m)
+		}
+	}
+	return o.from[from]
+}
+
+// reachable returns the rungs to which a line can go from one: of an arrival all; of
+// others those a step or a skip away, and behind a breath a fourth or a fifth. Where
+// there are none it goes as far as it must.
+func (o *onset) reachable(from int) []int {
+	if o.only >= 0 {
+		return []int{o.only}
+	}
+	if o.Arrival {
+		return o.arrivals
+	}
+	reach := 2
+	if o.afresh {
+		reach = 4
+	}
+	var rungs []int
+	for ; rungs == nil; reach++ {
+		for rung := max(0, from-reach); rung <= min(len(o.rungs)-1, from+reach); rung++ {
+			if o.rungs[rung].ok {
+				rungs = append(rungs, rung)
+			}
+		}
+	}
+	return rungs
+}

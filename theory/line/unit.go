@@ -1,0 +1,151 @@
+package line
+
+// A unit is a phrase, or a repeated part with its phrases and its endings.
+type unit struct {
+	copies  [][]int // the indices of its phrases, each time
+	endings [][]int // the indices of what follows them each time, before they come again or the next unit begins
+}
+
+// first returns the indices of the unit's phrases, the first time.
+func (u unit) first() []int { return u.copies[0] }
+
+// times returns how often the unit comes.
+func (u unit) times() int { return len(u.copies) }
+
+// last returns the index of a copy's last phrase.
+func (u unit) last(time int) int { return u.copies[time][len(u.copies[time])-1] }
+
+// findUnits divides the phrases into units.
+func (s *search) findUnits() {
+	repeats := s.Repeats
+	for i := 0; i < len(s.phrases); {
+		for len(repeats) > 0 && repeats[0].end() <= s.phrases[i].First {
+			repeats = repeats[1:]
+		}
+		if len(repeats) == 0 || s.phrases[i].First < repeats[0].First {
+			s.units = append(s.units, unit{copies: [][]int{{i}}, endings: [][]int{nil}})
+			i++
+			continue
+		}
+		until := func(segment int) (phrases []int) {
+			for ; i < len(s.phrases) && s.phrases[i].First < segment; i++ {
+				phrases = append(phrases, i)
+			}
+			return phrases
+		}
+		var u unit
+		at := repeats[0].First
+		for time := range repeats[0].Times {
+			at += repeats[0].Length
+			u.copies = append(u.copies, until(at))
+			at += repeats[0].ending(time)
+			u.endings = append(u.endings, until(at))
+		}
+		s.units = append(s.units, u)
+	}
+}
+
+// ending returns how many segments follow the part at a time, counted from 0, before
+// it comes again or is over.
+func (r RepeatedPart) ending(time int) int {
+	if time >= len(r.Endings) {
+		return 0
+	}
+	return r.Endings[time]
+}
+
+// end returns the index of the segment behind the part and its endings.
+func (r RepeatedPart) end() int {
+	end := r.First + r.Length*r.Times
+	for _, ending := range r.Endings {
+		end += ending
+	}
+	return end
+}
+
+// following returns the index of the phrase that follows a unit; -1 for none.
+func (s *search) following(u int) int {
+	switch {
+	case u+1 < len(s.units):
+		return s.units[u+1].first()[0]
+	case s.Closed:
+		return s.units[0].first()[0]
+	}
+	return -1
+}
+
+// A lead is the ways on from a phrase at one or some of its times, among which the
+// best is taken.
+type lead []leadTo
+
+// A leadTo is one way on: to the beginning of another phrase, and what comes behind
+// that, if it belongs to the same unit.
+type leadTo struct {
+	*stretch
+	behind *crossing // nil where nothing does
+}
+
+func (l lead) atLeast(st state) int {
+	least := unreachable
+	for _, to := range l {
+		cost := to.stretch.atLeast(0, st)
+		if to.behind != nil {
+			cost += to.behind.atLeast()
+		}
+		least = min(least, cost)
+	}
+	return least
+}
+
+func (l lead) best(st state) (best leadTo, least int) {
+	least = unreachable
+	for _, to := range l {
+		cost := to.stretch.best(st).cost
+		if to.behind != nil {
+			cost += to.behind.cost()
+		}
+		if cost < least {
+			best, least = to, cost
+		}
+	}
+	return best, least
+}
+
+// leads returns the ways on from a unit's last phrase, and which of them is taken at
+// each time: to a rung of what follows the unit and, where it is repeated, back to
+// its start.
+func (s *search) leads(u, start, end int) (leads []lead, taken []int) {
+	it := s.units[u]
+	back := -1 // index of the way straight back, which is the same each time
+	for time, ending := range it.endings {
+		over := time+1 == it.times()
+		target, rung := it.first()[0], start
+		if over {
+			target, rung = s.following(u), end
+		}
+		if len(ending) == 0 && !over && back >= 0 {
+			taken = append(taken, back)
+			continue
+		}
+		l := lead{{stretch: s.lead(it.last(time), target, rung)}}
+		if len(ending) > 0 {
+			l = s.ending(it.last(time), ending, target, rung)
+		} else if !over {
+			back = len(leads)
+		}
+		taken = append(taken, len(leads))
+		leads = append(leads, l)
+	}
+	return leads, taken
+}
+
+// ending returns the ways from a phrase into an ending and on to a rung of another.
+func (s *search) ending(from int, phrases []int, target, rung int) lead {
+	last := phrases[len(phrases)-1]
+	on := s.passage(last, 1, lead{{stretch: s.lead(last, target, rung)}})
+	var l lead
+	for _, start := range s.starts(phrases[0]) {
+		l = append(l, leadTo{s.lead(from, phrases[0], start), s.crossing(phrases, 1, start, on)})
+	}
+	return l
+}
