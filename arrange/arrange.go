@@ -16,7 +16,7 @@ import (
 	"thirdwise/arrange/exercise/source"
 	"thirdwise/arrange/score"
 	"thirdwise/theory"
-	"thirdwise/theory/neck"
+	"thirdwise/theory/neck/comping"
 	"thirdwise/theory/numeral"
 )
 
@@ -114,8 +114,8 @@ func (a *arranger) grips() error {
 	for i, s := range a.spans {
 		chords[i] = s.Chord
 	}
-	grips, err := a.Neck.Comp(chords)
-	var noGrip *neck.NoGripError
+	grips, err := comping.Choose(a.Neck, chords)
+	var noGrip *comping.NoGripError
 	if errors.As(err, &noGrip) {
 		return a.failed(noGrip.Index, err.Error(), "write another chord, or choose another tuning or capo")
 	}

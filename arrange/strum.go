@@ -202,7 +202,7 @@ func gripNotes(c score.ChordSpan, n neck.Neck) []score.StrumNote {
 }
 
 // spell returns the pitch of a chord's tone that sounds a MIDI key. There is one:
-// the grips that [neck.Neck.Comp] finds sound a chord's tones and its bass alone.
+// the grips that [comping.Choose] finds sound a chord's tones and its bass alone.
 func spell(c score.ChordSpan, key int) theory.Pitch {
 	for _, tone := range append(c.Chord.Tones(), c.Chord.Bass) {
 		if (key-tone.Class())%12 == 0 {

@@ -30,37 +30,44 @@ func (g Grip) Fingers() (f Fingers, ok bool) {
 	}
 	f.Of = make([]int, len(g))
 	for _, s := range h.stops[:h.count] {
-		for i := s.from; i <= s.to; i++ {
-			if g[i] == s.fret {
-				f.Of[i] = s.finger
+		for i := s.From; i <= s.To; i++ {
+			if g[i] == s.Fret {
+				f.Of[i] = s.Finger
 			}
 		}
-		if s.from < s.to {
-			f.Barres = append(f.Barres, Barre{Finger: s.finger, Fret: s.fret, From: stringAt(s.from, len(g)), To: stringAt(s.to, len(g))})
+		if s.From < s.To {
+			f.Barres = append(f.Barres, Barre{Finger: s.Finger, Fret: s.Fret, From: stringAt(s.From, len(g)), To: stringAt(s.To, len(g))})
 		}
 	}
 	return f, true
 }
 
-// reach returns how many frets above its lowest one a hand stops: four frets in
+// Reach returns how many frets above its lowest one a hand stops: four frets in
 // all low on the neck, five where the frets lie closer.
-func reach(fret int) int {
+func Reach(fret int) int {
 	if fret < 7 {
 		return 3
 	}
 	return 4
 }
 
-// A stop is one finger at one fret, across the strings from one index into a
-// grip to another.
-type stop struct {
-	fret, from, to, finger int
+// A Stop is one finger at one fret, across the strings from one index into a grip
+// to another.
+type Stop struct {
+	Fret, From, To, Finger int
+}
+
+// Stops returns the fingers that stop the grip, the lowest fret first and at one
+// fret the lowest string first; ok is false where no hand can, see [Grip.Fingers].
+func (g Grip) Stops() (fingers []Stop, ok bool) {
+	h, ok := hold(g)
+	return h.stops[:h.count], ok
 }
 
 // A held grip is the fingers that stop it, the lowest fret first and at one fret
 // the lowest string first.
 type held struct {
-	stops [4]stop
+	stops [4]Stop
 	count int
 }
 
@@ -70,7 +77,7 @@ func hold(g Grip) (h held, ok bool) {
 	if stopped == 0 {
 		return h, true
 	}
-	if highest-lowest > reach(lowest) {
+	if highest-lowest > Reach(lowest) {
 		return h, false
 	}
 
@@ -79,17 +86,17 @@ func hold(g Grip) (h held, ok bool) {
 	if flat && stopped <= 4 && !comesNaturally(g, index, last, highest > lowest) {
 		flat = false
 	}
-	partial := stop{from: last + 1}
+	partial := Stop{From: last + 1}
 	fingers := stopped
 	if flat {
-		fingers -= countOf(g[index.from:index.to+1], lowest) - 1
+		fingers -= countOf(g[index.From:index.To+1], lowest) - 1
 	}
 	if fingers > 4 {
 		var ok bool
-		if partial, ok = partialBarre(g, last); !ok || flat && partial.fret == lowest {
+		if partial, ok = partialBarre(g, last); !ok || flat && partial.Fret == lowest {
 			return h, false
 		}
-		if fingers -= partial.to - partial.from; fingers > 4 {
+		if fingers -= partial.To - partial.From; fingers > 4 {
 			return h, false
 		}
 	}
@@ -100,9 +107,9 @@ func hold(g Grip) (h held, ok bool) {
 	for i, fret := range g {
 		switch {
 		case fret <= 0, flat && fret == lowest:
-		case i < partial.from:
-			h.add(stop{fret: fret, from: i, to: i})
-		case i == partial.from:
+		case i < partial.From:
+			h.add(Stop{Fret: fret, From: i, To: i})
+		case i == partial.From:
 			h.add(partial)
 		}
 	}
@@ -111,9 +118,9 @@ func hold(g Grip) (h held, ok bool) {
 }
 
 // add puts a stop behind those at its fret or below it.
-func (h *held) add(s stop) {
+func (h *held) add(s Stop) {
 	i := h.count
-	for ; i > 0 && h.stops[i-1].fret > s.fret; i-- {
+	for ; i > 0 && h.stops[i-1].Fret > s.Fret; i-- {
 		h.stops[i] = h.stops[i-1]
 	}
 	h.stops[i] = s
@@ -124,15 +131,15 @@ func (h *held) add(s stop) {
 // from the lowest fret in use; but one or two fingers among open strings in the
 // first frets take the finger of the fret, as books print Em and A7.
 func (h *held) number(amongOpen bool) {
-	base := h.stops[0].fret
-	if amongOpen && h.count <= 2 && h.stops[h.count-1].fret <= 3 {
+	base := h.stops[0].Fret
+	if amongOpen && h.count <= 2 && h.stops[h.count-1].Fret <= 3 {
 		base = 1
 	}
 	finger := 0
 	for i := range h.stops[:h.count] {
 		s := &h.stops[i]
-		finger = min(max(finger+1, 1+s.fret-base), 5-h.count+i)
-		s.finger = finger
+		finger = min(max(finger+1, 1+s.Fret-base), 5-h.count+i)
+		s.Finger = finger
 	}
 }
 
@@ -147,33 +154,33 @@ func lastPlayed(g Grip) int {
 // indexBarre returns the index finger across all strings at the lowest fret, if
 // there are two or more, from the lowest string that is stopped or to the highest,
 // and no open string sounds beyond its tip.
-func indexBarre(g Grip, lowest, last int) (s stop, ok bool) {
-	s = stop{fret: lowest, from: slices.Index(g, lowest), to: last}
-	for g[s.to] != lowest {
-		s.to--
+func indexBarre(g Grip, lowest, last int) (s Stop, ok bool) {
+	s = Stop{Fret: lowest, From: slices.Index(g, lowest), To: last}
+	for g[s.To] != lowest {
+		s.To--
 	}
-	inTheMiddle := s.to < last && slices.Max(g[:s.from+1]) > lowest
-	return s, s.from < s.to && !inTheMiddle && !slices.Contains(g[s.from:], 0)
+	inTheMiddle := s.To < last && slices.Max(g[:s.From+1]) > lowest
+	return s, s.From < s.To && !inTheMiddle && !slices.Contains(g[s.From:], 0)
 }
 
 // comesNaturally reports whether players lay the index across a grip that four
 // fingers could stop one by one: where it covers the highest two strings that
 // sound, with others above it, or four.
-func comesNaturally(g Grip, index stop, last int, others bool) bool {
-	if index.to != last || g[last-1] != index.fret {
+func comesNaturally(g Grip, index Stop, last int, others bool) bool {
+	if index.To != last || g[last-1] != index.Fret {
 		return false
 	}
-	return others || countOf(g[index.from:], index.fret) > 3
+	return others || countOf(g[index.From:], index.Fret) > 3
 }
 
 // partialBarre returns a finger across those of the highest strings that sound
 // at one fret side by side, up to four, if there are two or more.
-func partialBarre(g Grip, last int) (s stop, ok bool) {
-	s = stop{fret: g[last], from: last, to: last}
-	for s.from > 0 && g[s.from-1] == s.fret && s.to-s.from < 3 {
-		s.from--
+func partialBarre(g Grip, last int) (s Stop, ok bool) {
+	s = Stop{Fret: g[last], From: last, To: last}
+	for s.From > 0 && g[s.From-1] == s.Fret && s.To-s.From < 3 {
+		s.From--
 	}
-	return s, s.fret > 0 && s.from < s.to
+	return s, s.Fret > 0 && s.From < s.To
 }
 
 func countOf(frets []int, fret int) int {

@@ -1,8 +1,8 @@
 // Package neck knows where notes lie on a fretted neck: the places of a pitch,
 // the shapes of a third on two neighbouring strings and their map over the neck,
-// the fingering of a line of thirds, and the grips of a chord.
+// the fingering of a line of thirds, and the fingers that hold a chord's grip.
 //
-// In go spelled pitches, thirds and chords from package theory; out come
+// In go spelled pitches and thirds from package theory; out come
 // strings and frets. The package is pure: no files, no clock, no randomness.
 // When a note sounds, and for how long, is the business of package arrange.
 package neck
@@ -18,8 +18,8 @@ import (
 // Limits of a neck.
 const (
 	Frets      = 24 // frets from the nut, with or without a capo
-	minStrings = 4
-	maxStrings = 8
+	MinStrings = 4
+	MaxStrings = 8
 	MaxCapo    = 12
 )
 
@@ -39,8 +39,8 @@ type Neck struct {
 // Check returns an error where the neck has too few or too many strings, or the
 // capo is off the neck: below 0, or above fret 12.
 func (n Neck) Check() error {
-	if len(n.Tuning) < minStrings || len(n.Tuning) > maxStrings {
-		return fmt.Errorf("the neck has %d strings; give it %d to %d", len(n.Tuning), minStrings, maxStrings)
+	if len(n.Tuning) < MinStrings || len(n.Tuning) > MaxStrings {
+		return fmt.Errorf("the neck has %d strings; give it %d to %d", len(n.Tuning), MinStrings, MaxStrings)
 	}
 	if n.Capo < 0 || n.Capo > MaxCapo {
 		return fmt.Errorf("a capo at fret %d is off the neck; use 0 (none) to %d", n.Capo, MaxCapo)

@@ -38,7 +38,7 @@ func anyNeck() *rapid.Generator[Neck] {
 		n := Neck{Capo: rapid.IntRange(0, MaxCapo).Draw(t, "capo")}
 		s := rapid.SampledFrom(used).Draw(t, "tuning")
 		if rapid.IntRange(0, 3).Draw(t, "own tuning") == 0 {
-			open := rapid.SliceOfN(rapid.IntRange(14, 33), minStrings, maxStrings).Draw(t, "staff")
+			open := rapid.SliceOfN(rapid.IntRange(14, 33), MinStrings, MaxStrings).Draw(t, "staff")
 			slices.Sort(open)
 			var names []string
 			for _, staff := range open {

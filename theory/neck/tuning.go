@@ -96,9 +96,9 @@ func ParseTuning(s string) (Tuning, error) {
 		return t, nil
 	}
 	names := strings.FieldsFunc(s, isBetween)
-	if len(names) < minStrings || len(names) > maxStrings {
+	if len(names) < MinStrings || len(names) > MaxStrings {
 		return nil, fmt.Errorf("the tuning has %d pitches; list %d to %d open strings, the lowest first, as in %s",
-			len(names), minStrings, maxStrings, Standard())
+			len(names), MinStrings, MaxStrings, Standard())
 	}
 	tuning := make(Tuning, len(names))
 	for i, name := range names {
@@ -143,7 +143,7 @@ func tuneByTones(s string) (Tuning, bool) {
 // cutTones reads note names with nothing between them, in either case.
 func cutTones(s string) ([]theory.Tone, bool) {
 	var all []theory.Tone
-	for s != "" && len(all) <= maxStrings {
+	for s != "" && len(all) <= MaxStrings {
 		end := 1
 		for end < len(s) && (s[end] == '#' || s[end] == 'b' || s[end] >= 0x80) {
 			end++

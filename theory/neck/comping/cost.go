@@ -1,8 +1,10 @@
-package neck
+package comping
 
 import (
 	"math/bits"
 	"slices"
+
+	"thirdwise/theory/neck"
 )
 
 // What a grip is rated by. A tally counts how often each of these is so.
@@ -31,7 +33,7 @@ const (
 )
 
 // gripCosts holds what each costs. The values are our own: found by a search for
-// those under which the grips that books print come out first (grip_test.go).
+// those under which the grips that books print come out first (grips_test.go).
 var gripCosts = tally{
 	fingerDown:     10,  // each finger in use
 	barreLaid:      52,  // each finger that lies flat
@@ -67,34 +69,34 @@ func (t tally) cost() int {
 }
 
 // tally counts what the grip at hand is rated by.
-func (s *search) tally(h held, so stretch) (t tally) {
-	t.countHand(&h)
-	s.countStrings(&t, h, so)
+func (s *search) tally(fingers []neck.Stop, so stretch) (t tally) {
+	t.countHand(fingers)
+	s.countStrings(&t, fingers, so)
 	s.countTones(&t, so)
 	return t
 }
 
-func (t *tally) countHand(h *held) {
-	if h.count == 0 {
+func (t *tally) countHand(fingers []neck.Stop) {
+	if len(fingers) == 0 {
 		return
 	}
-	lowest, highest := h.stops[0].fret, h.stops[h.count-1].fret
-	t[fingerDown] = h.count
+	lowest, highest := fingers[0].Fret, fingers[len(fingers)-1].Fret
+	t[fingerDown] = len(fingers)
 	t[fretUp] = lowest - 1
 	t[fretSpread] = max(0, highest-lowest-2)
-	left, right := h.stops[0].from, h.stops[0].from
-	for _, a := range h.stops[:h.count] {
-		left, right = min(left, a.from), max(right, a.from)
+	left, right := fingers[0].From, fingers[0].From
+	for _, a := range fingers {
+		left, right = min(left, a.From), max(right, a.From)
 	}
 	t[fingersWide] = right - left
-	for _, a := range h.stops[:h.count] {
-		if a.from < a.to {
+	for _, a := range fingers {
+		if a.From < a.To {
 			t[barreLaid]++
-			if a.fret > lowest {
+			if a.Fret > lowest {
 				t[barreAbove]++
 			}
 		}
-		if next, ok := h.after(a); ok && max(a.fret-next.fret, next.fret-a.fret) > 1 {
+		if next, ok := after(a, fingers); ok && max(a.Fret-next.Fret, next.Fret-a.Fret) > 1 {
 			t[fingersApart]++
 		}
 	}
@@ -102,19 +104,19 @@ func (t *tally) countHand(h *held) {
 
 // after returns the finger that is next to another toward the highest string, unless
 // the other lies across it.
-func (h *held) after(a stop) (next stop, ok bool) {
-	for _, b := range h.stops[:h.count] {
-		if b.from > a.from && (!ok || b.from < next.from) {
+func after(a neck.Stop, fingers []neck.Stop) (next neck.Stop, ok bool) {
+	for _, b := range fingers {
+		if b.From > a.From && (!ok || b.From < next.From) {
 			next, ok = b, true
 		}
 	}
-	return next, ok && next.from > a.to
+	return next, ok && next.From > a.To
 }
 
 // lastLow is the last fret that sounds like the open strings beside it.
 const lastLow = 2
 
-func (s *search) countStrings(t *tally, h held, so stretch) {
+func (s *search) countStrings(t *tally, fingers []neck.Stop, so stretch) {
 	below := len(s.grip) - so.played - so.silent - so.silentInside
 	t[silentBelow] = below * (below + 1) / 2
 	if !s.recipe.power {
@@ -124,16 +126,16 @@ func (s *search) countStrings(t *tally, h held, so stretch) {
 	open := 0
 	for i, fret := range s.grip[:len(s.grip)-so.silent] {
 		switch {
-		case fret == 0 && h.count > 0:
-			t[openBelowHand] += max(0, h.stops[0].fret-lastLow)
+		case fret == 0 && len(fingers) > 0:
+			t[openBelowHand] += max(0, fingers[0].Fret-lastLow)
 			open++
-		case fret == NotPlayed && i == below+1 && s.grip[below] > 0 && !s.recipe.power:
+		case fret == neck.NotPlayed && i == below+1 && s.grip[below] > 0 && !s.recipe.power:
 			t[silentDamped]++
-		case fret == NotPlayed && i > below:
+		case fret == neck.NotPlayed && i > below:
 			t[silentBetween]++
 		}
 	}
-	if h.count > 0 && h.stops[h.count-1].fret > 3 && open > 0 && open <= so.played-open {
+	if len(fingers) > 0 && fingers[len(fingers)-1].Fret > 3 && open > 0 && open <= so.played-open {
 		t[openBesideHigh] = 1
 	}
 }
@@ -149,12 +151,12 @@ func (s *search) countTones(t *tally, so stretch) {
 	colours := ^(root | r.third | r.fifth | r.foreign)
 	second := 1 << 10 // the second lowest key
 	thirds, others := 0, 0
-	sounding := make([]int, 0, maxStrings)
+	sounding := make([]int, 0, neck.MaxStrings)
 	for i, fret := range s.grip {
-		if fret == NotPlayed {
+		if fret == neck.NotPlayed {
 			continue
 		}
-		key := s.neck.openKey(stringAt(i, len(s.grip))) + fret
+		key := s.open(i) + fret
 		if key > so.lowest {
 			second = min(second, key)
 		}

@@ -1,4 +1,4 @@
-package neck
+package comping
 
 import (
 	"fmt"
@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"thirdwise/theory"
+	"thirdwise/theory/neck"
 )
 
 func chords(t testing.TB, s string) []theory.Chord {
@@ -22,7 +23,7 @@ func chords(t testing.TB, s string) []theory.Chord {
 }
 
 func TestCompingKeepsBeginnersGrips(t *testing.T) {
-	n := Neck{Tuning: Standard()}
+	n := neck.Neck{Tuning: neck.Standard()}
 	for _, c := range []struct{ chords, grips string }{
 		{"C Am Dm G", "[x32010 x02210 xx0231 320003]"},
 		{"G D Em C", "[320003 xx0232 022000 x32010]"},
@@ -30,15 +31,15 @@ func TestCompingKeepsBeginnersGrips(t *testing.T) {
 		{"Am F C G", "[x02210 133211 x32010 320003]"},
 		{"F#m Bm E A", "[244222 x24432 022100 x02220]"},
 	} {
-		grips, err := n.Comp(chords(t, c.chords))
+		grips, err := Choose(n, chords(t, c.chords))
 		require.NoError(t, err)
 		assert.Equal(t, c.grips, fmt.Sprint(grips))
 	}
 }
 
 func TestChangesAreEasierWhereFingersAndHandStay(t *testing.T) {
-	n := Neck{Tuning: Standard()}
-	change := func(from, to string) int { return n.rated(chord(t, from))[0].change(n.rated(chord(t, to))[0]) }
+	n := neck.Neck{Tuning: neck.Standard()}
+	change := func(from, to string) int { return rated(n, chord(t, from))[0].change(rated(n, chord(t, to))[0]) }
 	assert.Zero(t, change("C", "C"))
 	assert.Less(t, change("C", "Am"), change("C", "Dm"), "two fingers stay, against none")
 	assert.Less(t, change("Bbm", "Bm"), change("Bbm", "Cm"), "one fret, against two")
@@ -47,18 +48,18 @@ func TestChangesAreEasierWhereFingersAndHandStay(t *testing.T) {
 // Beside open chords, too, G minor is the barre that every book prints (common
 // practice).
 func TestCompingTakesNoOddGripForAnEasyChange(t *testing.T) {
-	n := Neck{Tuning: Standard()}
-	grips, err := n.Comp(chords(t, "C Gm C Dm Gm C"))
+	n := neck.Neck{Tuning: neck.Standard()}
+	grips, err := Choose(n, chords(t, "C Gm C Dm Gm C"))
 	require.NoError(t, err)
 	assert.Equal(t, "355333", grips[1].String())
 }
 
 func TestAChordHasOneGripWhereverItStands(t *testing.T) {
-	n := Neck{Tuning: Standard()}
+	n := neck.Neck{Tuning: neck.Standard()}
 	rapid.Check(t, func(t *rapid.T) {
 		few := rapid.SliceOfN(anyChord(), 1, 4).Draw(t, "chords")
 		played := rapid.SliceOfN(rapid.SampledFrom(few), 1, 12).Draw(t, "played")
-		grips, err := n.Comp(played)
+		grips, err := Choose(n, played)
 		require.NoError(t, err)
 		gripOf := map[theory.Chord]string{}
 		for i, c := range played {
@@ -73,24 +74,24 @@ func TestAChordHasOneGripWhereverItStands(t *testing.T) {
 // TestNoOtherGripMakesCompingEasier changes the grip of each chord in turn and
 // counts the costs of the whole succession again.
 func TestNoOtherGripMakesCompingEasier(t *testing.T) {
-	n := Neck{Tuning: Standard()}
+	n := neck.Neck{Tuning: neck.Standard()}
 	rapid.Check(t, func(t *rapid.T) {
 		played := rapid.SliceOfN(anyChord(), 2, 6).Draw(t, "chords")
-		grips, err := n.Comp(played)
+		grips, err := Choose(n, played)
 		require.NoError(t, err)
-		rated := make([]ratedGrip, len(played))
+		chosen := make([]ratedGrip, len(played))
 		for i, c := range played {
-			all := n.rated(c)
-			rated[i] = all[slices.IndexFunc(all, func(r ratedGrip) bool { return slices.Equal(r.Grip, grips[i]) })]
-			require.LessOrEqual(t, rated[i].cost, all[0].cost+nearlyAsGood)
+			all := rated(n, c)
+			chosen[i] = all[slices.IndexFunc(all, func(r ratedGrip) bool { return slices.Equal(r.Grip, grips[i]) })]
+			require.LessOrEqual(t, chosen[i].cost, all[0].cost+nearlyAsGood)
 		}
-		least := successionCost(rated)
+		least := successionCost(chosen)
 		for _, c := range played {
-			for _, other := range n.rated(c) {
-				if other.cost > n.rated(c)[0].cost+nearlyAsGood {
+			for _, other := range rated(n, c) {
+				if other.cost > rated(n, c)[0].cost+nearlyAsGood {
 					break
 				}
-				changed := slices.Clone(rated)
+				changed := slices.Clone(chosen)
 				for i := range changed {
 					if played[i] == c {
 						changed[i] = other
@@ -114,28 +115,28 @@ func successionCost(grips []ratedGrip) int {
 }
 
 func TestCompingNamesTheChordThatHasNoGrip(t *testing.T) {
-	unisons := Neck{Tuning: tuning(t, "C3 C3 C3 C3")}
-	_, err := unisons.Comp(chords(t, "C5 C13b9"))
+	unisons := neck.Neck{Tuning: tuning(t, "C3 C3 C3 C3")}
+	_, err := Choose(unisons, chords(t, "C5 C13b9"))
 	var none *NoGripError
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, 1, none.Index)
 	assert.EqualError(t, err, "the chord C13♭9 has no grip on this neck")
 }
 
-func ExampleNeck_Comp() {
-	n := Neck{Tuning: Standard(), Capo: 2}
+func ExampleChoose() {
+	n := neck.Neck{Tuning: neck.Standard(), Capo: 2}
 	var chords []theory.Chord
 	for _, s := range []string{"D", "Bm", "E7", "A"} {
 		c, _ := theory.ParseChord(s)
 		chords = append(chords, c)
 	}
-	grips, err := n.Comp(chords)
+	grips, err := Choose(n, chords)
 	fmt.Println(grips, err)
 	// Output: [x32010 x02210 xx0212 320003] <nil>
 }
 
-func BenchmarkComp(b *testing.B) {
-	n := Neck{Tuning: Standard()}
+func BenchmarkChoose(b *testing.B) {
+	n := neck.Neck{Tuning: neck.Standard()}
 	song := chords(b, "C Am7 Dm G7 Em F#m7b5 B7 Em/G")
 	var chart []theory.Chord
 	for range 8 {
@@ -143,7 +144,7 @@ func BenchmarkComp(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := n.Comp(chart); err != nil {
+		if _, err := Choose(n, chart); err != nil {
 			b.Fatal(err)
 		}
 	}

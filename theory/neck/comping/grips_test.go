@@ -1,4 +1,4 @@
-package neck
+package comping
 
 import (
 	"fmt"
@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"thirdwise/theory"
+	"thirdwise/theory/neck"
 )
 
 func chord(t testing.TB, s string) theory.Chord {
@@ -17,6 +18,23 @@ func chord(t testing.TB, s string) theory.Chord {
 	c, err := theory.ParseChord(s)
 	require.NoError(t, err)
 	return c
+}
+
+func tuning(t testing.TB, s string) neck.Tuning {
+	t.Helper()
+	parsed, err := neck.ParseTuning(s)
+	require.NoError(t, err)
+	return parsed
+}
+
+// anyNeck draws a neck in one of the tunings that players use.
+func anyNeck() *rapid.Generator[neck.Neck] {
+	return rapid.Custom(func(t *rapid.T) neck.Neck {
+		tunings := []string{"standard", "drop D", "D A D G A D", "open G", "B1 E2 A2 D3 G3 B3 E4", "F#1 B1 E2 A2 D3 G3 B3 E4", "bass", "ukulele", "mandolin"}
+		own, err := neck.ParseTuning(rapid.SampledFrom(tunings).Draw(t, "tuning"))
+		require.NoError(t, err)
+		return neck.Neck{Tuning: own, Capo: rapid.IntRange(0, neck.MaxCapo).Draw(t, "capo")}
+	})
 }
 
 // The grips that every beginner's book prints: common practice. Where books
@@ -41,18 +59,18 @@ var beginners = map[string]string{
 }
 
 func TestBeginnersGripsComeFirst(t *testing.T) {
-	n := Neck{Tuning: Standard()}
+	n := neck.Neck{Tuning: neck.Standard()}
 	for symbol, printed := range beginners {
-		grips := n.Grips(chord(t, symbol))
+		grips := Grips(n, chord(t, symbol))
 		require.NotEmpty(t, grips, symbol)
 		assert.Contains(t, strings.Fields(printed), grips[0].String(), "%s: %v", symbol, grips[:min(6, len(grips))])
 	}
 }
 
 func TestBeginnersGripsComeFirstBehindACapo(t *testing.T) {
-	n := Neck{Tuning: Standard(), Capo: 2}
-	assert.Equal(t, "x32010", n.Grips(chord(t, "D"))[0].String())
-	assert.Equal(t, "022000", n.Grips(chord(t, "F#m"))[0].String())
+	n := neck.Neck{Tuning: neck.Standard(), Capo: 2}
+	assert.Equal(t, "x32010", Grips(n, chord(t, "D"))[0].String())
+	assert.Equal(t, "022000", Grips(n, chord(t, "F#m"))[0].String())
 }
 
 // Common practice: the ukulele's first chords, and those of a guitar in drop D.
@@ -65,7 +83,7 @@ func TestOtherTuningsHaveTheirOwnGrips(t *testing.T) {
 		{"open G", "G", "000000 x00000"}, {"open G", "C", "555555 x55555"}, {"open G", "D", "777777 x77777"},
 		{"open D", "D", "000000"}, {"open D", "G", "555555"}, {"open D", "A", "777777"},
 	} {
-		grips := Neck{Tuning: tuning(t, c.tuning)}.Grips(chord(t, c.chord))
+		grips := Grips(neck.Neck{Tuning: tuning(t, c.tuning)}, chord(t, c.chord))
 		require.NotEmpty(t, grips)
 		assert.Contains(t, strings.Fields(c.grip), grips[0].String(), "%s in %s: %v", c.chord, c.tuning, grips[:min(5, len(grips))])
 	}
@@ -90,13 +108,13 @@ func anyChord() *rapid.Generator[theory.Chord] {
 }
 
 func TestEveryChordHasAGrip(t *testing.T) {
-	n := Neck{Tuning: Standard()}
+	n := neck.Neck{Tuning: neck.Standard()}
 	unusual := 0
 	for _, q := range theory.Qualities() {
 		for _, root := range chromatic() {
 			for _, bass := range chromatic() {
 				c := theory.Chord{Root: root, Quality: q, Bass: bass}
-				grips := n.Grips(c)
+				grips := Grips(n, c)
 				require.NotEmpty(t, grips, c.String())
 				require.Equal(t, bass.Class(), lowestKey(n, grips[0])%12, "the bass of %s in %s", c, grips[0])
 				if classes(n, grips[0])[root.Class()] == 0 {
@@ -117,21 +135,21 @@ func chromatic() []theory.Tone {
 	return tones
 }
 
-func lowestKey(n Neck, g Grip) int {
+func lowestKey(n neck.Neck, g neck.Grip) int {
 	lowest := 1 << 10
 	for i, fret := range g {
-		if fret != NotPlayed {
-			lowest = min(lowest, n.openKey(len(g)-i)+fret)
+		if fret != neck.NotPlayed {
+			lowest = min(lowest, n.Key(neck.Place{String: len(g) - i, Fret: fret}))
 		}
 	}
 	return lowest
 }
 
 // classes counts how often each pitch class sounds in a grip.
-func classes(n Neck, g Grip) (sounding [12]int) {
+func classes(n neck.Neck, g neck.Grip) (sounding [12]int) {
 	for i, fret := range g {
-		if fret != NotPlayed {
-			sounding[(n.openKey(len(g)-i)+fret)%12]++
+		if fret != neck.NotPlayed {
+			sounding[(n.Key(neck.Place{String: len(g) - i, Fret: fret}))%12]++
 		}
 	}
 	return sounding
@@ -144,7 +162,7 @@ func TestGripsSoundTheChord(t *testing.T) {
 		for _, tone := range c.Tones() {
 			own[tone.Class()] = true
 		}
-		for _, g := range n.Grips(c) {
+		for _, g := range Grips(n, c) {
 			sounding := classes(n, g)
 			played := 0
 			for class, count := range sounding {
@@ -166,7 +184,7 @@ func TestGripsSoundTheChord(t *testing.T) {
 func TestGripsCanBeHeld(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n, c := anyNeck().Draw(t, "neck"), anyChord().Draw(t, "chord")
-		for _, g := range n.Grips(c) {
+		for _, g := range Grips(n, c) {
 			f, ok := g.Fingers()
 			require.True(t, ok, g.String())
 			requireHeld(t, n, g, f)
@@ -174,7 +192,7 @@ func TestGripsCanBeHeld(t *testing.T) {
 	})
 }
 
-func requireHeld(t require.TestingT, n Neck, g Grip, f Fingers) {
+func requireHeld(t require.TestingT, n neck.Neck, g neck.Grip, f neck.Fingers) {
 	require.Len(t, f.Of, n.Strings())
 	fretOf, stringsOf := map[int]int{}, map[int][]int{}
 	for i, fret := range g {
@@ -202,7 +220,7 @@ func requireHeld(t require.TestingT, n Neck, g Grip, f Fingers) {
 		}
 	}
 
-	barres := map[int]Barre{}
+	barres := map[int]neck.Barre{}
 	for _, b := range f.Barres {
 		barres[b.Finger] = b
 	}
@@ -212,75 +230,17 @@ func requireHeld(t require.TestingT, n Neck, g Grip, f Fingers) {
 		if !flat {
 			continue
 		}
-		require.Equal(t, Barre{finger, fretOf[finger], len(g) - on[0], len(g) - on[len(on)-1]}, b)
+		require.Equal(t, neck.Barre{Finger: finger, Fret: fretOf[finger], From: len(g) - on[0], To: len(g) - on[len(on)-1]}, b)
 		for i, fret := range g[on[0]:] {
-			require.True(t, fret == NotPlayed || fret >= b.Fret, "%s: string %d sounds below a finger that lies across it", g, b.From-i)
+			require.True(t, fret == neck.NotPlayed || fret >= b.Fret, "%s: string %d sounds below a finger that lies across it", g, b.From-i)
 		}
 	}
 }
 
-func TestGripsThatNoHandHoldsAreRefused(t *testing.T) {
-	for _, c := range []struct {
-		grip Grip
-		why  string // "" where a hand holds it
-	}{
-		{Grip{5, 7, 7, 6, 5, 5}, ""},
-		{Grip{0, 0, 0, 0, 0, 0}, ""},
-		{Grip{-1, -1, -1, -1, -1, -1}, ""},
-		{Grip{-1, 1, 2, 2, 0, 2}, ""},
-		{Grip{1, 0, 2, 2, 2, 2}, ""},
-		{Grip{1, -1, -1, -1, -1, 4}, ""},
-		{Grip{7, -1, -1, -1, -1, 11}, ""},
-		{Grip{1, 3, 3, 2, 1, 0}, "an open string under the barre"},
-		{Grip{-1, 3, 1, 3, 1, 2}, "a barre that neither begins nor ends the grip"},
-		{Grip{1, -1, -1, -1, -1, 5}, "five frets low on the neck"},
-		{Grip{6, -1, -1, -1, -1, 10}, "five frets low on the neck"},
-		{Grip{7, -1, -1, -1, -1, 12}, "six frets"},
-		{Grip{1, 2, 3, 4, 3, 2}, "five fingers"},
-		{Grip{-1, 2, 3, 4, 2, 0}, ""},
-		{Grip{1, 2, 3, 4, 2, 0}, "five fingers and an open string"},
-	} {
-		_, ok := c.grip.Fingers()
-		assert.Equal(t, c.why == "", ok, "%s: %s", c.grip, c.why)
-	}
-}
-
-// Common practice: the fingers that beginners' books print.
-func TestFingersAreThoseOfBeginnersBooks(t *testing.T) {
-	for _, c := range []struct {
-		grip    Grip
-		fingers []int
-		barres  []Barre
-	}{
-		{Grip{-1, 3, 2, 0, 1, 0}, []int{0, 3, 2, 0, 1, 0}, nil},
-		{Grip{-1, 0, 2, 2, 1, 0}, []int{0, 0, 2, 3, 1, 0}, nil},
-		{Grip{-1, 0, 2, 2, 2, 0}, []int{0, 0, 1, 2, 3, 0}, nil},
-		{Grip{-1, -1, 0, 2, 3, 2}, []int{0, 0, 0, 1, 3, 2}, nil},
-		{Grip{-1, -1, 0, 2, 3, 1}, []int{0, 0, 0, 2, 3, 1}, nil},
-		{Grip{0, 2, 2, 1, 0, 0}, []int{0, 2, 3, 1, 0, 0}, nil},
-		{Grip{0, 2, 2, 0, 0, 0}, []int{0, 2, 3, 0, 0, 0}, nil},
-		{Grip{3, 2, 0, 0, 0, 3}, []int{2, 1, 0, 0, 0, 3}, nil},
-		{Grip{-1, 3, 2, 3, 1, 0}, []int{0, 3, 2, 4, 1, 0}, nil},
-		{Grip{-1, 2, 1, 2, 0, 2}, []int{0, 2, 1, 3, 0, 4}, nil},
-		{Grip{-1, -1, 0, 2, 1, 2}, []int{0, 0, 0, 2, 1, 3}, nil},
-		{Grip{1, 3, 3, 2, 1, 1}, []int{1, 3, 4, 2, 1, 1}, []Barre{{1, 1, 6, 1}}},
-		{Grip{2, 4, 4, 2, 2, 2}, []int{1, 3, 4, 1, 1, 1}, []Barre{{1, 2, 6, 1}}},
-		{Grip{-1, 2, 4, 4, 3, 2}, []int{0, 1, 3, 4, 2, 1}, []Barre{{1, 2, 5, 1}}},
-		{Grip{-1, 2, 4, 4, 4, 2}, []int{0, 1, 2, 3, 4, 1}, []Barre{{1, 2, 5, 1}}},
-		{Grip{-1, -1, 3, 2, 1, 1}, []int{0, 0, 3, 2, 1, 1}, []Barre{{1, 1, 2, 1}}},
-		{Grip{-1, -1, 0, 2, 1, 1}, []int{0, 0, 0, 2, 1, 1}, []Barre{{1, 1, 2, 1}}},
-		{Grip{-1, 1, 3, 3, 3, 3}, []int{0, 1, 3, 3, 3, 3}, []Barre{{3, 3, 4, 1}}},
-	} {
-		f, ok := c.grip.Fingers()
-		require.True(t, ok)
-		assert.Equal(t, Fingers{c.fingers, c.barres}, f, c.grip.String())
-	}
-}
-
-func ExampleNeck_Grips() {
-	n := Neck{Tuning: Standard()}
+func ExampleGrips() {
+	n := neck.Neck{Tuning: neck.Standard()}
 	c, _ := theory.ParseChord("Am7")
-	for _, g := range n.Grips(c)[:3] {
+	for _, g := range Grips(n, c)[:3] {
 		fmt.Println(g)
 	}
 	// Output:
@@ -289,34 +249,23 @@ func ExampleNeck_Grips() {
 	// x02213
 }
 
-func ExampleGrip_Fingers() {
-	f, _ := Grip{1, 3, 3, 2, 1, 1}.Fingers()
-	fmt.Println(f.Of)
-	for _, b := range f.Barres {
-		fmt.Printf("finger %d lies from string %d to string %d at fret %d\n", b.Finger, b.From, b.To, b.Fret)
-	}
-	// Output:
-	// [1 3 4 2 1 1]
-	// finger 1 lies from string 6 to string 1 at fret 1
-}
-
 func BenchmarkGrips(b *testing.B) {
-	n := Neck{Tuning: Standard()}
+	n := neck.Neck{Tuning: neck.Standard()}
 	for _, symbol := range []string{"C", "Bm7b5", "F#m9", "Eb13"} {
 		c := chord(b, symbol)
 		b.Run(symbol, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				n.Grips(c)
+				Grips(n, c)
 			}
 		})
 	}
-	eight := Neck{Tuning: tuning(b, "F#1 B1 E2 A2 D3 G3 B3 E4")}
+	eight := neck.Neck{Tuning: tuning(b, "F#1 B1 E2 A2 D3 G3 B3 E4")}
 	b.Run("C on eight strings", func(b *testing.B) {
 		c := chord(b, "C")
 		b.ReportAllocs()
 		for b.Loop() {
-			eight.Grips(c)
+			Grips(eight, c)
 		}
 	})
 }

@@ -1,9 +1,16 @@
-package neck
+// Package comping finds how chords are held: the grips of a chord, rated by what
+// they ask of the hand and how they sound, and one grip for each chord of a
+// succession, so that the changes are easy.
+//
+// In go a neck and chords; out come grips. The package is pure: no files, no clock,
+// no randomness. When the grips are strummed is the business of package arrange.
+package comping
 
 import (
 	"fmt"
 
 	"thirdwise/theory"
+	"thirdwise/theory/neck"
 )
 
 // What a change from grip to grip costs, beside the cost of the grips. It is
@@ -13,12 +20,12 @@ const (
 	handMovedCost   = 2 // each fret by which the hand goes up or down the neck
 )
 
-// nearlyAsGood is how much more than a chord's best grip one may cost that Comp
+// nearlyAsGood is how much more than a chord's best grip one may cost that Choose
 // takes in its place. It is less than what parts the grip that books print from
 // the next in the fitting of the costs.
 const nearlyAsGood = 2
 
-// Comp returns a grip for each chord of a succession: good ones, as [Neck.Grips]
+// Choose returns a grip for each chord of a succession: good ones, as [Grips]
 // rates them, of which each follows the one before it comfortably. A chord has one
 // grip wherever it stands, since a student learns one. A chord that has no grip is
 // a [*NoGripError].
@@ -26,38 +33,38 @@ const nearlyAsGood = 2
 // It begins with each chord's best grip and then takes, chord by chord as they
 // first come, the grip with which the whole succession costs least, until there
 // is nothing to gain.
-func (n Neck) Comp(chords []theory.Chord) ([]Grip, error) {
-	c, err := n.newComping(chords)
+func Choose(n neck.Neck, chords []theory.Chord) ([]neck.Grip, error) {
+	s, err := newSuccession(n, chords)
 	if err != nil {
 		return nil, err
 	}
-	for c.improve() {
+	for s.improve() {
 	}
-	grips := make([]Grip, len(chords))
-	for i, chord := range c.played {
-		grips[i] = c.choices[chord][c.chosen[chord]].Grip
+	grips := make([]neck.Grip, len(chords))
+	for i, chord := range s.played {
+		grips[i] = s.choices[chord][s.chosen[chord]].Grip
 	}
 	return grips, nil
 }
 
-// A comping is a succession of chords with a grip for each of those that differ,
-// which are numbered as they first come.
-type comping struct {
+// A succession is chords one after the other, with a grip for each of those that
+// differ, which are numbered as they first come.
+type succession struct {
 	played  []int         // the number of the chord at each place
 	places  [][]int       // the places of each chord
 	choices [][]ratedGrip // of each chord, the best first
 	chosen  []int         // of each chord, the index of its choice
 }
 
-func (n Neck) newComping(chords []theory.Chord) (*comping, error) {
-	c := &comping{}
+func newSuccession(n neck.Neck, chords []theory.Chord) (*succession, error) {
+	s := &succession{}
 	numbers := map[theory.Chord]int{}
 	for place, chord := range chords {
 		number, known := numbers[chord]
 		if !known {
 			number = len(numbers)
 			numbers[chord] = number
-			grips := n.rated(chord)
+			grips := rated(n, chord)
 			if len(grips) == 0 {
 				return nil, &NoGripError{Index: place, Chord: chord}
 			}
@@ -65,50 +72,50 @@ func (n Neck) newComping(chords []theory.Chord) (*comping, error) {
 			for good < len(grips) && grips[good].cost-grips[0].cost <= nearlyAsGood {
 				good++
 			}
-			c.choices, c.places = append(c.choices, grips[:good]), append(c.places, nil)
+			s.choices, s.places = append(s.choices, grips[:good]), append(s.places, nil)
 		}
-		c.played = append(c.played, number)
-		c.places[number] = append(c.places[number], place)
+		s.played = append(s.played, number)
+		s.places[number] = append(s.places[number], place)
 	}
-	c.chosen = make([]int, len(c.choices))
-	return c, nil
+	s.chosen = make([]int, len(s.choices))
+	return s, nil
 }
 
 // improve goes once through the chords and reports whether a choice has changed.
 // Every change makes the whole cost less, so it comes to an end.
-func (c *comping) improve() bool {
+func (s *succession) improve() bool {
 	changed := false
-	for chord := range c.choices {
-		least, best := c.cost(chord), c.chosen[chord]
-		for k := range c.choices[chord] {
-			c.chosen[chord] = k
-			if cost := c.cost(chord); cost < least {
+	for chord := range s.choices {
+		least, best := s.cost(chord), s.chosen[chord]
+		for k := range s.choices[chord] {
+			s.chosen[chord] = k
+			if cost := s.cost(chord); cost < least {
 				least, best, changed = cost, k, true
 			}
 		}
-		c.chosen[chord] = best
+		s.chosen[chord] = best
 	}
 	return changed
 }
 
 // cost returns what a chord's grip costs at all its places, with the changes to it
 // and from it.
-func (c *comping) cost(chord int) int {
-	grip := c.grip(chord)
+func (s *succession) cost(chord int) int {
+	grip := s.grip(chord)
 	cost := 0
-	for _, place := range c.places[chord] {
+	for _, place := range s.places[chord] {
 		cost += grip.cost
 		if place > 0 {
-			cost += c.grip(c.played[place-1]).change(grip)
+			cost += s.grip(s.played[place-1]).change(grip)
 		}
-		if place+1 < len(c.played) && c.played[place+1] != chord {
-			cost += grip.change(c.grip(c.played[place+1]))
+		if place+1 < len(s.played) && s.played[place+1] != chord {
+			cost += grip.change(s.grip(s.played[place+1]))
 		}
 	}
 	return cost
 }
 
-func (c *comping) grip(chord int) ratedGrip { return c.choices[chord][c.chosen[chord]] }
+func (s *succession) grip(chord int) ratedGrip { return s.choices[chord][s.chosen[chord]] }
 
 // change returns what it costs to go from one grip to another.
 func (g ratedGrip) change(to ratedGrip) int {
