@@ -101,6 +101,7 @@ func TestChordSpellings(t *testing.T) {
 		"C13b9":    "C13(b9)",
 		"Cmaj7#11": "CM7#11 Cmaj7(#11) CΔ#11 Cmaj7+11",
 		"C7#11":    "C7(#11) C7+11",
+		"C7b9#11":  "C7(b9,#11) C7(b9)(#11) C7(♭9♯11) C7#11b9",
 	} {
 		for _, spelling := range append(strings.Fields(spellings), symbol) {
 			c, err := theory.ParseChord(spelling)

@@ -23,7 +23,9 @@ var (
 	DiminishedFifth = Interval{4, 6}
 	PerfectFifth    = Interval{4, 7}
 	FlatSeventh     = Interval{6, 10}
+	FlatNinth       = Interval{8, 13}
 	SharpNinth      = Interval{8, 15}
+	SharpEleventh   = Interval{10, 18}
 )
 
 // Between returns the interval from low up to high. Where high lies below low,

@@ -53,6 +53,7 @@ const (
 	Eleventh
 	MinorEleventh
 	SeventhSharpEleventh
+	SeventhFlatNinthSharpEleventh
 	MajorSeventhSharpEleventh
 	NinthSharpEleventh
 	MajorNinthSharpEleventh
@@ -118,6 +119,7 @@ var qualities = [...]struct {
 	Eleventh:                       {"11", "1 5 b7 9 11", []string{"dom11"}},
 	MinorEleventh:                  {"m11", "1 b3 5 b7 9 11", []string{"m9add11"}},
 	SeventhSharpEleventh:           {"7♯11", "1 3 5 b7 #11", []string{"7#4"}},
+	SeventhFlatNinthSharpEleventh:  {"7♭9♯11", "1 3 5 b7 b9 #11", []string{"7#11b9", "7b9b5", "7b5b9"}},
 	MajorSeventhSharpEleventh:      {"maj7♯11", "1 3 5 7 #11", []string{"maj7#4", "maj#4"}},
 	NinthSharpEleventh:             {"9♯11", "1 3 5 b7 9 #11", []string{"9#4"}},
 	MajorNinthSharpEleventh:        {"maj9♯11", "1 3 5 7 9 #11", []string{"maj9#4"}},

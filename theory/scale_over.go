@@ -84,8 +84,10 @@ var costOver = struct {
 //
 // A chord that no such scale holds has the one that holds its weightiest tones:
 // root and third before seventh, seventh before fifth, these before what lies
-// above. The sharp ninth over a perfect fifth is always left out: it is heard as a
-// blue third beside the chord's own and not as a step of a scale.
+// above. Always left out are the sharp ninth over a perfect fifth, which is heard as
+// a blue third beside the chord's own and not as a step of a scale, and the perfect
+// fifth between a flat ninth and a sharp eleventh, which no such scale holds beside
+// them and which players leave out first.
 func (k Key) ScaleOver(c Chord) Scale {
 	own := k.Scale()
 	w := want(c, own)
@@ -120,7 +122,7 @@ func want(c Chord, own Scale) *wanted {
 	for i, step := range c.Quality.Intervals() {
 		class := w.tones[i].Class()
 		w.sounding[class] = true
-		if step != SharpNinth || !c.Quality.Has(PerfectFifth) {
+		if !outsideScales(step, c.Quality) {
 			w.weights[class] = toneWeight(step)
 		}
 	}
@@ -133,6 +135,17 @@ func want(c Chord, own Scale) *wanted {
 		}
 	}
 	return w
+}
+
+// outsideScales reports whether a quality's tone is never looked for in a scale.
+func outsideScales(step Interval, q Quality) bool {
+	switch step {
+	case SharpNinth:
+		return q.Has(PerfectFifth)
+	case PerfectFifth:
+		return q.Has(FlatNinth) && q.Has(SharpEleventh)
+	}
+	return false
 }
 
 // toneWeight returns what a tone weighs in a chord by its interval above the root.
