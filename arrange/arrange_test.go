@@ -226,13 +226,6 @@ func TestSwingMovesWhatPlays(t *testing.T) {
 	assert.Equal(t, []int{0, 320, 480, 800, 960, 1280, 1440, 1760}, played)
 }
 
-// Without a position the lowest is found, and over the common open chords that
-// is the open one.
-func TestLowestPositionIsFound(t *testing.T) {
-	s := arrangetest.Score(t, "title: Low\nkey: C major\nchart: '| C | F | G | C |'\n")
-	assert.Equal(t, neck.Open, s.Position)
-}
-
 func TestUnplayableLineSaysWhichBarAndWhy(t *testing.T) {
 	_, _, err := arrange.Arrange(arrangetest.Parse(t, "title: High\nkey: C major\nchart: '| C | F | G | C |'\nline: {low: C6, high: C6}\nguitar: {position: open}\n"))
 	var list source.Findings

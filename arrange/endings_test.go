@@ -12,7 +12,7 @@ import (
 )
 
 // backStairs has a pickup, two endings and a bar after them.
-const backStairs = "title: Back Stairs\nkey: G major\nchart: '[pickup] N.C. / / D7 |: G | C |1. D7 :|2. D7 / G / | Em |'\ntempos: [60, 70]\nclimb: 10\n"
+const backStairs = "title: Back Stairs\nkey: G major\nchart: '[pickup] N.C. / / D7 |: G | C |1. D7 :|2. D7 / G / | Em |'\ntempos: [60, 70]\nclimb: 10\nguitar: {position: 1}\n"
 
 // numbers returns the bars of a performance as the page numbers them.
 func numbers(s *score.Score, p *score.Performance) []int {

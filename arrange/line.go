@@ -14,9 +14,7 @@ import (
 	"thirdwise/theory/neck"
 )
 
-// line finds the line and its fingering: in the position asked for, or else in
-// the lowest in which there is one that goes its way as it would on any neck. Where
-// there is none, it is the lowest in which there is a line at all.
+// line finds the line and its fingering.
 func (a *arranger) line() error {
 	if len(a.spans) == 0 {
 		a.score.Position = a.Position
@@ -25,68 +23,17 @@ func (a *arranger) line() error {
 		}
 		return nil
 	}
-	candidates := []neck.Position{a.Position}
-	if a.Position == neck.Lowest {
-		candidates = append(a.Neck.Candidates(), neck.Free)
-	}
-	var failure error
-	for _, p := range candidates {
-		found, err := a.lineIn(p, 1)
-		if err != nil {
-			failure = err
-			continue
-		}
-		atEase := a.atEase(found, p)
-		if atEase || a.score.Line == nil {
-			a.score.Position, a.score.Line = p, found
-		}
-		if atEase {
-			break
-		}
-	}
-	var lineError *line.Error
-	switch {
-	case a.score.Line != nil && a.Line.Variant > 1: // in the position of the best line
-		var err error
+	tried := a.positions()
+	err := a.lineInFirst(tried)
+	if err == nil && a.Line.Variant > 1 { // in the position of the best line
 		a.score.Line, err = a.lineIn(a.score.Position, a.Line.Variant)
 		return err
-	case a.score.Line != nil:
-		return nil
-	case !errors.As(failure, &lineError):
-		return failure
 	}
-	return a.noLine(lineError, candidates[len(candidates)-1])
-}
-
-// atEase reports whether a line hardly lacks a third in a position: it does not
-// alternate between two, and seldom passes over one that cannot be played there.
-func (a *arranger) atEase(found []score.Third, p neck.Position) bool {
-	effort := a.effort(p)
-	scales := a.scalesAt(found)
-	lacking := 0
-	for i := range len(found) - 1 {
-		now, next := found[i].Notes.Staff(), found[i+1].Notes.Staff()
-		for staff := min(now, next) + 1; staff < max(now, next); staff++ {
-			if _, ok := effort(scales[i].Third(staff)); !ok {
-				lacking++
-			}
-		}
+	var lineError *line.Error
+	if errors.As(err, &lineError) {
+		return a.noLine(lineError, tried[len(tried)-1])
 	}
-	const seldom = 16 // one in so many
-	return seldom*lacking <= len(found) && alternates(found) < 0
-}
-
-// scalesAt returns the scale in force as each third of a line begins.
-func (a *arranger) scalesAt(found []score.Third) []theory.Scale {
-	scales := make([]theory.Scale, len(found))
-	at := 0
-	for i, third := range found {
-		for at+1 < len(a.spans) && a.spans[at+1].Tick <= third.Tick {
-			at++
-		}
-		scales[i] = a.spans[at].Scale
-	}
-	return scales
+	return err
 }
 
 // noLine is the error of there being no line: why not in the position, which is

@@ -2,7 +2,7 @@ package line
 
 // costTable is what a line is weighed by.
 type costTable struct {
-	Far, Hand                            int
+	Far, Hand, Opening                   int
 	Vague, Bare, Unaltered, Home         int
 	ForeignStrong, ForeignBeat           int
 	Hanging, Loose, Suspended            int
@@ -18,8 +18,9 @@ type costTable struct {
 // written by hand.
 var costOf = costTable{
 	// Where a third lies.
-	Far:  1, // on arrivals and strong beats, each staff step beyond one away from the curve: a phrase has a direction
-	Hand: 2, // each unit of the hand's effort: a stretch is for where nothing else is
+	Far:     1,  // on arrivals and strong beats, each staff step beyond one away from the curve: a phrase has a direction
+	Hand:    2,  // each unit of the hand's effort: a stretch is for where nothing else is
+	Opening: 10, // in addition, each unit of it where the line begins: the hand has yet to find its place
 
 	// How a chord begins.
 	Vague:     12,  // without the chord's own third: the chord is hard to tell

@@ -32,7 +32,7 @@ func TestLineIsTheCheapest(t *testing.T) {
 		for density := 0; density <= 100; density += 25 {
 			key := mustKey(t, c.key)
 			m := maker(key, density, 480)
-			m.High, m.Closed = staff("A4"), c.closed
+			m.High, m.Closed, m.Effort = staff("A4"), c.closed, someAreHard
 			segments := segmentsOf(t, key, bar, strings.Fields(c.symbols)...)
 			steps, err := m.Line(segments)
 			require.NoError(t, err)
@@ -44,6 +44,10 @@ func TestLineIsTheCheapest(t *testing.T) {
 		}
 	}
 }
+
+// someAreHard is a hand to which one third in three asks 2 units of effort and one in
+// three asks 4.
+func someAreHard(t theory.Third) (effort int, ok bool) { return 2 * (t.Staff() % 3), true }
 
 // A pricer adds up what lines of one phrase cost.
 type pricer struct {
@@ -177,7 +181,11 @@ func (p *pricer) soFar(steps []line.Step) int {
 // own is what a third costs, however it is reached.
 func (p *pricer) own(i int, step line.Step) int {
 	c, k := line.CostOf, p.segments[step.Segment].Chord
-	sum := 0
+	effort, _ := p.maker.Effort(step.Notes)
+	sum := c.Hand * effort
+	if i == 0 {
+		sum += c.Opening * effort
+	}
 	shared := 0
 	for _, pitch := range []theory.Pitch{step.Notes.Lower, step.Notes.Upper} {
 		if sounds(k, pitch.Tone) {

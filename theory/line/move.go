@@ -77,7 +77,10 @@ func (s state) to(from *onset, rung int) state {
 // cost is what an onset costs on one of its rungs, however it is reached.
 func (s *search) cost(o *onset, at int) int {
 	r := &o.rungs[at]
-	cost := r.hand
+	cost := costOf.Hand * r.effort
+	if o.opening {
+		cost += costOf.Opening * r.effort
+	}
 	if o.Arrival || o.beat == onStrongBeat {
 		cost += costOf.Far * max(0, distance(at, o.curve)-1)
 	}

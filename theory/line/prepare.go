@@ -32,15 +32,16 @@ type phrase struct {
 type onset struct {
 	rhythm.Note
 	*station
-	beat   strength
-	curve  int      // the rung where the phrase's curve runs
-	rests  bool     // a rest follows
-	hangs  bool     // a rest follows, or it lasts a beat
-	afresh bool     // a rest or a long third goes before it
-	home   bool     // the line ends with it, on the tonic's chord
-	only   int      // the one rung that it can have; -1 where it is free
-	costs  []int    // of each rung, however it is reached
-	from   [][]move // by the rung that the line comes from, the ways to go on
+	beat    strength
+	curve   int      // the rung where the phrase's curve runs
+	rests   bool     // a rest follows
+	hangs   bool     // a rest follows, or it lasts a beat
+	afresh  bool     // a rest or a long third goes before it
+	opening bool     // the line begins with it
+	home    bool     // the line ends with it, on the tonic's chord
+	only    int      // the one rung that it can have; -1 where it is free
+	costs   []int    // of each rung, however it is reached
+	from    [][]move // by the rung that the line comes from, the ways to go on
 }
 
 // A strength says how strong the place is on which a note begins.
@@ -168,7 +169,7 @@ func (s *search) place(phrases []rhythm.Phrase) error {
 			s.phrases = append(s.phrases, placed)
 		}
 	}
-	s.markHome()
+	s.markEnds()
 	for _, p := range s.phrases {
 		for i, o := range p.onsets {
 			o.afresh = i > 0 && s.breathes(p.onsets[i-1])
@@ -184,11 +185,13 @@ func (s *search) place(phrases []rhythm.Phrase) error {
 // breathes reports whether what follows an onset begins afresh.
 func (s *search) breathes(o *onset) bool { return o.rests || o.Length > s.Rhythm.Meter.Beat() }
 
-// markHome marks the onset with which the line ends at home.
-func (s *search) markHome() {
+// markEnds marks the onset with which the line begins, and the one with which it ends
+// at home.
+func (s *search) markEnds() {
 	if len(s.phrases) == 0 {
 		return
 	}
+	s.phrases[0].onsets[0].opening = true
 	last := s.phrases[len(s.phrases)-1]
 	end := last.onsets[last.inside-1]
 	end.home = end.Arrival && s.segments[end.Span].Chord.Root.Class() == s.Key.Tonic.Class()

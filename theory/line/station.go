@@ -14,7 +14,7 @@ type station struct {
 type voicing struct {
 	notes     theory.Third
 	ok        bool // it is a third, and can be played
-	hand      int  // what it costs the hand
+	effort    int  // the hand's
 	shared    int  // how many of its notes are the chord's: 0, 1 or 2
 	suspended bool // it has the third that the chord puts off
 	arrival   int  // what it costs as an arrival
@@ -54,7 +54,7 @@ func (l ladder) voicing(s Segment, notes theory.Third) voicing {
 	if l.maker.Effort != nil {
 		effort, playable := l.maker.Effort(notes)
 		r.ok = r.ok && playable
-		r.hand = costOf.Hand * effort
+		r.effort = effort
 	}
 	for _, p := range [2]theory.Pitch{notes.Lower, notes.Upper} {
 		if sounds(s.Chord, p.Tone) {

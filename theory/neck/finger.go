@@ -13,6 +13,7 @@ const (
 	moveCost    = 8       // each fret by which it moves
 	stringsCost = 6       // the line goes to another pair of strings
 	heightCost  = 1       // each fret up the neck at which the line begins
+	openingCost = 10      // each unit of effort with which it begins: the hand has yet to find its place
 )
 
 // A grasp is one way to play a third: a pair of places, and the fret at which
@@ -140,8 +141,9 @@ func (g grasp) next(ways []grasp, ahead []int) (best, least int) {
 
 // first returns the best way to play the first third of a line.
 func first(ways []grasp, ahead []int) (best int) {
-	for k, g := range ways {
-		if ahead[k]+heightCost*g.hand < ahead[best]+heightCost*ways[best].hand {
+	cost := func(k int) int { return ahead[k] + heightCost*ways[k].hand + openingCost*ways[k].effort }
+	for k := range ways {
+		if cost(k) < cost(best) {
 			best = k
 		}
 	}

@@ -22,7 +22,7 @@ const (
 )
 
 // Lowest is the zero Position: none was asked for, and the lowest one in which
-// the line can be played is to be found.
+// the line has room is to be found.
 var Lowest = Position{}
 
 // Open is the open position, frets 0 to 4.
