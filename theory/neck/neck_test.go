@@ -113,6 +113,7 @@ func TestNamesGoThroughText(t *testing.T) {
 func TestTuningsThatAreNoneAreRefused(t *testing.T) {
 	for s, want := range map[string]string{
 		"":                           "the tuning has 0 pitches; list 4 to 8 open strings, the lowest first, as in E2 A2 D3 G3 B3 E4",
+		"E2":                         "has 1 pitch;",
 		"E2 A2 D3":                   "has 3 pitches",
 		"E2 A2 D3 G3 B3 E4 A4 D5 G5": "has 9 pitches",
 		"E2 A2 D3 H3 B3 E4":          `string 3: "H3" is not a pitch; write a note name and an octave, as in C4`,

@@ -97,8 +97,12 @@ func ParseTuning(s string) (Tuning, error) {
 	}
 	names := strings.FieldsFunc(s, isBetween)
 	if len(names) < MinStrings || len(names) > MaxStrings {
-		return nil, fmt.Errorf("the tuning has %d pitches; list %d to %d open strings, the lowest first, as in %s",
-			len(names), MinStrings, MaxStrings, Standard())
+		pitches := "pitches"
+		if len(names) == 1 {
+			pitches = "pitch"
+		}
+		return nil, fmt.Errorf("the tuning has %d %s; list %d to %d open strings, the lowest first, as in %s",
+			len(names), pitches, MinStrings, MaxStrings, Standard())
 	}
 	tuning := make(Tuning, len(names))
 	for i, name := range names {
