@@ -3,7 +3,6 @@ package synth
 import (
 	"fmt"
 	"slices"
-	"sort"
 
 	"thirdwise/arrange/score"
 	"thirdwise/synth/audiofile"
@@ -32,7 +31,11 @@ func NewParts(p *score.Performance, loop bool, rate int, gain float64) (*Parts, 
 	}, nil
 }
 
-// A Passage is the notes of one part that begin in a stretch of a performance,
+// Lead is how many frames before its first tick a passage begins: a hand begins some
+// strokes a little before their beat.
+const Lead = 2205
+
+// A Passage is the notes of one part that are written in a bar of a performance,
 // from the first of them until all have died away, in the room too. Passages one
 // after another overlap; their sum is the part.
 type Passage struct {
@@ -45,24 +48,28 @@ type Passage struct {
 	block  block
 }
 
-// Passage returns the notes of a part that begin from one tick up to another. It
-// is read from the first tick's frame on.
-func (p *Parts) Passage(part score.Part, from, to int) (*Passage, error) {
+// Passage returns the notes of a part that are written in a bar, an index into the
+// performance's bars, which lasts some ticks. It is read from Lead frames before the
+// bar's first tick on.
+func (p *Parts) Passage(part score.Part, bar, length int) (*Passage, error) {
 	for _, m := range score.Mixes() {
 		if !slices.Equal(m.Parts(), []score.Part{part}) {
 			continue
 		}
 		rate := p.roll.cache.rate
-		first, last := p.performance.Sample(from, rate), p.performance.Sample(to, rate)
-		events := p.roll.parts[part].events
-		start := func(frame int) int {
-			return sort.Search(len(events), func(i int) bool { return events[i].start >= frame })
+		tick := p.performance.Bars[bar].Tick
+		first, last := p.performance.Sample(tick, rate), p.performance.Sample(tick+length, rate)
+		passage := &Passage{parts: p, part: part, at: first - Lead, desk: newDesk(m, &smallRoom, p.gain, rate)}
+		for _, e := range p.roll.parts[part].events {
+			own := e.bar == bar && e.start >= first-Lead
+			if part == score.Click {
+				own = e.start >= first
+			}
+			if own && e.start < last {
+				passage.events = append(passage.events, e)
+			}
 		}
-		return &Passage{
-			parts: p, part: part, at: first,
-			desk:   newDesk(m, &smallRoom, p.gain, rate),
-			events: slices.Clone(events[start(first):start(last)]),
-		}, nil
+		return passage, nil
 	}
 	return nil, fmt.Errorf("no mix is part %d alone", part)
 }

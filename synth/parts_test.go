@@ -23,6 +23,16 @@ func TestPassagesAddUpToTheirPart(t *testing.T) {
 		bar  = 4 * 480
 	)
 	p := playAlong(bars, 100)
+	for i := range bars + 1 {
+		p.Bars = append(p.Bars, score.PlayedBar{Tick: i * bar})
+	}
+	for i := range p.Notes {
+		n := &p.Notes[i]
+		n.Bar = n.Tick / bar
+		if n.Tick%bar == 0 { // begun before the bar
+			n.Tick, n.Length = n.Tick-20, n.Length+20
+		}
+	}
 	for part, mix := range map[score.Part]score.Mix{
 		score.Click: score.ClickAlone, score.Chords: score.ChordsAlone, score.GuideUpper: score.GuideUpperAlone,
 	} {
@@ -36,7 +46,7 @@ func TestPassagesAddUpToTheirPart(t *testing.T) {
 		require.NoError(t, err)
 		left, right := make([]float64, results[0].Frames), make([]float64, results[0].Frames)
 		for i := range bars + 1 {
-			passage, err := parts.Passage(part, i*bar, (i+1)*bar)
+			passage, err := parts.Passage(part, i, bar)
 			require.NoError(t, err)
 			at := p.Sample(i*bar, rate)
 			l, r := make([]float32, 700+i), make([]float32, 700+i)
@@ -60,7 +70,9 @@ func TestPassagesAddUpToTheirPart(t *testing.T) {
 
 // A passage ends once its last note and the room have died away, and not before.
 func TestPassagesEnd(t *testing.T) {
-	parts, err := NewParts(playAlong(1, 120), false, 48000, 0)
+	p := playAlong(1, 120)
+	p.Bars = []score.PlayedBar{{Tick: 0}}
+	parts, err := NewParts(p, false, 48000, 0)
 	require.NoError(t, err)
 	passage, err := parts.Passage(score.Click, 0, 480) // a stroke of the count-in
 	require.NoError(t, err)
@@ -73,6 +85,6 @@ func TestPassagesEnd(t *testing.T) {
 	}
 	assert.Greater(t, frames, 48000/20)
 	assert.Less(t, loudest, float32(1e-3))
-	_, err = NewParts(playAlong(1, 120), false, 22050, 0)
+	_, err = NewParts(p, false, 22050, 0)
 	assert.Error(t, err)
 }

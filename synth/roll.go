@@ -27,6 +27,7 @@ type roll struct {
 type event struct {
 	start   int // frame; in a loop also below 0, for what rings on from the end
 	release int // frames from the start until a finger ends it
+	bar     int // of a note, index into the performance's bars of the one that it is written in
 	sound   pluck.Sound
 	gain    float32 // a factor: that of the velocity times that of the part
 }
@@ -58,6 +59,7 @@ func newRoll(t Track, c *cache) *roll {
 		r.add(n.Part, event{
 			start:   start,
 			release: max(1, end-start),
+			bar:     n.Bar,
 			sound: pluck.Sound{
 				Instrument: seats[n.Part].instrument,
 				Key:        int8(n.Pitch.MIDI()),

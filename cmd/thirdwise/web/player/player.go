@@ -101,10 +101,9 @@ func (p *Player) Bar(index, tempo int, ends bool, parts []score.Part) (*Bar, err
 	if at < 0 {
 		return nil, fmt.Errorf("bar %d is not played", index+1)
 	}
-	from := laid.performance.Bars[at].Tick
 	b := &Bar{}
 	for _, part := range parts {
-		passage, err := laid.parts.Passage(part, from, from+p.score.Meter.Bar())
+		passage, err := laid.parts.Passage(part, at, p.score.Meter.Bar())
 		if err != nil {
 			return nil, err
 		}
