@@ -48,11 +48,11 @@ func TestPassagesAddUpToTheirPart(t *testing.T) {
 		for i := range bars + 1 {
 			passage, err := parts.Passage(part, i, bar)
 			require.NoError(t, err)
-			at := p.Sample(i*bar, rate)
+			at := p.Sample(i*bar, rate) - Lead
 			l, r := make([]float32, 700+i), make([]float32, 700+i)
 			for passage.Read(l, r) {
 				for j := range l {
-					if at+j < len(left) {
+					if at+j >= 0 && at+j < len(left) {
 						left[at+j] += float64(l[j])
 						right[at+j] += float64(r[j])
 					}

@@ -52,9 +52,9 @@ type Arranged struct {
 }
 
 // Arrange reads and arranges the text of an exercise and sets its music in rows
-// of a width in staff spaces. The file's name may be empty. What cannot be
-// arranged leaves what is on the bench as it is.
-func (b *Bench) Arrange(file, text string, width, gain float64) (Arranged, error) {
+// of a width in staff spaces, on the staves that are named. The file's name may be
+// empty. What cannot be arranged leaves what is on the bench as it is.
+func (b *Bench) Arrange(file, text string, width float64, staves string, gain float64) (Arranged, error) {
 	written, err := exercise.Parse(file, []byte(text))
 	if err != nil {
 		return failed(err)
@@ -65,7 +65,7 @@ func (b *Bench) Arrange(file, text string, width, gain float64) (Arranged, error
 	}
 	b.written, b.score, b.paper = written, arranged, paper.Notate(arranged)
 	piece := page.Describe(arranged, kit.Name(file, arranged.Title), gain)
-	strip, err := page.NewStrip(b.paper, width)
+	strip, err := page.NewStrip(b.paper, width, staves)
 	return Arranged{Findings: list(findings), Piece: &piece, Strip: &strip}, err
 }
 
@@ -94,14 +94,6 @@ func (b *Bench) Score() (string, error) {
 	}
 	text, err := json.Marshal(b.score)
 	return string(text), err
-}
-
-// Strip sets the music in rows of another width.
-func (b *Bench) Strip(width float64) (page.Strip, error) {
-	if b.score == nil {
-		return page.Strip{}, errNothing
-	}
-	return page.NewStrip(b.paper, width)
 }
 
 // Board returns what a teacher would write on a board.
@@ -154,14 +146,15 @@ func (b *Bench) Printed() (string, error) {
 }
 
 // Kit writes the kit of the exercise, as the command line makes it of a file of
-// that name, into a store. Progress is told how many of all files are complete.
-func (b *Bench) Kit(file string, practice page.Shell, into kit.Store, progress func(done, all int)) error {
+// that name with those mixes, into a store. Progress is told how many of all files
+// are complete.
+func (b *Bench) Kit(file string, practice page.Shell, mixes []score.Mix, into kit.Store, progress func(done, all int)) error {
 	if b.score == nil {
 		return errNothing
 	}
 	k := kit.Kit{
 		Name: kit.Name(file, b.score.Title), Exercise: file, Score: b.score,
-		Mixes:    []score.Mix{score.Full, score.Backing, score.Guide},
+		Mixes:    mixes,
 		Format:   audiofile.Format{}.WithDefaults(),
 		Loudness: -18, Sheet: sheet.Options{Paper: drawing.A4},
 		Page: practice.WriteKit,

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange/exercise/source"
+	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/web/bench"
 	"thirdwise/cmd/thirdwise/web/page"
 )
@@ -27,7 +28,7 @@ tempos: [80, 60]
 
 func arranged(t *testing.T, text string) (*bench.Bench, bench.Arranged) {
 	b := new(bench.Bench)
-	made, err := b.Arrange("two-doors.yaml", text, 60, -12)
+	made, err := b.Arrange("two-doors.yaml", text, 60, "both", -12)
 	require.NoError(t, err)
 	return b, made
 }
@@ -58,7 +59,7 @@ func TestFindingsTellTheirPlace(t *testing.T) {
 	assert.Equal(t, "two-doors", made.Piece.Name)
 	assert.Len(t, made.Strip.Bars, 8)
 
-	made, err := b.Arrange("two-doors.yaml", strings.Replace(written, "Am7", "Am7x", 1), 60, -12)
+	made, err := b.Arrange("two-doors.yaml", strings.Replace(written, "Am7", "Am7x", 1), 60, "both", -12)
 	require.NoError(t, err)
 	assert.Nil(t, made.Piece)
 	require.Len(t, made.Findings, 1)
@@ -89,7 +90,7 @@ func TestKitHoldsItsPracticePage(t *testing.T) {
 	b, _ := arranged(t, "title: Short\nkey: C\nchart: '| C |'\ntempos: [300]\npasses: 1\n")
 	made := memory{}
 	shell := page.Shell{HTML: []byte("<title>{title}</title>{piece}{engine}"), Engine: []byte("engine")}
-	require.NoError(t, b.Kit("short.yaml", shell, made, func(done, all int) {}))
+	require.NoError(t, b.Kit("short.yaml", shell, []score.Mix{score.Full}, made, func(done, all int) {}))
 	assert.Contains(t, made["short.html"].String(), "<title>Short</title>")
 	assert.Contains(t, made["kit.json"].String(), `"name": "short.html"`)
 	assert.Contains(t, made, "short-300-full.wav")
@@ -119,7 +120,7 @@ func TestPiecesTellWhenThirdsArePlayed(t *testing.T) {
 func BenchmarkKeystroke(b *testing.B) {
 	text := "title: Long\nkey: C major\nchart: |\n" + strings.Repeat("  | C | Am | Dm | G7 |\n  | Em | F | Dm G | C |\n", 4)
 	for b.Loop() {
-		if _, err := new(bench.Bench).Arrange("", text, 96, 0); err != nil {
+		if _, err := new(bench.Bench).Arrange("", text, 96, "both", 0); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -6,8 +6,10 @@ import (
 	"encoding/json"
 	"hash/crc32"
 	"io"
+	"strings"
 	"syscall/js"
 
+	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/web/bench"
 	"thirdwise/cmd/thirdwise/web/page"
 )
@@ -16,12 +18,8 @@ import (
 func (e *engine) offerMore() {
 	b := new(bench.Bench)
 	text := func(made string, err error) (any, error) { return made, err }
-	e.offer("arrange", func(args []js.Value) (any, error) { // file, text, width, gain
-		made, err := b.Arrange(args[0].String(), args[1].String(), args[2].Float(), args[3].Float())
-		return asJSON(made, err)
-	})
-	e.offer("strip", func(args []js.Value) (any, error) { // width
-		made, err := b.Strip(args[0].Float())
+	e.offer("arrange", func(args []js.Value) (any, error) { // file, text, width, staves, gain
+		made, err := b.Arrange(args[0].String(), args[1].String(), args[2].Float(), args[3].String(), args[4].Float())
 		return asJSON(made, err)
 	})
 	e.offer("score", func([]js.Value) (any, error) { return text(b.Score()) })
@@ -31,12 +29,20 @@ func (e *engine) offerMore() {
 	e.offer("printed", func([]js.Value) (any, error) { return text(b.Printed()) })
 	e.offer("starter", func([]js.Value) (any, error) { return b.Starter(), nil })
 	e.offer("move", func(args []js.Value) (any, error) { return text(b.Move(args[0].String(), args[1].String())) }) // text, key
-	e.offer("kit", func(args []js.Value) (any, error) {                                                             // file, the practice page, its engine, a receiver
+	e.offer("kit", func(args []js.Value) (any, error) {                                                             // file, the practice page, its engine, mixes, a receiver
 		shell := page.Shell{HTML: []byte(args[1].String()), Engine: make([]byte, args[2].Length())}
 		js.CopyBytesToGo(shell.Engine, args[2])
-		receiver := args[3]
+		var mixes []score.Mix
+		for name := range strings.SplitSeq(args[3].String(), ",") {
+			var mix score.Mix
+			if err := mix.UnmarshalText([]byte(name)); err != nil {
+				return nil, err
+			}
+			mixes = append(mixes, mix)
+		}
+		receiver := args[4]
 		progress := func(done, all int) { receiver.Call("progress", done, all) }
-		return nil, b.Kit(args[0].String(), shell, receiving{receiver}, progress)
+		return nil, b.Kit(args[0].String(), shell, mixes, receiving{receiver}, progress)
 	})
 }
 

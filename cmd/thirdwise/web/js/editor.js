@@ -164,6 +164,6 @@ export class Editor {
  * @param {string} words
  */
 export function suggestions(words) {
-  const found = /did you mean (.+?)\?/.exec(words);
+  const found = /did you mean (.+?)\?/.exec(words) ?? /(?:^|; )write ([^,;]{1,24})$/.exec(words);
   return found ? found[1].split(/, | or /).map((word) => word.replace(/^["“](.*)["”]$/, "$1")) : [];
 }

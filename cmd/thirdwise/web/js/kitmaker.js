@@ -1,8 +1,22 @@
 import { download, h } from "./dom.js";
 import { Engine } from "./engine.js";
+import { labelled, panel } from "./panels.js";
 import { zip } from "./zip.js";
 
 /** @typedef {import("./zip.js").Entry} Entry */
+
+/** The mixes that a kit can hold, and which it does unless one says otherwise. */
+const mixes = [
+  ["full", "Full: all parts", "usual"],
+  ["backing", "Backing: without the guide", "usual"],
+  ["guide", "Guide: the line and the click", "usual"],
+  ["loop", "Loop: the chart once, to repeat without a seam"],
+  ["turns", "Turns: listen, then play"],
+  ["click", "Click alone"],
+  ["chords", "Chords alone"],
+  ["guide-upper", "Upper voice alone"],
+  ["guide-lower", "Lower voice alone"],
+];
 
 /** Makes kits, in a worker of their own that can be ended. */
 export class KitMaker {
@@ -18,8 +32,13 @@ export class KitMaker {
     this.told = h("p", { class: "hint", role: "status" });
     this.bar = h("progress", { max: 1, value: 0, hidden: true, "aria-label": "Kit" });
     this.cancel = h("button", { type: "button", hidden: true, click: () => this.stop() }, "Cancel");
+    const box = (/** @type {string[]} */ [name, shown, usual]) => {
+      const field = h("input", { type: "checkbox", value: name, checked: usual !== undefined });
+      return { field, row: labelled(shown, field) };
+    };
+    this.mixes = mixes.map(box);
     this.files = h("ul", { class: "files" });
-    this.place = h("div", { class: "kit" }, this.told, h("div", { class: "row" }, this.bar, this.cancel), this.files);
+    this.place = h("div", { class: "kit" }, panel("What the kit holds", false, ...this.mixes.map((m) => m.row)), this.told, h("div", { class: "row" }, this.bar, this.cancel), this.files);
   }
 
   stop() {
@@ -31,9 +50,8 @@ export class KitMaker {
    * Makes a kit and offers it as a zip.
    * @param {string} file the exercise's
    * @param {string} text
-   * @param {string} name of the kit
    */
-  async make(file, text, name) {
+  async make(file, text) {
     this.stop();
     const engine = new Engine(this.module);
     this.engine = engine;
@@ -43,9 +61,12 @@ export class KitMaker {
     this.files.replaceChildren();
     /** @type {Map<string, Entry>} */
     const made = new Map();
+    const chosen = this.mixes.filter((m) => m.field.checked).map((m) => m.field.value);
     try {
-      await engine.call("arrange", file, text, 60, 0);
-      await engine.makeKit([file, this.practice.html, this.practice.engine], (part) => {
+      const { piece } = JSON.parse(await engine.call("arrange", file, text, 60, "both", 0));
+      if (!piece) throw new Error("the exercise has mistakes");
+      const { name } = piece;
+      await engine.makeKit([file, this.practice.html, this.practice.engine, chosen.join() || "full"], (part) => {
         if (part.done) this.bar.value = part.done / part.all;
         if (!part.name) return;
         const entry = made.get(part.name) ?? { name: `${name}/${part.name}`, parts: [], size: 0, sum: 0 };

@@ -203,16 +203,17 @@ export function practisedPanel(stand) {
 
 /** @param {Stand} stand */
 export function viewPanel(stand) {
-  const kept = { light: "", leftHanded: false, large: false, staves: "", neck: true, ...recall("view") };
+  const kept = { light: "", leftHanded: false, large: false, staves: "both", neck: true, ...recall("view") };
   const apply = () => {
     document.documentElement.dataset.light = kept.light;
-    document.documentElement.dataset.staves = kept.staves;
+    stand.sheet.staves = kept.staves;
     stand.neck.leftHanded = kept.leftHanded;
     stand.neck.lay();
     stand.neck.place.hidden = !kept.neck;
     stand.sheet.large = kept.large;
     stand.sheet.place.classList.toggle("large", kept.large);
     stand.sheet.fit();
+    stand.sheet.onFit();
     if (!stand.player.playing) stand.show(undefined);
   };
   /** @param {"leftHanded" | "large" | "neck"} name */
@@ -232,10 +233,15 @@ export function viewPanel(stand) {
     { change: () => ((kept.light = light.value), remember("view", kept), apply()) },
     ...[["", "As the device"], ["light", "Light"], ["dark", "Dark"]].map(([value, text]) => h("option", { value, selected: value === kept.light }, text)),
   );
+  const staves = h(
+    "select",
+    { change: () => ((kept.staves = staves.value), remember("view", kept), apply()) },
+    ...[["both", "Notation and tab"], ["tab", "Tab"], ["notation", "Notation"]].map(([value, text]) => h("option", { value, selected: value === kept.staves }, text)),
+  );
   apply();
   return panel(
     "View", false,
-    labelled("Large print", box("large")), labelled("Neck", box("neck")), labelled("Left-handed neck and grips", box("leftHanded")), labelled("Colours", light),
+    labelled("Sheet", staves), labelled("Large print", box("large")), labelled("Neck", box("neck")), labelled("Left-handed neck and grips", box("leftHanded")), labelled("Colours", light),
   );
 }
 

@@ -50,7 +50,7 @@ export class Plan {
     this.bars = [];
     this.tempo = settings.tempo; // of the bar that comes next
     // Where that tempo began: frames are counted from there.
-    this.base = { frame: 0, bars: 0, tempo: settings.tempo };
+    this.base = { frame: piece.lead, bars: 0, tempo: settings.tempo };
     this.serial = 0;
   }
 
@@ -83,7 +83,7 @@ export class Plan {
   add(bar, round) {
     const { settings, piece, rate, tempo } = this;
     const last = this.bars[this.bars.length - 1];
-    if (tempo !== this.base.tempo) this.base = { frame: last ? last.start + last.length : 0, bars: 0, tempo };
+    if (tempo !== this.base.tempo) this.base = { frame: last ? last.start + last.length : piece.lead, bars: 0, tempo };
     const at = (/** @type {number} */ bars) => this.base.frame + frameOf(piece, bars * piece.barTicks, tempo, rate);
     const start = at(this.base.bars);
     /** @type {PlannedBar} */
@@ -112,7 +112,7 @@ export class Plan {
     this.settings = settings;
     const last = this.bars[this.bars.length - 1];
     this.tempo = tempo ?? last?.tempo ?? settings.tempo;
-    this.base = { frame: last ? last.start + last.length : 0, bars: 0, tempo: this.tempo };
+    this.base = { frame: last ? last.start + last.length : this.piece.lead, bars: 0, tempo: this.tempo };
   }
 
   /** Forgets the bars that ended before a frame. @param {number} frame */

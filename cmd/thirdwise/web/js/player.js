@@ -8,6 +8,7 @@ import { Plan } from "./plan.js";
 
 const ahead = 2.5; // seconds of samples that wait in the mixer
 const notice = 0.3; // seconds before a bar at which a change can still be made for it
+const enough = 1.5; // seconds of the changed bar, or all of it, that are made before it is taken
 const margin = 0.08; // seconds by which the changed bar must be there
 
 /**
@@ -45,6 +46,10 @@ export class Player {
     this.onChange = () => {};
     /** Told of every round that was played to its end. @type {(bar: PlannedBar) => void} */
     this.onRound = () => {};
+    /** The bar that is made while nothing plays. @type {Job | undefined} */
+    this.warming = undefined;
+    /** Told whether all bars have been made once. @type {(all: boolean) => void} */
+    this.onWarm = () => {};
     this.counted = 0; // the last bar's serial that was counted
     sound.onReport = () => this.tend();
   }
@@ -57,6 +62,7 @@ export class Player {
   /** @param {number} first index of the bar to begin with */
   async play(first) {
     await this.sound.open();
+    this.warming?.cancel();
     this.plan = new Plan(this.piece, this.sound.rate, this.settings, first);
     this.playing = true;
     this.ended = false;
@@ -77,10 +83,25 @@ export class Player {
     this.onChange();
   }
 
-  /** Makes the first bar, so that it is there when it is wanted. @param {number} index */
-  warm(index) {
+  /**
+   * Has the bars of the loop made once while nothing plays, the one first with which
+   * it will begin: their notes are there when they are wanted.
+   * @param {number} index
+   */
+  async warm(index) {
+    this.warming?.cancel();
+    this.onWarm(false);
     if (this.playing) return;
-    this.engine.make(this.order(index, this.settings.tempo, false), false, () => {}).done.catch(() => {});
+    const { tempo, from, to } = this.settings;
+    const bars = [index];
+    for (let bar = from; bar <= to; bar++) if (bar !== index) bars.push(bar);
+    for (const bar of bars) {
+      const job = this.engine.make(this.order(bar, tempo, false), false, () => {});
+      this.warming = job;
+      await job.done.catch(() => {});
+      if (this.warming !== job) return;
+    }
+    this.onWarm(true);
   }
 
   /**
@@ -91,6 +112,11 @@ export class Player {
   order(bar, tempo, ends) {
     const click = this.piece.parts[0].number;
     return { index: Math.max(0, bar), tempo, ends, parts: bar < 0 ? [click] : this.parts };
+  }
+
+  /** Frame at which the samples of a bar begin: a hand begins some strokes before the beat. @param {PlannedBar} bar */
+  begins(bar) {
+    return bar.start - this.piece.lead;
   }
 
   /** What happens at every report of the mixer. */
@@ -125,11 +151,11 @@ export class Player {
       this.deliverable(Infinity);
       return;
     }
-    let at = bar.start;
+    let at = this.begins(bar);
     const job = this.engine.make(this.order(bar.bar, bar.tempo, bar.ends), false, (blocks, frames) => {
       this.deliver(bar, at, blocks, frames);
       at += frames;
-      this.deliverable(Math.min(at, bar.start + bar.length));
+      this.deliverable(Math.min(at, this.begins(bar) + bar.length));
     });
     this.making = { bar, job };
     this.finish(bar, job);
@@ -145,7 +171,7 @@ export class Player {
     job.done.then(() => {
       if (!ours()) return;
       this.making = undefined;
-      this.deliverable(bar.start + bar.length);
+      this.deliverable(this.begins(bar) + bar.length);
       this.feed();
     }, () => (ours() || this.trial === job) && this.stop());
   }
@@ -187,7 +213,7 @@ export class Player {
   /** Where a change can begin: at a bar that is planned, or behind the last. */
   boundary() {
     const { plan, sound } = this;
-    const soonest = sound.report.frame + notice * sound.rate;
+    const soonest = sound.report.frame + notice * sound.rate + this.piece.lead;
     const bars = plan?.bars ?? [];
     const planned = bars.find((b) => b.start >= soonest);
     if (planned) return { serial: planned.serial, frame: planned.start };
@@ -215,16 +241,16 @@ export class Player {
     }
     wanted.reopen?.();
     delete wanted.reopen;
-    let at = bar.start;
+    let at = this.begins(bar);
     /** @type {{start: number, blocks: Blocks, frames: number}[]} */
     const held = [];
     const job = this.engine.make(this.order(bar.bar, bar.tempo, bar.ends), true, (blocks, frames) => {
       held.push({ start: at, blocks, frames });
       at += frames;
       if (this.trial === job) {
-        if (at - bar.start < 2 * margin * sound.rate) return;
+        if (at - this.begins(bar) < Math.min(bar.length, enough * sound.rate)) return;
         this.trial = undefined;
-        if (bar.start - sound.report.frame < margin * sound.rate) {
+        if (this.begins(bar) - sound.report.frame < margin * sound.rate) {
           // Too late for this bar; for the next one its notes are there already.
           job.cancel();
           this.wanted = { ...wanted, ...this.wanted };
@@ -234,7 +260,7 @@ export class Player {
         this.making = { bar, job };
       }
       for (const h of held.splice(0)) this.deliver(bar, h.start, h.blocks, h.frames);
-      this.deliverable(Math.min(at, bar.start + bar.length));
+      this.deliverable(Math.min(at, this.begins(bar) + bar.length));
     });
     this.trial = job;
     this.finish(bar, job);
@@ -251,8 +277,8 @@ export class Player {
     this.plan = plan;
     this.piece = plan.piece;
     this.ended = false;
-    this.ready = from.frame;
-    this.sound.send({ cut: from.serial, from: from.frame });
+    this.ready = from.frame - this.piece.lead;
+    this.sound.send({ cut: from.serial, from: this.ready });
   }
 
   /**

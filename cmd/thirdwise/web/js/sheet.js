@@ -10,6 +10,7 @@ export class Sheet {
   constructor(place) {
     this.place = place;
     this.large = false;
+    this.staves = "both"; // or tab, or notation
     /** @type {Strip[]} */
     this.strips = [];
     /** @type {Strip | undefined} */
@@ -23,14 +24,17 @@ export class Sheet {
     /** @type {SVGElement[]} */
     this.next = [];
     this.row = -1;
+    /** Told when the sheet is to be shown otherwise. */
+    this.onFit = () => {};
     /** Told of a stretch of bars as written that was dragged over. @type {(from: number, to: number) => void} */
     this.onDrag = () => {};
     new ResizeObserver(() => this.fit()).observe(place);
     this.watchDrag();
   }
 
-  /** @param {Strip[]} strips the narrowest first */
+  /** @param {Strip[]} strips the narrowest first; the first brings the fonts */
   show(strips) {
+    loadFonts(strips[0].svg);
     this.strips = strips;
     this.shown = undefined;
     this.fit();
@@ -41,23 +45,17 @@ export class Sheet {
     const width = this.place.clientWidth;
     if (!width || this.strips.length === 0) return;
     const most = width / (this.large ? largePixels : pixelsASpace);
-    const strip = this.strips.filter((candidate) => candidate.width <= most).pop() ?? this.strips[0];
+    const strips = this.strips.filter((candidate) => candidate.staves === this.staves);
+    const strip = strips.filter((candidate) => candidate.width <= most).pop() ?? strips[0] ?? this.strips[0];
     if (strip !== this.shown) this.draw(strip);
   }
 
   /** @param {Strip} strip */
   draw(strip) {
     this.shown = strip;
-    // The page's policy allows no style sheet in a drawing; the page has the rules.
-    const svg = strip.svg.replace(/<style>[^]*?<\/style>/g, (css) => {
-      loadFonts(css);
-      return "";
-    });
-    const parsed = new DOMParser().parseFromString(svg, "image/svg+xml");
-    const drawing = document.importNode(parsed.documentElement, true);
+    const drawing = drawingOf(strip.svg);
     drawing.removeAttribute("width");
     drawing.removeAttribute("height");
-    drawing.setAttribute("class", "music");
     this.bars = strip.bars.map((b, i) =>
       s("rect", { class: "bar", "data-written": i, x: b.x, y: b.y - 1, width: b.width, height: b.height + 2 }),
     );
@@ -153,16 +151,29 @@ export class Sheet {
   }
 }
 
+/**
+ * Makes a drawing of what the engine wrote. The page's policy allows no style sheet
+ * in it: the page has the rules.
+ * @param {string} svg
+ */
+export function drawingOf(svg) {
+  const bare = svg.replace(/<style>[^]*?<\/style>/g, "");
+  const parsed = new DOMParser().parseFromString(bare, "image/svg+xml");
+  const drawing = document.importNode(parsed.documentElement, true);
+  drawing.setAttribute("class", "music");
+  return drawing;
+}
+
 /** @type {Map<string, FontFace>} */
 const fonts = new Map();
 
 /**
  * Loads the fonts that a drawing brings with it. They are parts of a font, cut to
  * the letters of the drawing: the latest of a name is used.
- * @param {string} css
+ * @param {string} svg
  */
-function loadFonts(css) {
-  for (const [, name, base64] of css.matchAll(/font-family:'([^']+)';src:url\(data:font\/ttf;base64,([^)]*)\)/g)) {
+export function loadFonts(svg) {
+  for (const [, name, base64] of svg.matchAll(/font-family:'([^']+)';src:url\(data:font\/ttf;base64,([^)]*)\)/g)) {
     const face = new FontFace(name, fromBase64(base64).buffer);
     const before = fonts.get(name);
     if (before) document.fonts.delete(before);

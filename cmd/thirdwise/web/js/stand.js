@@ -28,6 +28,7 @@ export class Stand {
     this.settings = this.firstSettings();
     this.player = new Player(engine, this.sound, this.piece, this.settings);
     this.player.onChange = () => this.changed();
+    this.player.onWarm = (all) => (document.documentElement.dataset.made = String(all));
     this.player.onRound = (bar) => this.practised.count(bar.tempo);
     this.practised = new Practised(this.piece.name);
     this.sheet = new Sheet(sheetPlace());

@@ -18,7 +18,7 @@ interface Bar { number: number; played: number; tick: number; section?: string; 
 interface Part { number: number; name: string }
 interface Mix { name: string; parts: number[] }
 interface Box { x: number; y: number; width: number; height: number; row: number }
-interface Strip { width: number; svg: string; bars: Box[] }
+interface Strip { width: number; staves: string; svg: string; bars: Box[] }
 
 /** web.Piece */
 interface Piece {
@@ -26,7 +26,7 @@ interface Piece {
   countIn: number; passes: number; climb?: number; density: number; grid: string;
   tuning: string[]; capo: number; position: string; ticksPerQuarter: number;
   bars: Bar[]; line: Third[];
-  name: string; gain: number; barTicks: number; beat: number; pickup: boolean;
+  name: string; gain: number; lead: number; barTicks: number; beat: number; pickup: boolean;
   parts: Part[]; presets: Mix[]; played: number[]; written: number[]; caution: string;
 }
 

@@ -9,12 +9,14 @@ import { KitMaker } from "./kitmaker.js";
 import { climbPanel, keysPanel, loopPanel, partsPanel, viewPanel } from "./panels.js";
 import { progressionTool } from "./progressions.js";
 import { ScreenView } from "./screen.js";
+import { drawingOf, loadFonts } from "./sheet.js";
 import { Stand } from "./stand.js";
 
 /** @typedef {import("./editor.js").Finding} Finding */
 /** @typedef {{findings: Finding[], piece?: Piece, strip?: Strip}} Arranged */
 
 const gain = -14; // dB: a little below that of most kits, since it is not measured
+const patience = 2000; // milliseconds after which a text is left for a newer one
 const soon = 250; // milliseconds after the last key until what is heard follows
 
 /** The workbench: text on one side, what comes of it on the other. */
@@ -23,7 +25,9 @@ class Workbench {
   constructor(contents) {
     const module = compile(held("engine"));
     const practice = { html: contents.practice, engine: fromBase64(held("practice")) };
+    this.module = module;
     this.paper = new Engine(module);
+    this.begun = 0;
     this.sound = new Engine(module);
     this.editor = new Editor();
     this.kits = new KitMaker(module, practice);
@@ -80,25 +84,33 @@ class Workbench {
   async arrange() {
     if (this.busy) {
       this.again = true;
+      if (performance.now() - this.begun > patience) this.giveUp();
       return;
     }
     this.busy = true;
-    const width = Math.min(140, Math.max(30, ((this.stand?.sheet.place.clientWidth ?? 700) - 18) / 8));
-    const begun = performance.now();
+    const sheet = this.stand?.sheet;
+    const width = Math.min(140, Math.max(30, ((sheet?.place.clientWidth || 700) - 18) / (sheet?.large ? 13 : 8)));
+    this.begun = performance.now();
     try {
       /** @type {Arranged} */
-      const made = JSON.parse(await this.paper.call("arrange", this.exercises.file, this.editor.value, width, gain));
+      const made = JSON.parse(await this.paper.call("arrange", this.exercises.file, this.editor.value, width, sheet?.staves ?? "both", gain));
       this.editor.show(made.findings);
       if (made.piece && made.strip) await this.show(made.piece, [made.strip]);
     } catch (error) {
-      this.editor.show([{ severity: "mistake", message: /** @type {Error} */ (error).message }]);
+      if (!this.again) this.editor.show([{ severity: "mistake", message: /** @type {Error} */ (error).message }]);
     }
-    document.documentElement.dataset.arranged = String(Math.round(performance.now() - begun));
+    if (!this.again) document.documentElement.dataset.arranged = String(Math.round(performance.now() - this.begun));
     this.busy = false;
     if (this.again) {
       this.again = false;
       this.arrange();
     }
+  }
+
+  /** Leaves what takes too long, for a text that is not there any more. */
+  giveUp() {
+    this.paper.end();
+    this.paper = new Engine(this.module);
   }
 
   /**
@@ -161,6 +173,7 @@ class Workbench {
       clearTimeout(this.resized);
       this.resized = setTimeout(() => this.arrange(), 150);
     }).observe(stand.sheet.place);
+    stand.sheet.onFit = () => this.arrange();
     this.choose(this.shown);
   }
 
@@ -196,16 +209,14 @@ class Workbench {
 
   async print() {
     const svg = await this.paper.call("printed");
-    const parsed = new DOMParser().parseFromString(svg.replace(/<style>[^]*?<\/style>/, ""), "image/svg+xml");
-    const drawing = document.importNode(parsed.documentElement, true);
-    drawing.setAttribute("class", "music");
-    this.printed.replaceChildren(drawing);
+    loadFonts(svg);
+    this.printed.replaceChildren(drawingOf(svg));
+    await document.fonts.ready;
     print();
   }
 
   makeKit() {
-    const name = this.stand?.piece.name ?? "exercise";
-    void this.kits.make(this.exercises.file, this.editor.value, name);
+    void this.kits.make(this.exercises.file, this.editor.value);
   }
 }
 

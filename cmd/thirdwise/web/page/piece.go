@@ -7,6 +7,7 @@ import (
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/cmd/thirdwise/web/player"
+	"thirdwise/synth"
 )
 
 // A Piece is a score as a page knows it: what it shows, and when what sounds.
@@ -14,6 +15,7 @@ type Piece struct {
 	kit.Description
 	Name     string  `json:"name"` // of the kit
 	Gain     float64 `json:"gain"` // dB, of all parts
+	Lead     int     `json:"lead"` // frames before its first beat at which a bar's samples begin
 	BarTicks int     `json:"barTicks"`
 	Beat     int     `json:"beat"`   // ticks
 	Pickup   bool    `json:"pickup"` // the first bar is played the first time only
@@ -42,6 +44,7 @@ func Describe(s *score.Score, name string, gain float64) Piece {
 		Description: kit.Describe(s),
 		Name:        name,
 		Gain:        gain,
+		Lead:        synth.Lead,
 		BarTicks:    s.Meter.Bar(),
 		Beat:        s.Meter.Beat(),
 		Pickup:      s.Pickup,
@@ -92,19 +95,27 @@ func (p *Piece) addPreset(name string, parts []score.Part) {
 	}
 }
 
-// Strips sets a score's music for screens from a telephone's to a desktop's.
+// Strips sets a score's music for screens from a telephone's to a desktop's, on
+// both staves and on each alone. The first brings the fonts for all.
 func Strips(s *score.Score) ([]Strip, error) {
 	var strips []Strip
 	notation := paper.Notate(s)
-	for _, width := range []float64{30, 44, 64, 96, 140} { // staff spaces
-		strip, err := NewStrip(notation, width)
-		if err != nil {
-			return nil, err
+	for _, staves := range []string{"both", "tab", "notation"} {
+		widest := 0.0
+		for _, width := range []float64{30, 44, 64, 96, 140} { // staff spaces
+			strip, err := NewStrip(notation, width, staves)
+			if err != nil {
+				return nil, err
+			}
+			if strip.Width <= widest {
+				continue
+			}
+			widest = strip.Width
+			if len(strips) > 0 {
+				strip = strip.withoutStyles()
+			}
+			strips = append(strips, strip)
 		}
-		if n := len(strips); n > 0 && strips[n-1].Width >= strip.Width {
-			continue
-		}
-		strips = append(strips, strip)
 	}
 	return strips, nil
 }

@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 
 	"thirdwise/arrange/paper"
@@ -12,9 +13,10 @@ import (
 // A Strip is a score's music for a screen: rows of staff and tab below one
 // another, without a page around them.
 type Strip struct {
-	Width float64 `json:"width"` // of the rows, in staff spaces
-	SVG   string  `json:"svg"`   // in staff spaces
-	Bars  []Box   `json:"bars"`  // as written, in their order
+	Width  float64 `json:"width"`  // of the rows, in staff spaces
+	Staves string  `json:"staves"` // both, tab or notation
+	SVG    string  `json:"svg"`    // in staff spaces
+	Bars   []Box   `json:"bars"`   // as written, in their order
 }
 
 // A Box is the rectangle of a bar, in staff spaces.
@@ -32,19 +34,33 @@ const (
 	stripMargin = 1.0 // around all
 )
 
+// styles finds the style sheet in a strip, which holds its fonts.
+var styles = regexp.MustCompile(`(?s)<style>.*?</style>`)
+
+// withoutStyles leaves the style sheet out of a strip that another of the same
+// piece brings with it.
+func (s Strip) withoutStyles() Strip {
+	s.SVG = styles.ReplaceAllString(s.SVG, "")
+	return s
+}
+
 // NewStrip sets a score's music in rows of a width in staff spaces, or wider
-// where a bar needs it.
-func NewStrip(n *paper.Notation, width float64) (Strip, error) {
+// where a bar needs it, on both staves, "both", or on one, "tab" or "notation".
+func NewStrip(n *paper.Notation, width float64, staves string) (Strip, error) {
+	var shown system.Staves
+	if err := shown.UnmarshalText([]byte(staves)); err != nil {
+		return Strip{}, err
+	}
 	if len(n.Measures) == 0 {
 		return Strip{}, fmt.Errorf("%q has no bars to show", n.Score.Title)
 	}
-	music := system.Of(n, system.Both)
+	music := system.Of(n, shown)
 	rows, ok := music.Break(width, 0)
 	for !ok {
 		width *= 1.1
 		rows, ok = music.Break(width, 0)
 	}
-	strip := Strip{Width: width}
+	strip := Strip{Width: width, Staves: staves}
 	var marks []drawing.Mark
 	y := stripMargin
 	for i, row := range rows {
