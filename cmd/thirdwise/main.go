@@ -16,7 +16,9 @@ import (
 	"os"
 	"os/signal"
 	"reflect"
+	"runtime/debug"
 	"strconv"
+	"strings"
 	"syscall"
 	"time"
 
@@ -222,12 +224,37 @@ func commandPath(err error) string {
 	return "thirdwise"
 }
 
+// commit is the one that a release is built of; the linker sets it.
+var commit string
+
+// version tells the program's version, the commit that it was built of, where that
+// is known, and the version of Go.
+func version() string {
+	built, ok := debug.ReadBuildInfo()
+	of := commit
+	if ok && of == "" {
+		for _, s := range built.Settings {
+			if s.Key == "vcs.revision" {
+				of = s.Value
+			}
+		}
+	}
+	parts := []string{kit.Software}
+	if of != "" {
+		parts = append(parts, "commit "+of)
+	}
+	if ok {
+		parts = append(parts, built.GoVersion)
+	}
+	return strings.Join(parts, ", ")
+}
+
 // A versionFlag prints the version and leaves it at that.
 type versionFlag bool
 
 // BeforeReset makes kong act on the flag before it looks for a command.
 func (versionFlag) BeforeReset(app *kong.Kong) error {
-	fmt.Fprintln(app.Stdout, kit.Software)
+	fmt.Fprintln(app.Stdout, version())
 	app.Exit(done)
 	return nil
 }

@@ -118,7 +118,7 @@ func TestAMixOfAnotherNameIsAnsweredWithItsOwn(t *testing.T) {
 func TestVersionIsAnAnswer(t *testing.T) {
 	r := thirdwise("--version")
 	assert.Equal(t, done, r.status)
-	assert.Regexp(t, `^thirdwise \d+\.\d+\.\d+\n$`, r.stdout)
+	assert.Regexp(t, `^thirdwise \d+\.\d+\.\d+(, commit [0-9a-f]+)?, go\d+\.\d+\S*\n$`, r.stdout)
 	assert.Empty(t, r.stderr)
 }
 
