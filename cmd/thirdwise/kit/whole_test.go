@@ -1,0 +1,116 @@
+package kit_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"thirdwise/arrange"
+	"thirdwise/arrange/exercise"
+	"thirdwise/arrange/exercise/source"
+	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/sheet"
+	"thirdwise/arrange/score"
+	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/synth/audiofile"
+	"thirdwise/theory"
+	"thirdwise/theory/meter"
+)
+
+// anyExercise draws the text of an exercise that a teacher could write.
+func anyExercise(t *rapid.T) string {
+	pick := func(name string, from ...string) string { return rapid.SampledFrom(from).Draw(t, name) }
+	chord := rapid.SampledFrom([]string{"1", "2", "4", "5", "6", "V7", "V7/V", "vii°", "N.C.", "C", "Am7", "Dm7b5", "F#m", "Bb/D", "Gsus4", "E7", "Eb6", "Bdim7"})
+	bar := func() string { return strings.Join(rapid.SliceOfN(chord, 1, 2).Draw(t, "bar"), " ") }
+	var chart strings.Builder
+	chart.WriteString("  |")
+	for range rapid.IntRange(1, 3).Draw(t, "parts") {
+		var bars []string
+		for range rapid.IntRange(1, 4).Draw(t, "bars") {
+			bars = append(bars, bar())
+		}
+		part := " " + strings.Join(bars, " | ") + " |"
+		if rapid.Bool().Draw(t, "repeated") {
+			part = ": " + strings.Join(bars, " | ") + " :|"
+		}
+		chart.WriteString(part)
+	}
+	var keys []string
+	for _, mode := range theory.Modes() {
+		for _, key := range mode.Keys() {
+			keys = append(keys, key.ASCII())
+		}
+	}
+	var meters, grids []string
+	for _, m := range meter.Meters() {
+		meters = append(meters, m.String())
+	}
+	for _, g := range meter.Grids() {
+		grids = append(grids, g.String())
+	}
+	return fmt.Sprintf("title: Any\nkey: %s\nmeter: %s\nchart: |\n%s\npasses: %d\ntempos: [%d, 390]\ncount-in: %d\nfeel: %s\nline: {density: %d, grid: %s}\nguitar: {position: %s, capo: %d}\nbass: %s\nclimb: 50\nturns: %d\n",
+		pick("key", keys...), pick("meter", meters...), chart.String(), rapid.IntRange(1, 3).Draw(t, "passes"),
+		rapid.IntRange(20, 380).Draw(t, "tempo"), rapid.IntRange(1, 2).Draw(t, "count-in"), pick("feel", "straight", "swing"),
+		rapid.IntRange(0, 100).Draw(t, "density"), pick("grid", grids...), pick("position", "open", "free", "3", "7"),
+		rapid.IntRange(0, 5).Draw(t, "capo"), pick("bass", "none", "root-fifth", "walking"), rapid.IntRange(1, 3).Draw(t, "turns"))
+}
+
+// wholeWay goes from an exercise to every output but the samples: what is no
+// mistake is made, each third is one, each note lasts, and the tab fits its width.
+// It reports whether there was no mistake.
+func wholeWay(t *rapid.T) (made bool) {
+	e, err := exercise.Parse("any.yaml", []byte(anyExercise(t)))
+	var found source.Findings
+	if errors.As(err, &found) {
+		return false // settings that do not go together
+	}
+	require.NoError(t, err)
+	s, _, err := arrange.Arrange(e)
+	if errors.As(err, &found) {
+		return false // no hand plays it
+	}
+	require.NoError(t, err)
+	for _, third := range s.Line {
+		require.True(t, third.Notes.IsThird(), "%s", third.Notes)
+		require.GreaterOrEqual(t, third.Length, 1)
+		require.Equal(t, third.Places.Lower.String, third.Places.Upper.String+1)
+	}
+	for _, tempo := range s.Tempos {
+		require.NoError(t, s.Perform(tempo).Check())
+		require.NoError(t, s.Loop(tempo).Check())
+		require.NoError(t, s.Perform(tempo).Turns(s.Turns).Check())
+	}
+	require.NoError(t, s.Climbing().Check())
+	k := kit.Kit{Name: "any", Score: s, NoAudio: true, Mixes: []score.Mix{score.Full}, Format: audiofile.Format{}.WithDefaults(), Sheet: sheet.Options{Paper: drawing.A4}}
+	if _, err := k.Size(); err != nil {
+		return false // told by check
+	}
+	store := memory{}
+	_, err = k.Write(context.Background(), store, unwatched)
+	require.NoError(t, err)
+	for line := range strings.Lines(store["any-tab.txt"].String()) {
+		require.LessOrEqual(t, utf8.RuneCountInString(strings.TrimRight(line, "\n")), 80, line)
+	}
+	return true
+}
+
+func TestWhatIsNoMistakeIsMade(t *testing.T) {
+	all, made := 0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		all++
+		if wholeWay(t) {
+			made++
+		}
+	})
+	require.Greater(t, made, all/3, "most of what is drawn has no mistake")
+}
+
+func FuzzTheWholeWay(f *testing.F) {
+	f.Fuzz(rapid.MakeFuzz(func(t *rapid.T) { wholeWay(t) }))
+}
