@@ -128,3 +128,22 @@ func TestBadInputIsNamedAndNothingIsWritten(t *testing.T) {
 		})
 	}
 }
+
+// Names of files are bytes, on most systems.
+func TestAFileWhoseNameIsNotUTF8IsOpened(t *testing.T) {
+	path := file(t, "b\xe4r, 1.yaml", small)
+	r := thirdwise("check", path)
+	assert.Equal(t, done, r.status, r.stdout)
+	r = thirdwise("show", path)
+	assert.Equal(t, done, r.status, r.stderr)
+}
+
+func TestWhatYAMLDropsIsWarnedOf(t *testing.T) {
+	for text, dropped := range map[string]string{
+		"title: Lesson #3\nkey: C\n":     `1:15: warning: YAML takes "#3" for a comment`,
+		"title: Lesson\nkey: F #minor\n": `2:8: warning: YAML takes "#minor" for a comment`,
+	} {
+		assert.Contains(t, thirdwiseWith(text+"chart: '| C |'\n", "check", "-").stdout, dropped)
+	}
+	assert.NotContains(t, thirdwiseWith("title: Lesson # one\nkey: F# minor   #remember\nchart: '| 1 |'\n", "check", "-").stdout, "warning")
+}

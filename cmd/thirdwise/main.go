@@ -141,6 +141,7 @@ func (con *console) run(args []string) int {
 		kong.NoDefaultHelp(),
 		audioFormats(),
 		kong.WithHyphenPrefixedParameters(true), // a loudness is below zero
+		kong.KindMapper(reflect.String, kong.MapperFunc(plainText)),
 		kong.KindMapper(reflect.Int, kong.MapperFunc(wholeNumber)),
 		kong.KindMapper(reflect.Float64, kong.MapperFunc(number)),
 		kong.Writers(con.stdout, con.stderr),
@@ -175,6 +176,17 @@ func (con *console) run(args []string) int {
 		return wrongCommand
 	}
 	return wrong
+}
+
+// plainText reads an option's text byte by byte, as it was given: kong's own way
+// changes file names that are not UTF-8.
+func plainText(ctx *kong.DecodeContext, target reflect.Value) error {
+	given, err := ctx.Scan.PopValue("text")
+	if err != nil {
+		return err
+	}
+	target.SetString(fmt.Sprint(given.Value))
+	return nil
 }
 
 // wholeNumber reads an option's whole number. Its message is for those who do

@@ -102,7 +102,7 @@ func wrongCharacter(r rune, text string) (message, remedy string) {
 		return fmt.Sprintf("the byte %#02x is not UTF-8", text[0]), "save the file as plain text in UTF-8"
 	case r == '\t':
 		return "", ""
-	case unicode.IsControl(r) || r == '\uFFFE' || r == '\uFFFF':
+	case unicode.IsControl(r) || r&0xFFFE == 0xFFFE || r >= 0xFDD0 && r <= 0xFDEF: // Unicode's noncharacters
 		return fmt.Sprintf("the control character %U does not belong in a text", r), "delete it; an exercise is a plain text file"
 	case invisible[r] != "":
 		return fmt.Sprintf("an invisible character stands here, a %s (%U)", invisible[r], r), "delete it; typing the line again helps where it cannot be seen"
@@ -121,6 +121,14 @@ var invisible = map[rune]string{
 	'\u202A': "left-to-right embedding",
 	'\u202B': "right-to-left embedding",
 	'\u202C': "pop directional formatting",
+	'\u202D': "left-to-right override",
+	'\u202E': "right-to-left override",
+	'\u2028': "line separator",
+	'\u2029': "paragraph separator",
+	'\u2066': "left-to-right isolate",
+	'\u2067': "right-to-left isolate",
+	'\u2068': "first strong isolate",
+	'\u2069': "pop directional isolate",
 	'\u2060': "word joiner",
 	'\uFEFF': "zero-width no-break space",
 }

@@ -1,6 +1,9 @@
 package source
 
 import (
+	"regexp"
+	"unicode/utf8"
+
 	"github.com/goccy/go-yaml/ast"
 )
 
@@ -31,6 +34,7 @@ const (
 // Settings returns the settings that the file consists of, in their order; ok is
 // false where there are none to read on from.
 func (f *File) Settings() (all []Setting, ok bool) {
+	f.warnOfDropped()
 	if f.lines == nil {
 		return nil, false
 	}
@@ -83,4 +87,21 @@ func (f *File) group(n *ast.MappingNode, begins Text) Value {
 		v.start = v.Group[0].Name.Span()
 	}
 	return v
+}
+
+// dropped matches a title or a key of which YAML takes the end for a comment, as in
+// "key: F #minor".
+var dropped = regexp.MustCompile(`^(?:title|key): +[^"'#]*[^"'# ] (#\S+)`)
+
+// warnOfDropped warns of text that was meant and that YAML drops.
+func (f *File) warnOfDropped() {
+	for i, line := range f.lines {
+		at := dropped.FindStringSubmatchIndex(line)
+		if at == nil {
+			continue
+		}
+		from, to := utf8.RuneCountInString(line[:at[2]]), utf8.RuneCountInString(line[:at[3]])
+		f.add(Warning, Span{Pos{i + 1, from + 1}, to - from}, "YAML takes "+Quoted(line[at[2]:at[3]])+" for a comment and drops it",
+			"write it without the space before it, or put the whole value in quotation marks")
+	}
 }

@@ -111,6 +111,8 @@ func (f *File) plainYAML(tokens token.Tokens) bool {
 			open++
 		case token.SequenceEndType, token.MappingEndType:
 			open--
+		case token.DoubleQuoteType:
+			f.unescaped(t)
 		case token.SequenceEntryType, token.MappingValueType:
 			if t.Position.Line != line {
 				inLine, line = 0, t.Position.Line
@@ -130,6 +132,17 @@ func (f *File) plainYAML(tokens token.Tokens) bool {
 		}
 	}
 	return len(f.found) == before
+}
+
+// unescaped notes what an escape within quotation marks stands for and does not
+// belong in a text.
+func (f *File) unescaped(t *token.Token) {
+	for offset, r := range t.Value {
+		if message, remedy := wrongCharacter(r, t.Value[offset:]); message != "" && r != '\n' {
+			f.mistake(f.tokenSpan(t), message, remedy)
+			return
+		}
+	}
 }
 
 // syntaxError notes an error of the YAML parser. It says what is wrong with the
