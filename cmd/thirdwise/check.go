@@ -8,6 +8,7 @@ import (
 	"thirdwise/arrange/exercise/source"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/paper/sheet"
+	"thirdwise/cmd/thirdwise/course"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/synth/audiofile"
 )
@@ -68,7 +69,7 @@ func (c checkCommand) Run(con *console) error {
 		}
 	}
 	if n := len(found.Of(source.Mistake)); n > 0 {
-		return fmt.Errorf("%s in %s", counted(n, "mistake", "mistakes"), counted(len(c.Files), "file", "files"))
+		return fmt.Errorf("%s in %s", course.Counted(n, "mistake", "mistakes"), course.Counted(len(c.Files), "file", "files"))
 	}
 	return nil
 }
@@ -138,18 +139,10 @@ func (a *arrangement) summary() string {
 	}
 	verdict := "no mistakes"
 	if n := len(a.findings.Of(source.Warning)); n > 0 {
-		verdict += ", " + counted(n, "warning", "warnings")
+		verdict += ", " + course.Counted(n, "warning", "warnings")
 	}
 	seconds := int(size.Seconds)
 	return fmt.Sprintf("%s: %s: %s, %s, %s, %s, %s; its kit: %s, about %s, %d:%02d of sound\n", a.name, verdict, s.Key, s.Meter,
-		counted(len(s.Bars), "bar", "bars"), counted(len(s.Line), "third", "thirds"), s.Position.Name(),
-		counted(size.Files, "file", "files"), kit.DiskSpace(size.Bytes), seconds/60, seconds%60)
-}
-
-// counted writes a count with its noun.
-func counted(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
+		course.Counted(len(s.Bars), "bar", "bars"), course.Counted(len(s.Line), "third", "thirds"), s.Position.Name(),
+		course.Counted(size.Files, "file", "files"), kit.DiskSpace(size.Bytes), seconds/60, seconds%60)
 }

@@ -22,7 +22,7 @@ func (c *renderCommand) Run(con *console) error {
 	if err := kit.Recover(con.ctx, con.drafts, c.Output); err != nil && con.ctx.Err() == nil {
 		con.warn("%s could not be cleared up: %v", c.Output, cause(err))
 	}
-	t := &teller{con: con, output: c.Output, json: c.JSON}
+	t := &course.Teller{Out: con.stdout, Complaints: con.stderr, Terminal: con.terminal, JSON: c.JSON}
 	jobs, err := c.plan(con, paths, t)
 	if interrupted(err) {
 		return errors.New("interrupted")
@@ -30,17 +30,19 @@ func (c *renderCommand) Run(con *console) error {
 	if err != nil {
 		return err
 	}
-	t.jobs = jobs
-	err = course.InOrder(con.ctx, len(jobs), func(i int) made { return c.make(con, jobs[i], t) }, t.tell)
+	for _, j := range jobs {
+		t.Kits = append(t.Kits, course.Kit{Folder: filepath.Join(c.Output, j.name), Exercise: j.of.name, Key: j.Key.ASCII()})
+	}
+	err = course.InOrder(con.ctx, len(jobs), func(i int) course.Made { return c.make(con, jobs[i], t.Progress(i)) }, t.Tell)
 	if err != nil {
-		return fmt.Errorf("interrupted; %s of %d were made", counted(t.made, "kit", "kits"), len(jobs))
+		return fmt.Errorf("interrupted; %s of %d were made", course.Counted(t.MadeCount(), "kit", "kits"), len(jobs))
 	}
 	if len(jobs) > 1 {
 		if err := index.Write(c.Output); err != nil {
 			con.warn("the index of %s was not written: %v", c.Output, cause(err))
 		}
 	}
-	return t.end()
+	return t.End()
 }
 
 // A job is a kit to be made. Its score is arranged anew when it is, so that a
@@ -55,7 +57,7 @@ type job struct {
 // plan arranges everything once, prints what is found, and lists the kits to be
 // made: those of the share asked for, of exercises without mistakes. An error is
 // one that keeps all from being made.
-func (c *renderCommand) plan(con *console, paths []string, t *teller) ([]job, error) {
+func (c *renderCommand) plan(con *console, paths []string, t *course.Teller) ([]job, error) {
 	type planned struct {
 		jobs     []job
 		findings source.Findings
@@ -93,7 +95,7 @@ func (c *renderCommand) plan(con *console, paths []string, t *teller) ([]job, er
 		}
 		fmt.Fprint(con.stderr, p.findings.Report())
 		if n := len(p.findings.Of(source.Mistake)); n > 0 {
-			t.mistaken(paths[i], n)
+			t.Mistaken(paths[i], n)
 			return
 		}
 		all = append(all, p.jobs...)
@@ -141,33 +143,28 @@ func distinct(jobs []job) error {
 	return nil
 }
 
-// What was made of a job.
-type made struct {
-	files     []kit.File
-	unchanged bool
-	leftover  error // of what was replaced
-	err       error
-}
-
 // make makes a kit, unless it is there already and unchanged.
-func (c *renderCommand) make(con *console, j job, t *teller) made {
+func (c *renderCommand) make(con *console, j job, progress func(complete, all int)) course.Made {
 	arranged, _, err := arrange.Arrange(j.Exercise)
 	if err != nil {
-		return made{err: err}
+		return course.Made{Err: err}
 	}
 	a := j.of
 	a.variant, a.score = j.variant, arranged
 	k := c.kit(&a)
 	if !c.Again {
 		if files := k.Unchanged(con.ctx, c.Output); files != nil {
-			return made{files: files, unchanged: true}
+			return course.Made{Files: files, Unchanged: true}
 		}
 	}
-	files, leftover, err := k.Publish(con.ctx, con.drafts, c.Output, t.progress(j))
+	files, leftover, err := k.Publish(con.ctx, con.drafts, c.Output, progress)
 	if err != nil {
-		return made{err: fmt.Errorf("the kit %s was not written: %w", filepath.Join(c.Output, k.Name), cause(err))}
+		return course.Made{Err: fmt.Errorf("the kit %s was not written: %w", filepath.Join(c.Output, k.Name), cause(err))}
 	}
-	return made{files: files, leftover: leftover}
+	if leftover != nil {
+		leftover = cause(leftover)
+	}
+	return course.Made{Files: files, Leftover: leftover}
 }
 
 // interrupted reports whether a kit was not made because the program is to end.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -101,4 +102,27 @@ func TestThePageOverKitsLeadsToTheirFiles(t *testing.T) {
 	page, err = os.ReadFile(filepath.Join(folder, "index.html"))
 	require.NoError(t, err)
 	assert.Equal(t, "my own page", string(page))
+}
+
+func TestProgramsAreToldOfEachKit(t *testing.T) {
+	folder := t.TempDir()
+	well, ill := file(t, "small.yaml", small), file(t, "ill.yaml", faulty)
+	r := thirdwise("render", "--json", "--mix", "click", "-o", folder, ill, well)
+	assert.Equal(t, wrong, r.status)
+	type record struct {
+		Kit, Exercise, Key, State, Error string
+		Files                            int
+	}
+	var records []record
+	for line := range strings.Lines(r.stdout) {
+		var one record
+		require.NoError(t, json.Unmarshal([]byte(line), &one))
+		records = append(records, one)
+	}
+	require.Len(t, records, 2)
+	assert.Equal(t, record{Exercise: ill, State: "failed", Error: "4 mistakes"}, records[0])
+	assert.Equal(t, folder+"/small", records[1].Kit)
+	assert.Equal(t, "C major", records[1].Key)
+	assert.Equal(t, "made", records[1].State)
+	assert.Equal(t, len(entries(t, folder+"/small")), records[1].Files)
 }

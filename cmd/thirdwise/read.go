@@ -12,6 +12,7 @@ import (
 	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/exercise/source"
 	"thirdwise/arrange/score"
+	"thirdwise/cmd/thirdwise/course"
 )
 
 // An arrangement is an exercise that was read and arranged without a mistake.
@@ -181,7 +182,7 @@ func (con *console) arrangeOne(path string, asked vary) ([]*arrangement, error) 
 	}
 	fmt.Fprint(con.stderr, found.Report())
 	if n := len(found.Of(source.Mistake)); n > 0 {
-		return nil, errors.New(counted(n, "mistake", "mistakes"))
+		return nil, errors.New(course.Counted(n, "mistake", "mistakes"))
 	}
 	return arranged, nil
 }
