@@ -71,12 +71,7 @@ type Maker struct {
 // A RepeatedPart is a run of segments that comes several times. The line is the same
 // each time, but for the way from its last arrival: that leads back to the first, or
 // into the ending of that time, and the last time on to what follows.
-type RepeatedPart struct {
-	First   int   // index of the first segment, the first time
-	Length  int   // segments that come each time
-	Times   int   // how often they come in all
-	Endings []int // by time, how many segments follow before the part comes again or is over; nil for none
-}
+type RepeatedPart = rhythm.RepeatedPart
 
 // A Slot is what is written of one slot of a bar.
 type Slot struct {

@@ -1,5 +1,7 @@
 package line
 
+import "thirdwise/theory/line/chain"
+
 // starts returns the rungs on which a phrase can begin; of none it is 0 alone.
 func (s *search) starts(p int) []int {
 	if p < 0 {
@@ -116,7 +118,7 @@ func (c *crossing) forget() {
 // last phrase leads.
 type crossing struct {
 	phrases  []int
-	chain    *chain
+	chain    *chain.Chain
 	passages [][]*passage // by phrase and by end
 }
 
@@ -136,19 +138,18 @@ func (s *search) crossing(phrases []int, times, start int, last *passage) *cross
 	}
 	c.passages = append(c.passages, []*passage{last})
 	rungs = append(rungs, []int{0})
-	c.chain = newChain(rungs,
+	c.chain = chain.New(rungs,
 		func(i, from, to int) int { return c.passages[i][to].atLeast(rungs[i][from]) },
 		func(i, from, to int) int { return c.passages[i][to].cost(rungs[i][from]) })
 	return c
 }
 
 func (c *crossing) atLeast() int {
-	_, cost := c.chain.cheapest(false)
-	return cost
+	return c.chain.AtLeast()
 }
 
 func (c *crossing) cost() int {
-	_, cost := c.chain.best(false)
+	_, cost := c.chain.Best(false)
 	return cost
 }
 
@@ -206,10 +207,10 @@ func (s *search) path() [][]int {
 		crossings = append(crossings, s.crossings(u))
 	}
 	starts = append(starts, s.starts(s.following(len(s.units)-1)))
-	all := newChain(starts,
+	all := chain.New(starts,
 		func(u, from, to int) int { return crossings[u][from][to].atLeast() + s.otherEnding(u, from, to) },
 		func(u, from, to int) int { return crossings[u][from][to].cost() + s.otherEnding(u, from, to) })
-	choices, _ := all.best(s.Closed)
+	choices, _ := all.Best(s.Closed)
 	rungs := make([][]int, len(s.phrases))
 	for u, it := range s.units {
 		s.fill(rungs, crossings[u][choices[u]][choices[u+1]], it.copies)
@@ -219,10 +220,10 @@ func (s *search) path() [][]int {
 
 // fill writes the rungs of the phrases of a crossing, every time they come.
 func (s *search) fill(rungs [][]int, c *crossing, copies [][]int) {
-	choices, _ := c.chain.best(false)
+	choices, _ := c.chain.Best(false)
 	for i := range c.phrases {
 		through := c.passages[i][choices[i+1]]
-		start := c.chain.rungs[i][choices[i]]
+		start := c.chain.Rungs[i][choices[i]]
 		inside := through.inside.best(begin(start))
 		for time, phrases := range copies {
 			on, _ := through.leads[through.taken[time]].best(inside.end)

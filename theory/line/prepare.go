@@ -121,8 +121,9 @@ func newSearch(m Maker, segments []Segment, variant int, heard map[heardAt]int) 
 	s.Rhythm.Written = written
 	s.ladder.low, s.ladder.high = s.low, s.high
 
-	phrases := s.divide()
-	s.notes = s.Rhythm.Notes(s.spans(), phrases)
+	spans := s.spans()
+	phrases := s.Rhythm.Divide(spans, s.Repeats)
+	s.notes = s.Rhythm.Notes(spans, phrases)
 	if err := s.place(phrases); err != nil {
 		return nil, err
 	}
@@ -135,13 +136,13 @@ func (s *search) spans() []rhythm.Span {
 	spans := make([]rhythm.Span, len(s.segments))
 	for i, g := range s.segments {
 		last := i+1 == len(s.segments)
-		spans[i] = rhythm.Span{Start: g.Start, End: g.End, Bar: g.Bar}
+		spans[i] = rhythm.Span{Start: g.Start, End: g.End, Bar: g.Bar, Section: g.Section}
 		spans[i].Leads = last && s.Closed || !last && s.segments[i+1].Start == g.End
 		spans[i].Last = last && !s.Closed
 	}
 	for _, part := range s.Repeats { // where a part ends the chart, it has led back before
-		if end := part.end() - 1; end+1 == len(s.segments) && part.Times > 1 && part.ending(part.Times-1) == 0 {
-			before := end - part.Length - part.ending(part.Times-2)
+		if end := part.End() - 1; end+1 == len(s.segments) && part.Times > 1 && part.Ending(part.Times-1) == 0 {
+			before := end - part.Length - part.Ending(part.Times-2)
 			spans[end].Leads = s.segments[before].End == s.segments[before+1].Start
 		}
 	}

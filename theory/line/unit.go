@@ -19,7 +19,7 @@ func (u unit) last(time int) int { return u.copies[time][len(u.copies[time])-1] 
 func (s *search) findUnits() {
 	repeats := s.Repeats
 	for i := 0; i < len(s.phrases); {
-		for len(repeats) > 0 && repeats[0].end() <= s.phrases[i].First {
+		for len(repeats) > 0 && repeats[0].End() <= s.phrases[i].First {
 			repeats = repeats[1:]
 		}
 		if len(repeats) == 0 || s.phrases[i].First < repeats[0].First {
@@ -38,29 +38,11 @@ func (s *search) findUnits() {
 		for time := range repeats[0].Times {
 			at += repeats[0].Length
 			u.copies = append(u.copies, until(at))
-			at += repeats[0].ending(time)
+			at += repeats[0].Ending(time)
 			u.endings = append(u.endings, until(at))
 		}
 		s.units = append(s.units, u)
 	}
-}
-
-// ending returns how many segments follow the part at a time, counted from 0, before
-// it comes again or is over.
-func (r RepeatedPart) ending(time int) int {
-	if time >= len(r.Endings) {
-		return 0
-	}
-	return r.Endings[time]
-}
-
-// end returns the index of the segment behind the part and its endings.
-func (r RepeatedPart) end() int {
-	end := r.First + r.Length*r.Times
-	for _, ending := range r.Endings {
-		end += ending
-	}
-	return end
 }
 
 // following returns the index of the phrase that follows a unit; -1 for none.

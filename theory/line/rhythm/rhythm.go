@@ -29,6 +29,7 @@ type Span struct {
 	Start, End int  // ticks
 	Bar        int  // index of its bar as the chart writes it; repeats share it
 	Leads      bool // another chord follows at once, and the line leads there
+	Section    bool // a section of the chart begins here
 	Last       bool // nothing follows this time, though the span leads on at others
 }
 

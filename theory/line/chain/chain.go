@@ -1,21 +1,27 @@
-package line
+// Package chain finds the best way along a row of places where what the ways between
+// them cost is dear to work out: a cost is worked out only where a bound does not rule
+// its way out.
+package chain
 
 import "slices"
 
-// A chain is a row of places, each with several rungs to choose among, and the ways
+// unreachable is the cost of what cannot be. Sums of a few stay far from overflow.
+const unreachable = 1 << 40
+
+// A Chain is a row of places, each with several rungs to choose among, and the ways
 // between neighbours. What a way costs is worked out only where a bound does not
 // rule it out.
-type chain struct {
-	rungs [][]int // by place
+type Chain struct {
+	Rungs [][]int // by place
 	costs [][][]int
 	known [][][]bool // whether the cost is no bound
 	exact func(i, from, to int) int
 }
 
-// newChain makes a chain. The ways from a place to the next are told by the place's
+// New makes a chain. The ways from a place to the next are told by the place's
 // number and the indices of the two rungs.
-func newChain(rungs [][]int, atLeast, exact func(i, from, to int) int) *chain {
-	c := &chain{rungs: rungs, exact: exact}
+func New(rungs [][]int, atLeast, exact func(i, from, to int) int) *Chain {
+	c := &Chain{Rungs: rungs, exact: exact}
 	for i := range len(rungs) - 1 {
 		costs, known := make([][]int, len(rungs[i])), make([][]bool, len(rungs[i]))
 		for from := range costs {
@@ -29,9 +35,9 @@ func newChain(rungs [][]int, atLeast, exact func(i, from, to int) int) *chain {
 	return c
 }
 
-// best returns the indices of the rungs on the best way along the chain, and what
+// Best returns the indices of the rungs on the best way along the chain, and what
 // it costs. A way that goes round ends with the rung with which it begins.
-func (c *chain) best(round bool) ([]int, int) {
+func (c *Chain) Best(round bool) ([]int, int) {
 	for {
 		way, cost := c.cheapest(round)
 		sure := true
@@ -48,11 +54,17 @@ func (c *chain) best(round bool) ([]int, int) {
 	}
 }
 
+// AtLeast returns a bound of what the best way costs.
+func (c *Chain) AtLeast() int {
+	_, cost := c.cheapest(false)
+	return cost
+}
+
 // cheapest returns the way that seems best by the costs as they are.
-func (c *chain) cheapest(round bool) ([]int, int) {
+func (c *Chain) cheapest(round bool) ([]int, int) {
 	var best []int
 	least := unreachable
-	for first := range c.rungs[0] {
+	for first := range c.Rungs[0] {
 		last := -1
 		if round {
 			last = first
@@ -66,12 +78,12 @@ func (c *chain) cheapest(round bool) ([]int, int) {
 
 // from returns the way that seems best from a rung of the first place to one of the
 // last, or to any where last is -1.
-func (c *chain) from(first, last int) ([]int, int) {
-	costs := slices.Repeat([]int{unreachable}, len(c.rungs[0]))
+func (c *Chain) from(first, last int) ([]int, int) {
+	costs := slices.Repeat([]int{unreachable}, len(c.Rungs[0]))
 	costs[first] = 0
 	var befores [][]int
 	for i, ways := range c.costs {
-		next := slices.Repeat([]int{unreachable}, len(c.rungs[i+1]))
+		next := slices.Repeat([]int{unreachable}, len(c.Rungs[i+1]))
 		before := make([]int, len(next))
 		for from, row := range ways {
 			for to, cost := range row {
@@ -85,7 +97,7 @@ func (c *chain) from(first, last int) ([]int, int) {
 	if last < 0 {
 		last = slices.Index(costs, slices.Min(costs))
 	}
-	way := make([]int, len(c.rungs))
+	way := make([]int, len(c.Rungs))
 	way[len(befores)] = last
 	for i := len(befores) - 1; i >= 0; i-- {
 		way[i] = befores[i][way[i+1]]
