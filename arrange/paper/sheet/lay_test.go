@@ -3,8 +3,10 @@ package sheet
 import (
 	"bytes"
 	"encoding/xml"
+	"flag"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -222,6 +224,26 @@ func TestLayRefusesWhatCannotBeSet(t *testing.T) {
 	require.ErrorContains(t, err, "no bars")
 	_, err = Lay(paper.Notate(arrangetest.Named(t, "top-rung")), Options{Paper: drawing.Paper{Name: "slip", Width: 60, Height: 200}})
 	require.ErrorContains(t, err, "slip")
+}
+
+// pictures is for people who review the sheets: go test ./arrange/paper/sheet
+// -pictures DIR writes those of all exercises, as SVG.
+var pictures = flag.String("pictures", "", "folder to write the sheet of every exercise to")
+
+func TestPicturesAreWrittenOnDemand(t *testing.T) {
+	folder := *pictures
+	if folder == "" {
+		folder = t.TempDir()
+	}
+	for name, s := range arrangetest.Scores(t) {
+		for kind, lay := range map[string]func(*paper.Notation, Options) (*drawing.Sheet, error){"": Lay, "-chords": LayChords, "-fill-in": LayFillIn} {
+			sheet, err := lay(paper.Notate(s), Options{Paper: drawing.A4})
+			require.NoError(t, err)
+			var out bytes.Buffer
+			require.NoError(t, drawing.WriteSVG(&out, sheet))
+			require.NoError(t, os.WriteFile(filepath.Join(folder, name+kind+".svg"), out.Bytes(), 0o644))
+		}
+	}
 }
 
 func TestSheetsLookAsTheyDid(t *testing.T) {

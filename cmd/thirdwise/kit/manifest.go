@@ -90,6 +90,7 @@ type Description struct {
 	TicksPerQuarter int           `json:"ticksPerQuarter"`
 	Bars            []BarRecord   `json:"bars"`
 	Line            []ThirdRecord `json:"line"`
+	Bass            []BassRecord  `json:"bass,omitempty"`
 }
 
 // A BarRecord is a bar of the chart, repeats written out.
@@ -168,6 +169,9 @@ func Describe(s *score.Score) Description {
 			d.Bars[i].Chords = append(d.Bars[i].Chords, describeChord(span))
 		}
 	}
+	for _, n := range s.Bass {
+		d.Bass = append(d.Bass, BassRecord{Tick: n.Tick, Length: n.Length, NoteRecord: NoteAt(n.Pitch, n.Place)})
+	}
 	for i, t := range s.Line {
 		d.Line[i] = ThirdRecord{
 			Tick: t.Tick, Length: t.Length, Role: t.Role.String(), LeadsBack: t.LeadsBack,
@@ -183,6 +187,13 @@ func describeChord(span score.ChordSpan) ChordRecord {
 		Tick: span.Tick, Length: span.Length,
 		Symbol: theory.ASCII(span.Symbol()), Numeral: theory.ASCII(span.Numeral), Grip: span.Grip.String(),
 	}
+}
+
+// A BassRecord is a note of the bass.
+type BassRecord struct {
+	Tick   int `json:"tick"`
+	Length int `json:"length"` // ticks
+	NoteRecord
 }
 
 // NoteAt describes a pitch at a place.
