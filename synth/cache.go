@@ -39,7 +39,7 @@ type cacheEntry struct {
 }
 
 // cacheCapacity is what a cache holds, in bytes.
-const cacheCapacity = 64 << 20
+const cacheCapacity = 56 << 20
 
 func newCache(rate int) *cache {
 	return &cache{

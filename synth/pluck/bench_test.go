@@ -20,8 +20,8 @@ func BenchmarkPartials(b *testing.B) {
 // A note of two seconds, from the string to the samples.
 func BenchmarkNote(b *testing.B) {
 	for name, of := range map[string]Sound{
-		"low":  {ChordsGuitar, 40, 0, 6, 0},
-		"high": {GuideGuitar, 72, 8, 6, 0},
+		"low":  {ChordsGuitar, 40, 0, 4, 0},
+		"high": {GuideGuitar, 72, 8, 4, 0},
 	} {
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {

@@ -16,8 +16,8 @@ import (
 
 // played is notes across the guitars' compass.
 var played = []Sound{
-	{ChordsGuitar, 40, 0, 5, 0}, {ChordsGuitar, 48, 3, 5, 0}, {ChordsGuitar, 55, 0, 5, 0}, {ChordsGuitar, 64, 0, 5, 0},
-	{GuideGuitar, 55, 0, 6, 0}, {GuideGuitar, 60, 1, 6, 0}, {GuideGuitar, 67, 3, 6, 0}, {GuideGuitar, 76, 12, 6, 0},
+	{ChordsGuitar, 40, 0, 3, 0}, {ChordsGuitar, 48, 3, 3, 0}, {ChordsGuitar, 55, 0, 3, 0}, {ChordsGuitar, 64, 0, 3, 0},
+	{GuideGuitar, 55, 0, 4, 0}, {GuideGuitar, 60, 1, 4, 0}, {GuideGuitar, 67, 3, 4, 0}, {GuideGuitar, 76, 12, 4, 0},
 }
 
 // rms is the root mean square of samples in dB.
@@ -70,7 +70,7 @@ func TestNotesDarkenAsTheyDecay(t *testing.T) {
 func TestNoNoteStandsOut(t *testing.T) {
 	for _, on := range []Instrument{ChordsGuitar, GuideGuitar} {
 		for key := int8(40); key <= 76; key++ {
-			samples := Sound{on, key, 0, 5, 0}.Modes(44100).Strike(11025, 44100)
+			samples := Sound{on, key, 0, 3, 0}.Modes(44100).Strike(11025, 44100)
 			assert.InDelta(t, -3, rms(samples), 1, "key %d", key)
 		}
 	}

@@ -11,7 +11,7 @@ import (
 type Sound struct {
 	Instrument Instrument
 	Key, Fret  int8 // MIDI key, fret of its string; of a click 0
-	Layer      int8 // the velocity in eighths of its range, which sets the colour
+	Layer      int8 // of the velocity, which sets the colour; see Layer
 	Take       int8 // from 0 to Takes−1: a hand does nothing twice
 }
 
@@ -27,16 +27,22 @@ const (
 	BassGuitar
 )
 
-// layers is in how many steps a note's colour follows its velocity. Its loudness
-// follows in every step.
-const layers = 8
+// layers are the velocities of the colours that a note can have, and below which
+// velocity each is taken. Its loudness follows in every step. The limits lie between what
+// a hand means to play, so that its straying seldom asks for another sound.
+var layers = [...]struct{ below, velocity int }{{44, 32}, {58, 51}, {72, 65}, {93, 82}, {128, 106}}
 
 // Takes is in how many ways a sound is made.
 const Takes = 3
 
-// Layer returns the layer of colour for a velocity of 0 to 127; what lies beyond
-// is held to these.
-func Layer(velocity int) int8 { return int8(min(max(velocity, 0), 127) * layers / 128) }
+// Layer returns the layer of colour for a velocity; what is more than 127 is held to it.
+func Layer(velocity int) int8 {
+	layer := 0
+	for layer < len(layers)-1 && velocity >= layers[layer].below {
+		layer++
+	}
+	return int8(layer)
+}
 
 // Compare orders sounds, as [cmp.Compare] orders numbers.
 func (s Sound) Compare(t Sound) int {
@@ -47,7 +53,7 @@ func (s Sound) Compare(t Sound) int {
 // Modes returns the modes of the sound. The rate, in samples a second, bounds their
 // frequencies.
 func (s Sound) Modes(rate int) Modes {
-	velocity := (int(s.Layer)*2 + 1) * 128 / (2 * layers)
+	velocity := layers[s.Layer].velocity
 	switch s.Instrument {
 	case ClickBar:
 		return clickModes(clickPitch, velocity, rate)
