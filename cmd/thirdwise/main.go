@@ -38,7 +38,12 @@ const (
 	wrongCommand = 2 // the command line is wrong
 )
 
-func main() { os.Exit(program(os.Args[1:], &place.Drafts{})) }
+func main() {
+	// Most of the memory holds notes that are kept for as long as a kit is made. Half as
+	// much again is room enough for what comes and goes.
+	debug.SetGCPercent(40)
+	os.Exit(program(os.Args[1:], &place.Drafts{}))
+}
 
 // grace is how long the program has to clear up of its own accord after it was
 // interrupted.
