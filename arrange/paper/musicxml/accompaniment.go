@@ -106,11 +106,6 @@ func (d *document) accompaniment(id, clefSign string, clefLine int, played []sco
 			d.begin("attributes")
 			d.keyAndTime()
 			d.clef(clefSign, clefLine)
-			if id == chordsPart {
-				d.begin("measure-style")
-				d.empty("slash", "type", "start", "use-stems", "yes")
-				d.end()
-			}
 			d.end()
 		}
 		for j := range m.Events {

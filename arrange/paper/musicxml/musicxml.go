@@ -7,7 +7,7 @@
 //     notes, each with its string and fret. Chord symbols with their grips stand
 //     above it, sections as rehearsal marks, and the first of the exercise's
 //     tempos. The tablature is silent, so that nothing sounds twice.
-//   - Chords: the strums with the signs for down- and up-strokes, shown as slashes.
+//   - Chords: the strums written out, with the signs for down- and up-strokes.
 //   - Bass, where one plays.
 //
 // Pitches are written as they sound, as the standard asks, capo included; the
