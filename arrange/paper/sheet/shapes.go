@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"thirdwise/arrange/paper/drawing"
-	"thirdwise/arrange/paper/system"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
@@ -252,44 +251,6 @@ func (d mapDotAt) marks(at drawing.Point) []drawing.Mark {
 	return append(marks, drawing.Inked(drawing.Text(at.X, at.Y+size*drawing.CapHeight/2, size, drawing.Bold, drawing.Centred, name), ink))
 }
 
-// shapes returns what stands below the music: what its signs mean, the practice
-// ladder and, where it does not stand beside the grips, the map of the key's thirds.
-func (l *layout) shapes() []block {
-	if l.kind == chordChart {
-		return nil
-	}
-	blocks := []block{{marks: l.arrivalLegend(), after: 2.6}}
-	if l.kind == exercise {
-		blocks = append(blocks, block{marks: l.ladder(), after: 3.4})
-	}
-	if m := newNeckMap(l, l.width); m != nil && !l.mapBeside {
-		blocks = append(blocks, block{marks: l.mapMarks(m, l.width)})
-	}
-	return blocks
-}
-
-// ladder sets a row of boxes to tick, one for each tempo and one for the climb.
-func (l *layout) ladder() []drawing.Mark {
-	const box = 1.5
-	s := l.score
-	var names []string
-	for _, tempo := range s.Tempos {
-		names = append(names, fmt.Sprint(tempo))
-	}
-	if s.Climb > 0 {
-		names = append(names, fmt.Sprintf("climb by %d", s.Climb))
-	}
-	items := [][]drawing.Mark{{drawing.Text(0, 0, legendSize, drawing.Italic, drawing.FromLeft, "Practised at")}}
-	for _, name := range names {
-		top := -legendSize*drawing.CapHeight/2 - box/2
-		items = append(items, []drawing.Mark{
-			drawing.Shape{Thickness: 0.12, Path: drawing.Polygon(drawing.Pt(0, top), drawing.Pt(box, top), drawing.Pt(box, top+box), drawing.Pt(0, top+box))},
-			drawing.Text(box+0.5, 0, legendSize, drawing.Regular, drawing.FromLeft, name),
-		})
-	}
-	return flow(items, l.width, legendLine)
-}
-
 // mapMarks sets a map with its heading and legend in the middle of a width.
 func (l *layout) mapMarks(m *neckMap, width float64) []drawing.Mark {
 	heading := fmt.Sprintf("The thirds of %s, %s", l.score.Key, l.score.Position.Name())
@@ -302,19 +263,6 @@ func (l *layout) mapMarks(m *neckMap, width float64) []drawing.Mark {
 	marks = append(marks, drawing.Moved(m.marks(), (width-m.width())/2+nameRoom, 0)...)
 	bottom := drawing.BoundsOf(marks).Bottom
 	return append(marks, drawing.Moved(m.legend(width), 0, bottom+2.8)...)
-}
-
-// arrivalLegend says how the sheet tells arrivals from the rest of the line.
-func (l *layout) arrivalLegend() []drawing.Mark {
-	words := "the line arrives: both notes belong to the chord. Small numbers on the tab: fingers of the left hand."
-	if l.options.Staves == system.Notation {
-		words = "the line arrives: both notes belong to the chord."
-	}
-	sign := system.ArrivalSign(0, -0.98)
-	text := drawing.Text(sign.Bounds().Right+0.6, 0, legendSize, drawing.Italic, drawing.FromLeft, words)
-	marks := []drawing.Mark{sign, text}
-	box := drawing.BoundsOf(marks)
-	return drawing.Moved(marks, (l.width-box.Left-box.Right)/2, 0)
 }
 
 // legend says what the signs of the map mean, as far as they occur.

@@ -1,0 +1,59 @@
+package sheet
+
+import (
+	"fmt"
+
+	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/system"
+)
+
+// shapes returns what stands below the music: what its signs mean, the practice
+// ladder and, where it does not stand beside the grips, the map of the key's thirds.
+func (l *layout) shapes() []block {
+	if l.kind == chordChart {
+		return nil
+	}
+	blocks := []block{{marks: l.arrivalLegend(), after: 2.6}}
+	if l.kind == exercise {
+		blocks = append(blocks, block{marks: l.ladder(), after: 3.4})
+	}
+	if m := newNeckMap(l, l.width); m != nil && !l.mapBeside {
+		blocks = append(blocks, block{marks: l.mapMarks(m, l.width)})
+	}
+	return blocks
+}
+
+// ladder sets a row of boxes to tick, one for each tempo and one for the climb.
+func (l *layout) ladder() []drawing.Mark {
+	const box = 1.5
+	s := l.score
+	var names []string
+	for _, tempo := range s.Tempos {
+		names = append(names, fmt.Sprint(tempo))
+	}
+	if s.Climb > 0 {
+		names = append(names, fmt.Sprintf("climb by %d", s.Climb))
+	}
+	items := [][]drawing.Mark{{drawing.Text(0, 0, legendSize, drawing.Italic, drawing.FromLeft, "Practised at")}}
+	for _, name := range names {
+		top := -legendSize*drawing.CapHeight/2 - box/2
+		items = append(items, []drawing.Mark{
+			drawing.Shape{Thickness: 0.12, Path: drawing.Polygon(drawing.Pt(0, top), drawing.Pt(box, top), drawing.Pt(box, top+box), drawing.Pt(0, top+box))},
+			drawing.Text(box+0.5, 0, legendSize, drawing.Regular, drawing.FromLeft, name),
+		})
+	}
+	return flow(items, l.width, legendLine)
+}
+
+// arrivalLegend says how the sheet tells arrivals from the rest of the line.
+func (l *layout) arrivalLegend() []drawing.Mark {
+	words := "the line arrives: both notes belong to the chord. Small numbers on the tab: fingers of the left hand."
+	if l.options.Staves == system.Notation {
+		words = "the line arrives: both notes belong to the chord."
+	}
+	sign := system.ArrivalSign(0, -0.98)
+	text := drawing.Text(sign.Bounds().Right+0.6, 0, legendSize, drawing.Italic, drawing.FromLeft, words)
+	marks := []drawing.Mark{sign, text}
+	box := drawing.BoundsOf(marks)
+	return drawing.Moved(marks, (l.width-box.Left-box.Right)/2, 0)
+}
