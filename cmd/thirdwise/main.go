@@ -88,12 +88,13 @@ func program(args []string, drafts *place.Drafts) int {
 
 // commands is the command line.
 type commands struct {
-	New    newCommand    `cmd:"" help:"Write a starter exercise."`
-	Check  checkCommand  `cmd:"" help:"Look for mistakes in exercises."`
-	Show   showCommand   `cmd:"" help:"Print the exercise as you would write it on a board."`
-	Neck   neckCommand   `cmd:"" help:"Print where the thirds of a key lie on the neck."`
-	Render renderCommand `cmd:"" help:"Write the kits of exercises: audio, MIDI, tab, sheet."`
-	Tell   helpCommand   `cmd:"" name:"help" help:"Print the help of a command."`
+	New    newCommand       `cmd:"" help:"Write a starter exercise."`
+	Check  checkCommand     `cmd:"" help:"Look for mistakes in exercises."`
+	Show   showCommand      `cmd:"" help:"Print the exercise as you would write it on a board."`
+	Neck   neckCommand      `cmd:"" help:"Print where the thirds of a key lie on the neck."`
+	Render renderCommand    `cmd:"" help:"Write the kits of exercises: audio, MIDI, tab, sheet."`
+	Bench  workbenchCommand `cmd:"" name:"workbench" help:"Write the whole program as one page for a browser."`
+	Tell   helpCommand      `cmd:"" name:"help" help:"Print the help of a command."`
 
 	Help    helpFlag    `short:"h" help:"Show this help; after a command, that command's."`
 	Version versionFlag `help:"Print the version."`

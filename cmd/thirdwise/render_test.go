@@ -62,7 +62,7 @@ func TestAKitHoldsTheFilesThatItsNameAndTemposSay(t *testing.T) {
 		"porch-light-090-tab.vtt", "porch-light-090.mid", "porch-light-090.vtt",
 		"porch-light-200-backing.wav", "porch-light-200-full.wav", "porch-light-200-guide.wav",
 		"porch-light-200-tab.vtt", "porch-light-200.mid", "porch-light-200.vtt",
-		"porch-light-chords.pdf", "porch-light-fill-in.pdf", "porch-light-tab.txt", "porch-light.mid", "porch-light.musicxml", "porch-light.pdf", "porch-light.svg",
+		"porch-light-chords.pdf", "porch-light-fill-in.pdf", "porch-light-tab.txt", "porch-light.html", "porch-light.mid", "porch-light.musicxml", "porch-light.pdf", "porch-light.svg",
 	}
 	assert.Equal(t, []string{"porch-light"}, entries(t, folder))
 	assert.Equal(t, want, entries(t, filepath.Join(folder, "porch-light")))
@@ -94,6 +94,7 @@ func TestTheManifestDescribesTheFilesAsTheyAre(t *testing.T) {
 	begins := map[kit.Kind]string{
 		kit.KindPerformance: "MThd", kit.KindScore: "MThd", kit.KindChordCaptions: "WEBVTT", kit.KindTabCaptions: "WEBVTT",
 		kit.KindNotation: "<?xml", kit.KindTab: "Small Steps", kit.KindSheet: "", kit.KindChordChart: "", kit.KindFillIn: "",
+		kit.KindPage: "<!doctype html>",
 	}
 	kinds := map[kit.Kind]int{}
 	for _, f := range m.Files {
@@ -119,7 +120,7 @@ func TestTheManifestDescribesTheFilesAsTheyAre(t *testing.T) {
 	}
 	assert.Equal(t, map[kit.Kind]int{
 		kit.KindAudio: 3, kit.KindPerformance: 1, kit.KindChordCaptions: 1, kit.KindTabCaptions: 1,
-		kit.KindScore: 1, kit.KindNotation: 1, kit.KindTab: 1, kit.KindSheet: 2, kit.KindChordChart: 1, kit.KindFillIn: 1,
+		kit.KindScore: 1, kit.KindNotation: 1, kit.KindTab: 1, kit.KindSheet: 2, kit.KindChordChart: 1, kit.KindFillIn: 1, kit.KindPage: 1,
 	}, kinds)
 }
 
@@ -145,7 +146,7 @@ func TestAKitOfAllMixesInFLACIsDescribedAsItIs(t *testing.T) {
 	var m kit.Manifest
 	require.NoError(t, json.Unmarshal([]byte(files[kit.ManifestName]), &m))
 	assert.Len(t, m.Files, len(files)-1)
-	assert.Len(t, files, 2*(len(mixes)+3)+4+7+1, "two tempos, the climb, what there is once, the manifest")
+	assert.Len(t, files, 2*(len(mixes)+3)+4+7+1+1, "two tempos, the climb, what there is once, the page, the manifest")
 	seconds := map[string]float64{}
 	for _, f := range m.Files {
 		sum := sha256.Sum256([]byte(files[f.Name]))

@@ -43,7 +43,7 @@ var rooms = []room{
 	{"synth/exact", ""},
 	{".ci", "synth synth/pluck"},
 	{"smf", "theory theory/meter theory/neck arrange/score"},
-	{"cmd/thirdwise", "theory theory/meter theory/neck arrange arrange/score arrange/exercise arrange/exercise/source arrange/exercise/chart arrange/paper synth synth/audiofile smf cmd/thirdwise/kit cmd/thirdwise/kit/place cmd/thirdwise/board cmd/thirdwise/course cmd/thirdwise/help cmd/thirdwise/index"},
+	{"cmd/thirdwise", "theory theory/meter theory/neck arrange arrange/score arrange/exercise arrange/exercise/source arrange/exercise/chart arrange/paper synth synth/audiofile smf cmd/thirdwise/kit cmd/thirdwise/kit/place cmd/thirdwise/board cmd/thirdwise/course cmd/thirdwise/help cmd/thirdwise/index cmd/thirdwise/web"},
 	{"cmd/thirdwise/course", "cmd/thirdwise/kit"},
 	{"cmd/thirdwise/help", "arrange/paper"},
 	{"cmd/thirdwise/index", "cmd/thirdwise/kit"},

@@ -1,5 +1,4 @@
 import { h, s } from "./dom.js";
-import { fromBase64 } from "./engine.js";
 
 const pixelsASpace = 8; // at least, of a strip that is chosen
 const largePixels = 13; // in large print
@@ -32,9 +31,8 @@ export class Sheet {
     this.watchDrag();
   }
 
-  /** @param {Strip[]} strips the narrowest first; the first brings the fonts */
+  /** @param {Strip[]} strips the narrowest first */
   show(strips) {
-    loadFonts(strips[0].svg);
     this.strips = strips;
     this.shown = undefined;
     this.fit();
@@ -162,25 +160,6 @@ export function drawingOf(svg) {
   const drawing = document.importNode(parsed.documentElement, true);
   drawing.setAttribute("class", "music");
   return drawing;
-}
-
-/** @type {Map<string, FontFace>} */
-const fonts = new Map();
-
-/**
- * Loads the fonts that a drawing brings with it. They are parts of a font, cut to
- * the letters of the drawing: the latest of a name is used.
- * @param {string} svg
- */
-export function loadFonts(svg) {
-  for (const [, name, base64] of svg.matchAll(/font-family:'([^']+)';src:url\(data:font\/ttf;base64,([^)]*)\)/g)) {
-    const face = new FontFace(name, fromBase64(base64).buffer);
-    const before = fonts.get(name);
-    if (before) document.fonts.delete(before);
-    document.fonts.add(face);
-    fonts.set(name, face);
-    face.load().catch(() => {});
-  }
 }
 
 /**

@@ -9,7 +9,7 @@ import { KitMaker } from "./kitmaker.js";
 import { climbPanel, keysPanel, loopPanel, partsPanel, viewPanel } from "./panels.js";
 import { progressionTool } from "./progressions.js";
 import { ScreenView } from "./screen.js";
-import { drawingOf, loadFonts } from "./sheet.js";
+import { drawingOf } from "./sheet.js";
 import { Stand } from "./stand.js";
 
 /** @typedef {import("./editor.js").Finding} Finding */
@@ -208,10 +208,7 @@ class Workbench {
   }
 
   async print() {
-    const svg = await this.paper.call("printed");
-    loadFonts(svg);
-    this.printed.replaceChildren(drawingOf(svg));
-    await document.fonts.ready;
+    this.printed.replaceChildren(drawingOf(await this.paper.call("printed")));
     print();
   }
 

@@ -32,6 +32,7 @@ func (shell Shell) WritePractice(w io.Writer, name string, s *score.Score, gain 
 	if math.IsNaN(gain) {
 		gain = usualGain
 	}
+	gain = math.Round(gain*1e6) / 1e6 // processors differ in the last digit of a logarithm
 	strips, err := Strips(s)
 	if err != nil {
 		return err

@@ -96,7 +96,7 @@ func (p *Piece) addPreset(name string, parts []score.Part) {
 }
 
 // Strips sets a score's music for screens from a telephone's to a desktop's, on
-// both staves and on each alone. The first brings the fonts for all.
+// both staves and on each alone.
 func Strips(s *score.Score) ([]Strip, error) {
 	var strips []Strip
 	notation := paper.Notate(s)
@@ -111,9 +111,6 @@ func Strips(s *score.Score) ([]Strip, error) {
 				continue
 			}
 			widest = strip.Width
-			if len(strips) > 0 {
-				strip = strip.withoutStyles()
-			}
 			strips = append(strips, strip)
 		}
 	}

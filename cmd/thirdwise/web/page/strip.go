@@ -2,7 +2,7 @@ package page
 
 import (
 	"fmt"
-	"regexp"
+	"math"
 	"strings"
 
 	"thirdwise/arrange/paper"
@@ -34,16 +34,6 @@ const (
 	stripMargin = 1.0 // around all
 )
 
-// styles finds the style sheet in a strip, which holds its fonts.
-var styles = regexp.MustCompile(`(?s)<style>.*?</style>`)
-
-// withoutStyles leaves the style sheet out of a strip that another of the same
-// piece brings with it.
-func (s Strip) withoutStyles() Strip {
-	s.SVG = styles.ReplaceAllString(s.SVG, "")
-	return s
-}
-
 // NewStrip sets a score's music in rows of a width in staff spaces, or wider
 // where a bar needs it, on both staves, "both", or on one, "tab" or "notation".
 func NewStrip(n *paper.Notation, width float64, staves string) (Strip, error) {
@@ -70,8 +60,8 @@ func NewStrip(n *paper.Notation, width float64, staves string) (Strip, error) {
 		marks = append(marks, drawing.Moved(set, stripMargin, down)...)
 		for _, box := range boxes {
 			strip.Bars = append(strip.Bars, Box{
-				X: box.Left + stripMargin, Y: box.Top + down,
-				Width: box.Right - box.Left, Height: box.Bottom - box.Top, Row: i,
+				X: thousandths(box.Left + stripMargin), Y: thousandths(box.Top + down),
+				Width: thousandths(box.Right - box.Left), Height: thousandths(box.Bottom - box.Top), Row: i,
 			})
 		}
 		y += bounds.Bottom - bounds.Top + rowSpace
@@ -86,3 +76,7 @@ func NewStrip(n *paper.Notation, width float64, staves string) (Strip, error) {
 	strip.SVG = svg.String()
 	return strip, err
 }
+
+// thousandths rounds a length as the SVG does: in the last digit of a power,
+// processors differ.
+func thousandths(length float64) float64 { return math.Round(length*1000) / 1000 }

@@ -1,0 +1,208 @@
+package web_test
+
+import (
+	"archive/zip"
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/browser"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"thirdwise/arrange/score"
+	"thirdwise/cmd/thirdwise/web"
+	"thirdwise/cmd/thirdwise/web/bench"
+)
+
+// workbench writes the workbench alone into an empty folder.
+func workbench(t testing.TB) string {
+	file := filepath.Join(t.TempDir(), "workbench.html")
+	f, err := os.Create(file)
+	require.NoError(t, err)
+	require.NoError(t, web.WriteWorkbench(f))
+	require.NoError(t, f.Close())
+	return file
+}
+
+// write puts a text into the workbench and waits until it is arranged.
+func (b *tab) write(text string) {
+	b.t.Helper()
+	b.script("delete document.documentElement.dataset.arranged")
+	b.enter("#exercise", text)
+	b.do(chromedp.WaitReady(chromedp.CSS("html[data-arranged]")))
+}
+
+func (b *tab) text(selector string) string {
+	b.t.Helper()
+	return evaluate[string](b, fmt.Sprintf("document.querySelector(%q)?.innerText ?? ''", selector))
+}
+
+// A store in memory.
+type memory map[string]*bytes.Buffer
+
+func (m memory) Create(name string) (io.WriteCloser, error) {
+	m[name] = new(bytes.Buffer)
+	return closing{m[name]}, nil
+}
+
+type closing struct{ io.Writer }
+
+func (closing) Close() error { return nil }
+
+// From an empty page to a kit: what is downloaded holds, file for file and byte
+// for byte, what the native program makes of the exercise.
+func TestWorkbenchMakesTheKit(t *testing.T) {
+	const text = "title: Side Door\nkey: G major\nchart: '| G | C | D7 | G |'\ntempos: [200]\npasses: 1\n"
+	b := open(t, workbench(t), "")
+	folder := t.TempDir()
+	_, err := chromedp.CallBrowser(b.ctx, browser.SetDownloadBehavior, browser.SetDownloadBehaviorParams{
+		Behavior: browser.SetDownloadBehaviorBehaviorAllow, DownloadPath: folder,
+		BrowserContextID: chromedp.FromContext(b.ctx).BrowserContextID,
+	})
+	require.NoError(t, err)
+	b.write("")
+	assert.NotEmpty(t, b.text(".findings"), "an empty exercise has mistakes")
+	b.write(text)
+	assert.Equal(t, "No mistakes", b.text("#findings-count"))
+	b.enter(`.shelf input[type="text"]`, "side-door.yaml")
+	b.press("Download kit")
+	file := filepath.Join(folder, "side-door.zip")
+	require.Eventually(t, func() bool { _, err := os.Stat(file); return err == nil }, time.Minute, 100*time.Millisecond)
+
+	archive, err := zip.OpenReader(file)
+	require.NoError(t, err)
+	defer archive.Close()
+	native, native1 := memory{}, new(bench.Bench)
+	_, err = native1.Arrange("side-door.yaml", text, 60, "both", 0)
+	require.NoError(t, err)
+	require.NoError(t, native1.Kit("side-door.yaml", web.Practice, []score.Mix{score.Full, score.Backing, score.Guide}, native, func(done, all int) {}))
+	require.Len(t, archive.File, len(native))
+	for name, want := range native {
+		got, err := archive.Open("side-door/" + name)
+		require.NoError(t, err)
+		content, err := io.ReadAll(got)
+		require.NoError(t, err)
+		assert.True(t, bytes.Equal(want.Bytes(), content), name)
+	}
+}
+
+// A mistake is told with its place, and what it proposes is written at a click.
+func TestFindingsAreMendedAtAClick(t *testing.T) {
+	b := open(t, workbench(t), "")
+	b.write("title: Door\nkey: C major\nchart: |\n  | C | Am7x | # |\n")
+	b.write("title: Door\nkey: C major\nchart: |\n  | C | Am7x | G |\n")
+	assert.Equal(t, "1 mistake", b.text("#findings-count"))
+	assert.Contains(t, b.text(".findings"), "Line 4")
+	assert.Equal(t, "Am7x", evaluate[string](b, `document.querySelector(".mark").textContent`))
+	b.script("delete document.documentElement.dataset.arranged")
+	b.press("Write Am7")
+	b.do(chromedp.WaitReady(chromedp.CSS("html[data-arranged]")))
+	assert.Contains(t, evaluate[string](b, `document.querySelector("#exercise").value`), "| C | Am7 | G |")
+	assert.Equal(t, "No mistakes", b.text("#findings-count"))
+}
+
+// Fields and tools write into the text and leave its comments alone; a step back
+// takes back what they wrote, and all of it is there when the page comes again.
+func TestFieldsWriteIntoTheText(t *testing.T) {
+	file := workbench(t)
+	b := open(t, file, "")
+	text := func() string { return evaluate[string](b, `document.querySelector("#exercise").value`) }
+	const first = "# for Tuesday\ntitle: Door\nkey: C major # as sung\nchart: |\n  | C | Am |\nline:\n  grid: eighths # to begin with\n"
+	b.write(first)
+	choose := func(name, value string) {
+		t.Helper()
+		b.script(fmt.Sprintf(`
+			const label = [...document.querySelectorAll("label")].find((l) => l.textContent === %q);
+			const field = document.getElementById(label.htmlFor);
+			field.value = %q;
+			field.dispatchEvent(new Event(field.type === "range" ? "input" : "change"));`, name, value))
+	}
+	choose("Grid", "sixteenths")
+	choose("Density", "75")
+	choose("Tempos", "70 90")
+	assert.Equal(t, "# for Tuesday\ntitle: Door\nkey: C major # as sung\nchart: |\n  | C | Am |\nline:\n  density: 75%\n  grid: sixteenths # to begin with\ntempos: [70, 90]\n", text())
+	choose("Key: move to", "D")
+	require.Eventually(t, func() bool {
+		return text() != "" && evaluate[bool](b, `document.querySelector("#exercise").value.includes("| D | Bm |")`)
+	}, 10*time.Second, 50*time.Millisecond)
+	assert.Contains(t, text(), "key: D major # as sung\n")
+	b.press("Add to the chart")
+	assert.Contains(t, text(), "  | D | Bm |\n  | 1 | 6 | 2 | 5 |\n")
+	b.press("Step back")
+	b.press("Step back")
+	assert.Contains(t, text(), "  | C | Am |\nline:")
+	b.press("Step forward")
+	moved := text()
+	require.Eventually(t, func() bool { return b.text(".shelf .hint") == "Kept in this browser" }, 10*time.Second, 50*time.Millisecond)
+
+	b.do(chromedp.Navigate("file://"+file), chromedp.WaitReady(chromedp.CSS("html[data-ready]")))
+	assert.Equal(t, moved, text())
+	for range 4 {
+		b.press("Step back")
+	}
+	assert.Equal(t, first, text())
+}
+
+// What is written is heard while it plays, from a bar on, and nothing of it is
+// markup.
+func TestWorkbenchPlaysWhatIsWritten(t *testing.T) {
+	b := open(t, workbench(t), ear)
+	b.write("title: <b>Door</b>\nkey: C major\nchart: '[<img src=x>] | C | Am |'\ntempos: [240]\n")
+	assert.Zero(t, evaluate[int](b, "document.images.length"))
+	assert.Equal(t, "false", evaluate[string](b, `String([...document.querySelectorAll(".music b, .music img")].length > 0)`))
+	time.Sleep(500 * time.Millisecond)
+	b.press("Play")
+	b.do(chromedp.WaitReady(chromedp.CSS(`[aria-current="true"]`)))
+	b.write("title: Door\nkey: C major\nchart: '| F | G |'\ntempos: [240]\n")
+	require.Eventually(t, func() bool { return b.text(".chord-now") == "F" || b.text(".chord-now") == "G" }, 10*time.Second, 20*time.Millisecond)
+	assert.Equal(t, "Pause", b.text(".play"))
+	b.press("Pause")
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	assert.Empty(t, b.requests)
+	assert.Empty(t, b.messages)
+}
+
+// Of two windows on one exercise, the later to write is told.
+func TestTwoWindowsOnOneExercise(t *testing.T) {
+	file := workbench(t)
+	b := open(t, file, "")
+	b.write("title: One\nkey: C major\nchart: '| C |'\n")
+	require.Eventually(t, func() bool { return b.text(".shelf .hint") == "Kept in this browser" }, 10*time.Second, 50*time.Millisecond)
+	// Another window writes: here, another hand in the same storage.
+	evaluate[chromedp.Void](b, `new Promise((resolve) => {
+		const request = indexedDB.open("thirdwise", 1);
+		request.onsuccess = () => {
+			const objects = request.result.transaction("exercises", "readwrite").objectStore("exercises");
+			objects.getAll().onsuccess = ({ target }) => {
+				const [kept] = target.result.sort((a, b) => b.changed - a.changed);
+				objects.put({ ...kept, version: kept.version + 1, text: "title: Two" }).onsuccess = resolve;
+			};
+		};
+	})`)
+	b.write("title: Three\nkey: C major\nchart: '| C |'\n")
+	require.Eventually(t, func() bool { return b.text(".notice") != "" }, 10*time.Second, 50*time.Millisecond)
+	assert.Contains(t, b.text(".notice"), "Another window has changed this exercise")
+	b.press("Take what is there")
+	require.Eventually(t, func() bool { return evaluate[string](b, `document.querySelector("#exercise").value`) == "title: Two" }, 10*time.Second, 50*time.Millisecond)
+}
+
+// What is too large is told so, and what takes long is left as soon as there is
+// something newer.
+func TestHugeTextsDoNotHang(t *testing.T) {
+	b := open(t, workbench(t), "")
+	b.write("title: Huge\nkey: C major\nchart: |\n" + strings.Repeat("  # | C | Am | Dm | G |\n", 60_000))
+	assert.Contains(t, b.text(".findings"), "bytes")
+	b.enter("#exercise", "title: Long\nkey: C major\nchart: |\n"+strings.Repeat("  | C | Am | Dm G | G7 |\n", 1024))
+	time.Sleep(2500 * time.Millisecond)
+	b.write("title: Short\nkey: C major\nchart: '| C | G |'\n")
+	assert.Equal(t, "No mistakes", b.text("#findings-count"))
+	assert.Equal(t, "Short", evaluate[string](b, `document.querySelector(".music title").textContent`))
+}
