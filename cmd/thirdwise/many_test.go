@@ -47,7 +47,7 @@ func TestSharesMakeTogetherWhatOneRunMakes(t *testing.T) {
 		require.NoError(t, os.WriteFile(filepath.Join(exercises, fmt.Sprintf("steps-%d.yaml", i)), []byte(text), 0o666))
 	}
 	render := func(folder string, options ...string) {
-		r := thirdwise(append([]string{"render", "--no-audio", "--key", "all", "-o", folder, exercises}, options...)...)
+		r := thirdwise(append([]string{"render", "--mix", "none", "--key", "all", "-o", folder, exercises}, options...)...)
 		require.Equal(t, done, r.status, r.stderr)
 	}
 	whole, shared := t.TempDir(), t.TempDir()
@@ -96,7 +96,7 @@ func TestThePageOverKitsLeadsToTheirFiles(t *testing.T) {
 		assert.FileExists(t, filepath.Join(folder, filepath.FromSlash(target)))
 	}
 	require.NoError(t, os.WriteFile(filepath.Join(folder, "index.html"), []byte("my own page"), 0o666))
-	r := thirdwise("render", "--no-audio", "--key", "all", "-o", folder, path)
+	r := thirdwise("render", "--mix", "none", "--key", "all", "-o", folder, path)
 	assert.Equal(t, done, r.status)
 	assert.Contains(t, r.stderr, "is a page that this program has not written")
 	page, err = os.ReadFile(filepath.Join(folder, "index.html"))

@@ -28,7 +28,6 @@ type renderCommand struct {
 	Output    string              `short:"o" default:"kits" placeholder:"DIR" help:"The folder that kits are written to (kits)."`
 	Tempos    []int               `name:"tempo" placeholder:"BEATS" help:"Beats per minute, instead of the exercise's tempos."`
 	Mixes     []score.Mix         `name:"mix" placeholder:"MIX" help:"Mixes, instead of full, backing and guide; none for no tracks."`
-	NoAudio   bool                `help:"Make no tracks: only MIDI, notation, tab and sheet."`
 	Key       keyOption           `placeholder:"KEY" help:"Move to a tonic, to a key of the same mode, or to all twelve keys."`
 	Position  positionOption      `placeholder:"POSITION" help:"open, a fret, free, or all that suit the key."`
 	Densities []int               `name:"density" placeholder:"PERCENT" help:"A kit for each density, instead of the exercise's own."`
@@ -85,8 +84,8 @@ backing (full without guide), guide (click, guide), each part alone (click,
 chords, guide-upper, guide-lower, bass), loop (full, the chart once, to be
 repeated without a seam) and turns (the guide in every other pass, or every so
 many bars where the exercise has the setting turns: listen, then play); none
-makes no tracks, as --no-audio does. --tempo and --mix take a list with commas,
-or are given several times.
+makes no tracks, only MIDI, notation, tab and sheet. --tempo and --mix take a
+list with commas, or are given several times.
 
 --key all makes a kit in each of the twelve keys of the exercise's mode, spelled
 with the fewest sharps or flats (F# major rather than Gb, Eb minor rather than
@@ -204,7 +203,7 @@ func (c *renderCommand) kit(a *arrangement) kit.Kit {
 		mixes = slices.DeleteFunc(slices.Clone(mixes), func(m score.Mix) bool { return m == score.BassAlone })
 	}
 	return kit.Kit{
-		Name: kit.Name(a.path, a.score.Title) + a.suffix, Exercise: a.file(), Score: a.score, Mixes: mixes, NoAudio: c.NoAudio || slices.Contains(c.Mixes, score.NoMix),
+		Name: kit.Name(a.path, a.score.Title) + a.suffix, Exercise: a.file(), Score: a.score, Mixes: mixes, NoAudio: slices.Contains(c.Mixes, score.NoMix),
 		Format:   audiofile.Format{Container: c.Format, Rate: c.Rate, Depth: c.Depth},
 		Loudness: c.Loudness, Dry: c.Dry, Page: web.Practice.WriteKit,
 		Sheet: sheet.Options{Paper: c.Paper, Staves: c.Staves, Large: c.Print == "large", Fit: c.Fit},

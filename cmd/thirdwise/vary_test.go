@@ -33,7 +33,7 @@ type renderedKit struct {
 func renderAll(t *testing.T, text string, options ...string) (kits map[string]renderedKit, r reply) {
 	t.Helper()
 	folder := t.TempDir()
-	args := append([]string{"render", "--no-audio", "-o", folder}, options...)
+	args := append([]string{"render", "--mix", "none", "-o", folder}, options...)
 	r = thirdwise(append(args, file(t, "steps.yaml", text))...)
 	kits = map[string]renderedKit{}
 	for _, name := range entries(t, folder) {
