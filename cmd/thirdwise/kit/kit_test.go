@@ -19,6 +19,7 @@ import (
 	"thirdwise/arrange/paper/sheet"
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/cmd/thirdwise/kit/kittest"
 	"thirdwise/cmd/thirdwise/kit/place"
 	"thirdwise/synth"
 	"thirdwise/synth/audiofile"
@@ -113,14 +114,14 @@ func TestAKitGoesIntoAnyStore(t *testing.T) {
 	k, folder := smallKit(t), t.TempDir()
 	files, _, err := k.Publish(context.Background(), &place.Drafts{}, folder, unwatched)
 	require.NoError(t, err)
-	store := memory{}
+	store := new(kittest.Memory)
 	stored, err := k.Write(context.Background(), store, unwatched)
 	require.NoError(t, err)
 	assert.Equal(t, files, stored)
 	for _, f := range files {
 		text, err := os.ReadFile(filepath.Join(folder, k.Name, f.Name))
 		require.NoError(t, err)
-		assert.True(t, bytes.Equal(text, store[f.Name].Bytes()), f.Name)
+		assert.True(t, bytes.Equal(text, store.Bytes(f.Name)), f.Name)
 	}
 }
 

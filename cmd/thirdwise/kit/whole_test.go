@@ -19,6 +19,7 @@ import (
 	"thirdwise/arrange/paper/sheet"
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/cmd/thirdwise/kit/kittest"
 	"thirdwise/synth/audiofile"
 	"thirdwise/theory"
 	"thirdwise/theory/meter"
@@ -91,13 +92,13 @@ func wholeWay(t *rapid.T) {
 	if _, err := k.Size(); err != nil {
 		return // told by check
 	}
-	store := memory{}
+	store := new(kittest.Memory)
 	_, err = k.Write(context.Background(), store, unwatched)
 	require.NoError(t, err)
 	if s.Meter.Bar()/s.Grid.Ticks() > 24 {
 		return // a bar of 28 slots with frets of two digits is wider than a page
 	}
-	for line := range strings.Lines(store["any-tab.txt"].String()) {
+	for line := range strings.Lines(string(store.Bytes("any-tab.txt"))) {
 		require.LessOrEqual(t, utf8.RuneCountInString(strings.TrimRight(line, "\n")), 80, line)
 	}
 }

@@ -11,9 +11,9 @@ import (
 	"sync"
 )
 
-// A Store takes the files of a kit. A file that is also an [io.Seeker] and an
-// [io.Reader] is completed where its format wants that, such as with the checksum
-// in the header of a FLAC file.
+// A Store takes the files of a kit, several at the same time. A file that is also
+// an [io.Seeker] and an [io.Reader] is completed where its format wants that, such
+// as with the checksum in the header of a FLAC file.
 type Store interface {
 	Create(name string) (io.WriteCloser, error)
 }

@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange/score"
+	"thirdwise/cmd/thirdwise/kit/kittest"
 	"thirdwise/cmd/thirdwise/web"
 	"thirdwise/cmd/thirdwise/web/bench"
 )
@@ -44,18 +45,6 @@ func (b *tab) text(selector string) string {
 	return evaluate[string](b, fmt.Sprintf("document.querySelector(%q)?.innerText ?? ''", selector))
 }
 
-// A store in memory.
-type memory map[string]*bytes.Buffer
-
-func (m memory) Create(name string) (io.WriteCloser, error) {
-	m[name] = new(bytes.Buffer)
-	return closing{m[name]}, nil
-}
-
-type closing struct{ io.Writer }
-
-func (closing) Close() error { return nil }
-
 // From an empty page to a kit: what is downloaded holds, file for file and byte
 // for byte, what the native program makes of the exercise.
 func TestWorkbenchMakesTheKit(t *testing.T) {
@@ -79,17 +68,18 @@ func TestWorkbenchMakesTheKit(t *testing.T) {
 	archive, err := zip.OpenReader(file)
 	require.NoError(t, err)
 	defer archive.Close()
-	native, native1 := memory{}, new(bench.Bench)
-	_, err = native1.Arrange("side-door.yaml", text, 60, "both", 0)
+	want, native := new(kittest.Memory), new(bench.Bench)
+	_, err = native.Arrange("side-door.yaml", text, 60, "both", 0)
 	require.NoError(t, err)
-	require.NoError(t, native1.Kit("side-door.yaml", web.Practice, []score.Mix{score.Full, score.Backing, score.Guide}, native, func(done, all int) {}))
-	require.Len(t, archive.File, len(native))
-	for name, want := range native {
-		got, err := archive.Open("side-door/" + name)
+	require.NoError(t, native.Kit("side-door.yaml", web.Practice, []score.Mix{score.Full, score.Backing, score.Guide}, want, func(done, all int) {}))
+	require.Len(t, archive.File, want.Len())
+	for _, file := range archive.File {
+		got, err := file.Open()
 		require.NoError(t, err)
 		content, err := io.ReadAll(got)
 		require.NoError(t, err)
-		assert.True(t, bytes.Equal(want.Bytes(), content), name)
+		name := strings.TrimPrefix(file.Name, "side-door/")
+		assert.True(t, bytes.Equal(want.Bytes(name), content), name)
 	}
 }
 

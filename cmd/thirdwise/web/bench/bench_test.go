@@ -1,8 +1,6 @@
 package bench_test
 
 import (
-	"bytes"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -13,6 +11,7 @@ import (
 
 	"thirdwise/arrange/exercise/source"
 	"thirdwise/arrange/score"
+	"thirdwise/cmd/thirdwise/kit/kittest"
 	"thirdwise/cmd/thirdwise/web/bench"
 	"thirdwise/cmd/thirdwise/web/page"
 )
@@ -74,26 +73,14 @@ func TestFindingsTellTheirPlace(t *testing.T) {
 	}
 }
 
-// A memory is a store.
-type memory map[string]*bytes.Buffer
-
-func (m memory) Create(name string) (io.WriteCloser, error) {
-	m[name] = new(bytes.Buffer)
-	return nopCloser{m[name]}, nil
-}
-
-type nopCloser struct{ io.Writer }
-
-func (nopCloser) Close() error { return nil }
-
 func TestKitHoldsItsPracticePage(t *testing.T) {
 	b, _ := arranged(t, "title: Short\nkey: C\nchart: '| C |'\ntempos: [300]\npasses: 1\n")
-	made := memory{}
+	made := new(kittest.Memory)
 	shell := page.Shell{HTML: []byte("<title>{title}</title>{piece}{engine}"), Engine: []byte("engine")}
 	require.NoError(t, b.Kit("short.yaml", shell, []score.Mix{score.Full}, made, func(done, all int) {}))
-	assert.Contains(t, made["short.html"].String(), "<title>Short</title>")
-	assert.Contains(t, made["kit.json"].String(), `"name": "short.html"`)
-	assert.Contains(t, made, "short-300-full.wav")
+	assert.Contains(t, string(made.Bytes("short.html")), "<title>Short</title>")
+	assert.Contains(t, string(made.Bytes("kit.json")), `"name": "short.html"`)
+	assert.NotEmpty(t, made.Bytes("short-300-full.wav"))
 }
 
 // A piece tells of every exercise which bar on the sheet each bar is, and when
