@@ -32,7 +32,7 @@ func AnyScore(t *rapid.T) *score.Score {
 		chart += " |"
 	}
 	chart = strings.TrimSuffix(chart, "\n  |")
-	text := fmt.Sprintf("title: Any\nkey: %s %s\nmeter: %s\nchart: |\n  %s\nline:\n  density: %d%%\n  grid: %s\nguitar:\n  position: %s\n",
+	text := fmt.Sprintf("title: Any\nkey: %s %s\nmeter: %s\nchart: |\n  %s\nline:\n  density: %d%%\n  grid: %s\nguitar:\n  position: %s\nbass: %s\n",
 		rapid.SampledFrom([]string{"C", "F#", "Db", "A", "Eb"}).Draw(t, "tonic"),
 		rapid.SampledFrom([]string{"major", "minor", "dorian"}).Draw(t, "mode"),
 		rapid.SampledFrom([]string{"4/4", "3/4", "6/8", "5/4", "2/2", "12/8"}).Draw(t, "meter"),
@@ -40,6 +40,7 @@ func AnyScore(t *rapid.T) *score.Score {
 		rapid.IntRange(0, 100).Draw(t, "density"),
 		rapid.SampledFrom([]string{"quarters", "eighths", "triplets", "sixteenths"}).Draw(t, "grid"),
 		rapid.SampledFrom([]string{"open", "5", "free"}).Draw(t, "position"),
+		rapid.SampledFrom([]string{"none", "root-fifth", "walking"}).Draw(t, "bass"),
 	)
 	e, err := exercise.Parse("any", []byte(text))
 	if err != nil {

@@ -40,7 +40,7 @@ func (n *Notation) setAccidentals() {
 			if e.Rest() {
 				continue
 			}
-			for k, p := range [2]theory.Pitch{e.Third.Notes.Lower, e.Third.Notes.Upper} {
+			for k, p := range e.Pitches {
 				e.Accidentals[k] = inForce.Before(p, e.TiedFrom)
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"thirdwise/arrange/score"
+	"thirdwise/theory"
 )
 
 // A Notation is a score's line as it is written down.
@@ -37,15 +38,16 @@ type Event struct {
 	Tick, Length int   // ticks as played straight, from the start of the measure
 	Thirds       []int // indexes into Score.Line, one for each time the measure is played; nil for a rest
 	Third        score.Third
-	LeadsBack    bool // not played the last time
-	Fingered     bool // the fingers of the left hand are told: where the line arrives, the hand moves or a finger stretches
+	Pitches      []theory.Pitch // that stand on the staff, from the lowest up: a third's two, or one of the bass
+	LeadsBack    bool           // not played the last time
+	Fingered     bool           // the fingers of the left hand are told: where the line arrives, the hand moves or a finger stretches
 
 	Value       Value
 	Dots        int
 	MeasureRest bool // a rest that fills the measure, whatever its length; Value is a whole
 
 	TiedFrom, TiedTo bool          // to the event before, to the one after
-	Accidentals      [2]Accidental // before the lower and the upper note
+	Accidentals      [2]Accidental // before each of the pitches
 
 	Tuplet int        // index into the measure's Tuplets, or -1
 	Beams  []BeamPart // one for each of its beams, the one farthest from the notehead first; nil where it has flags or none
@@ -149,6 +151,29 @@ func (n *Notation) With(line []score.Third) *Notation {
 	return out
 }
 
+// Bass returns the notation with the bass's notes in its measures, or nil where no
+// bass plays. An event's Thirds are indexes into Score.Bass.
+func (n *Notation) Bass() *Notation {
+	bass := n.Score.Bass
+	if len(bass) == 0 {
+		return nil
+	}
+	lengths := make([]score.Third, len(bass))
+	for i, note := range bass {
+		lengths[i] = score.Third{Tick: note.Tick, Length: note.Length}
+	}
+	out := n.With(lengths)
+	for i := range out.Measures {
+		for j := range out.Measures[i].Events {
+			if e := &out.Measures[i].Events[j]; !e.Rest() {
+				e.Pitches = []theory.Pitch{bass[e.Thirds[0]].Pitch}
+			}
+		}
+	}
+	out.setAccidentals()
+	return out
+}
+
 // writeEvents fills the measure with the events of the bars that it stands for.
 func (m *Measure) writeEvents(s *score.Score) {
 	first := s.Stretches(m.Bars[0])
@@ -188,6 +213,7 @@ func (m *Measure) writeEvents(s *score.Score) {
 		for j := begun; j < len(m.Events); j++ {
 			e := &m.Events[j]
 			e.Third = s.Line[st.Third]
+			e.Pitches = []theory.Pitch{e.Third.Notes.Lower, e.Third.Notes.Upper}
 			e.LeadsBack = s.Line[last].LeadsBack
 			e.TiedFrom = j > begun || st.Held
 			e.Fingered = !e.TiedFrom && fingered(s, st.Third) && !m.fingeredBefore(j)

@@ -173,7 +173,7 @@ func (s *Score) writtenAlike(a, b int) bool {
 	sameChords := slices.EqualFunc(x.Chords, y.Chords, func(c, d ChordSpan) bool {
 		return c.Tick-x.Tick == d.Tick-y.Tick && c.Length == d.Length && c.None == d.None && c.Chord == d.Chord
 	})
-	return sameChords && slices.EqualFunc(s.Stretches(a), s.Stretches(b), func(p, q Stretch) bool {
+	return sameChords && s.bassAlike(x, y) && slices.EqualFunc(s.Stretches(a), s.Stretches(b), func(p, q Stretch) bool {
 		if p.Start != q.Start || p.End != q.End || p.Held != q.Held || p.On != q.On || (p.Third < 0) != (q.Third < 0) {
 			return false
 		}
@@ -183,6 +183,21 @@ func (s *Score) writtenAlike(a, b int) bool {
 		t, u := s.Line[p.Third], s.Line[q.Third]
 		return t.Notes == u.Notes && t.Places == u.Places && (t.Role == Arrival) == (u.Role == Arrival)
 	})
+}
+
+// bassAlike reports whether the bass plays the same in two bars.
+func (s *Score) bassAlike(a, b Bar) bool {
+	return slices.EqualFunc(s.bassIn(a), s.bassIn(b), func(m, n BassNote) bool {
+		return m.Tick-a.Tick == n.Tick-b.Tick && m.Length == n.Length && m.Pitch == n.Pitch
+	})
+}
+
+// bassIn returns the bass's notes that begin in a bar.
+func (s *Score) bassIn(b Bar) []BassNote {
+	at := func(n BassNote, tick int) int { return n.Tick - tick }
+	from, _ := slices.BinarySearchFunc(s.Bass, b.Tick, at)
+	to, _ := slices.BinarySearchFunc(s.Bass, b.Tick+s.Meter.Bar(), at)
+	return s.Bass[from:to]
 }
 
 // fold writes bars that are played several times once, with an ending for each run

@@ -55,6 +55,7 @@ type Mark interface {
 	// Bounds returns the rectangle that the mark's ink lies within.
 	Bounds() Box
 	moved(dx, dy float64) Mark
+	scaled(factor float64) Mark // about the page's origin
 }
 
 // An Ink is what a mark is drawn with.
@@ -191,6 +192,10 @@ func (l Line) moved(dx, dy float64) Mark {
 	return l
 }
 
+func (l Line) scaled(factor float64) Mark {
+	return Line{l.X1 * factor, l.Y1 * factor, l.X2 * factor, l.Y2 * factor, l.Thickness * factor}
+}
+
 // Bounds returns the rectangle that holds the shape's points, those that a
 // curve leans to included.
 func (s Shape) Bounds() Box {
@@ -201,6 +206,11 @@ func (s Shape) Bounds() Box {
 
 func (s Shape) moved(dx, dy float64) Mark {
 	s.Path = s.Path.placed(dx, dy, 1)
+	return s
+}
+
+func (s Shape) scaled(factor float64) Mark {
+	s.Path, s.Thickness = s.Path.placed(0, 0, factor), s.Thickness*factor
 	return s
 }
 
@@ -237,6 +247,11 @@ func (s Sign) moved(dx, dy float64) Mark {
 	return s
 }
 
+func (s Sign) scaled(factor float64) Mark {
+	s.X, s.Y, s.Size = s.X*factor, s.Y*factor, s.Size*factor
+	return s
+}
+
 // Bounds returns a rectangle as wide as the words and as high as a capital
 // letter.
 func (w Words) Bounds() Box {
@@ -248,11 +263,21 @@ func (w Words) moved(dx, dy float64) Mark {
 	return w
 }
 
+func (w Words) scaled(factor float64) Mark {
+	w.X, w.Y, w.Size = w.X*factor, w.Y*factor, w.Size*factor
+	return w
+}
+
 // Bounds returns the rectangle that holds all the group's marks.
 func (g Group) Bounds() Box { return BoundsOf(g.Marks) }
 
 func (g Group) moved(dx, dy float64) Mark {
 	g.Marks = Moved(g.Marks, dx, dy)
+	return g
+}
+
+func (g Group) scaled(factor float64) Mark {
+	g.Marks = Scaled(g.Marks, factor)
 	return g
 }
 
@@ -270,6 +295,15 @@ func Moved(marks []Mark, dx, dy float64) []Mark {
 	out := make([]Mark, len(marks))
 	for i, m := range marks {
 		out[i] = m.moved(dx, dy)
+	}
+	return out
+}
+
+// Scaled returns the marks, made larger or smaller by a factor about the origin.
+func Scaled(marks []Mark, factor float64) []Mark {
+	out := make([]Mark, len(marks))
+	for i, m := range marks {
+		out[i] = m.scaled(factor)
 	}
 	return out
 }

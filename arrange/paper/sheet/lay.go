@@ -98,7 +98,7 @@ func LayChords(n *paper.Notation, o Options) (*drawing.Sheet, error) {
 // the student to write the line.
 func LayFillIn(n *paper.Notation, o Options) (*drawing.Sheet, error) {
 	s := *n.Score
-	s.Line = nil
+	s.Line, s.Bass = nil, nil
 	for _, t := range n.Score.Line {
 		if t.Role == score.Arrival {
 			s.Line = append(s.Line, t)

@@ -11,8 +11,31 @@ import (
 // ClefX is where the clef stands, from the left end of the staff.
 const ClefX = 0.7
 
+// A Clef says which pitches stand where. Guitars and basses sound an octave lower than
+// they are written; the 8 below the clef says so.
+type Clef int
+
+// The clefs.
 const (
-	gLine        = 3.0 // the height of the G line, on which the clef stands
+	Treble Clef = iota
+	Bass
+)
+
+// clefs holds each clef's sign, the height at which it stands, that of the 8 below,
+// where the accidentals of key signatures stand below those of the treble clef, and
+// the staff step that sounds on the bottom line: E3, G1.
+var clefs = [...]struct {
+	sign       drawing.Glyph
+	line       float64
+	eight      drawing.Point
+	lower      float64
+	bottomStep int
+}{
+	Treble: {drawing.TrebleClef, 3, drawing.Pt(1.45, 6.85), 0, 23},
+	Bass:   {drawing.BassClef, 1, drawing.Pt(1.1, 5.2), 1, 11},
+}
+
+const (
 	sharpAdvance = 1.05
 	flatAdvance  = 0.95
 )
@@ -47,32 +70,39 @@ func digitsWidth(n int) float64 {
 // PrefixWidth returns how much room clef, key signature and, where it is shown,
 // time signature take.
 func PrefixWidth(s *score.Score, time bool) float64 {
-	w := ClefX + drawing.TrebleClef.Width() + 0.7 + signatureWidth(s.Key.Fifths())
+	w := signatureX + signatureWidth(s.Key.Fifths())
 	if time {
 		w += TimeWidth(s.Meter) + 0.7
 	}
 	return w
 }
 
-// Prefix draws the clef with the 8 below that guitar notation uses, for it sounds
-// an octave lower than written; then the key signature, and where it is shown the
-// time signature.
-func Prefix(s *score.Score, time bool) []drawing.Mark {
+// signatureX is where the key signature stands: behind the widest clef.
+var signatureX = ClefX + max(drawing.TrebleClef.Width(), drawing.BassClef.Width()*BassSize) + 0.7
+
+// BassSize is the size of the bass's staff, that of a part which another player plays.
+const BassSize = 0.75
+
+// Prefix draws a clef with its 8; then the key signature, and where it is shown the
+// time signature. On a staff of another size than 1, these stand below those of a
+// staff of size 1. Lengths are in that staff's spaces.
+func (c Clef) Prefix(s *score.Score, time bool, size float64) []drawing.Mark {
+	of := clefs[c]
 	marks := []drawing.Mark{
-		drawing.TrebleClef.At(ClefX, gLine, 1),
-		drawing.Text(ClefX+1.45, gLine+3.85, 1.6, drawing.Italic, drawing.Centred, "8"),
+		of.sign.At(ClefX/size, of.line, 1),
+		drawing.Text(ClefX/size+of.eight.X, of.eight.Y, 1.6, drawing.Italic, drawing.Centred, "8"),
 	}
-	x := ClefX + drawing.TrebleClef.Width() + 0.7
+	x := signatureX / size
 	fifths := s.Key.Fifths()
 	for i := range max(fifths, -fifths) {
 		if fifths > 0 {
-			marks = append(marks, drawing.SharpSign.At(x+float64(i)*sharpAdvance, sharpHeights[i], 1))
+			marks = append(marks, drawing.SharpSign.At(x+float64(i)*sharpAdvance, sharpHeights[i]+of.lower, 1))
 		} else {
-			marks = append(marks, drawing.FlatSign.At(x+float64(i)*flatAdvance, flatHeights[i], 1))
+			marks = append(marks, drawing.FlatSign.At(x+float64(i)*flatAdvance, flatHeights[i]+of.lower, 1))
 		}
 	}
 	if time {
-		x += signatureWidth(fifths)
+		x += signatureWidth(fifths) / size
 		marks = append(marks, drawing.Moved(Time(s.Meter), x, 0)...)
 	}
 	return marks

@@ -19,7 +19,7 @@ func TestKeySignaturesStandOnTheirNotes(t *testing.T) {
 			p, err := theory.ParsePitch(written[j])
 			require.NoError(t, err)
 			p.Octave-- // a guitar sounds an octave lower
-			require.InDelta(t, HeightOf(p), heights[i], 1e-9, written[j])
+			require.InDelta(t, Treble.HeightOf(p), heights[i], 1e-9, written[j])
 		}
 	}
 }

@@ -13,18 +13,20 @@ const (
 )
 
 const (
-	bottomStep   = 23 // the staff step that sounds on the bottom line: E3, written an octave higher
 	stemLength   = 3.5
 	flagDistance = 0.75
 )
 
-// HeightOf returns where a pitch stands on the staff.
-func HeightOf(p theory.Pitch) float64 { return BottomLine - float64(p.Staff()-bottomStep)/2 }
+// HeightOf returns where a pitch stands on a staff with the clef.
+func (c Clef) HeightOf(p theory.Pitch) float64 {
+	return BottomLine - float64(p.Staff()-clefs[c].bottomStep)/2
+}
 
 // A Measure is a measure as it looks on a staff.
 type Measure struct {
 	*paper.Measure
 	Figures []Figure // of the events
+	clef    Clef
 	groups  []beamed
 }
 
@@ -32,21 +34,21 @@ type Measure struct {
 // stem's direction and what it needs to both sides of its heads' left edge.
 type Figure struct {
 	Left, Right  float64 // room to both sides of the heads' left edge
-	Lower, Upper float64 // heights of the two heads
+	Lower, Upper float64 // heights of the lowest head and the highest
 	Up           bool    // the stem's direction
 	tip          float64 // the height at which the stem ends; beams move it
 }
 
-// Of works out how a measure's events look.
-func Of(m *paper.Measure) *Measure {
-	out := &Measure{Measure: m, Figures: make([]Figure, len(m.Events)), groups: beamsOf(m)}
+// Of works out how a measure's events look on a staff with a clef.
+func Of(m *paper.Measure, c Clef) *Measure {
+	out := &Measure{Measure: m, clef: c, Figures: make([]Figure, len(m.Events)), groups: beamsOf(m)}
 	for i := range m.Events {
 		e := &m.Events[i]
 		if e.Rest() {
 			out.Figures[i] = Figure{Right: restGlyph(e).Width() + dots(e.Dots)}
 			continue
 		}
-		out.Figures[i] = Figure{Lower: HeightOf(e.Third.Notes.Lower), Upper: HeightOf(e.Third.Notes.Upper)}
+		out.Figures[i] = Figure{Lower: c.HeightOf(e.Pitches[0]), Upper: c.HeightOf(e.Pitches[len(e.Pitches)-1])}
 	}
 	for _, g := range out.groups {
 		g.direct(out.Figures)
@@ -80,7 +82,7 @@ func (f *Figure) measure(e *paper.Event) {
 	if e.Beams == nil && e.Value.Flags() > 0 && f.Up {
 		f.Right = max(f.Right, drawing.HeadWidth+drawing.UpFlag.Width()+0.1)
 	}
-	for i, p := range [2]theory.Pitch{e.Third.Notes.Lower, e.Third.Notes.Upper} {
+	for i, p := range e.Pitches {
 		if e.Accidentals[i] != paper.NoAccidental {
 			f.Left += signGap + accidentalWidth(p.Alter)
 		}

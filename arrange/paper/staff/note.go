@@ -1,6 +1,8 @@
 package staff
 
 import (
+	"slices"
+
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
 )
@@ -13,7 +15,7 @@ const (
 // Note draws the heads, accidentals, dots, stem and flags of event i, the left
 // edge of its heads at x. Where it is beamed, [Measure.SetBeams] comes before.
 func (m *Measure) Note(i int, x float64) []drawing.Mark {
-	n := note{&m.Events[i], m.Figures[i], x}
+	n := note{&m.Events[i], m.Figures[i], m.clef, x}
 	marks := append(n.heads(), n.accidentals()...)
 	return append(marks, n.stem()...)
 }
@@ -57,12 +59,14 @@ func (m *Measure) Ledgers(i int, x float64) (marks []drawing.Mark) {
 type note struct {
 	*paper.Event
 	Figure
-	x float64
+	clef Clef
+	x    float64
 }
 
 func (n note) heads() (marks []drawing.Mark) {
 	glyph := headGlyph(n.Value)
-	for _, y := range [2]float64{n.Lower, n.Upper} {
+	for _, p := range n.Pitches {
+		y := n.clef.HeightOf(p)
 		marks = append(marks, glyph.At(n.x, y, 1))
 		at := y
 		if y == float64(int(y)) { // a dot never stands on a line
@@ -78,22 +82,15 @@ func (n note) heads() (marks []drawing.Mark) {
 // accidentals draws the upper note's accidental next to the heads and the lower
 // one's to the left of it, for a third leaves no room for one above the other.
 func (n note) accidentals() (marks []drawing.Mark) {
-	x, pair := n.x, n.Third.Notes
-	for _, sign := range []struct {
-		alter int
-		shown bool
-		y     float64
-	}{
-		{pair.Upper.Alter, n.Accidentals[1] != paper.NoAccidental, n.Upper},
-		{pair.Lower.Alter, n.Accidentals[0] != paper.NoAccidental, n.Lower},
-	} {
-		if !sign.shown {
+	x := n.x
+	for i, p := range slices.Backward(n.Pitches) {
+		if n.Accidentals[i] == paper.NoAccidental {
 			continue
 		}
-		x -= signGap + accidentalWidth(sign.alter)
+		x -= signGap + accidentalWidth(p.Alter)
 		at := x
-		for _, g := range accidentalGlyphs(sign.alter) {
-			marks = append(marks, g.At(at, sign.y, 1))
+		for _, g := range accidentalGlyphs(p.Alter) {
+			marks = append(marks, g.At(at, n.clef.HeightOf(p), 1))
 			at += g.Width()
 		}
 	}

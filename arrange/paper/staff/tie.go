@@ -37,11 +37,15 @@ func (m *Measure) TieFromStart(i int, start, x float64) []drawing.Mark {
 	return ties(m.Figures[i], min(start, x-tieGap-shortestHalf), x-tieGap)
 }
 
-// ties draws a third's two ties: the upper bends up and the lower down.
-func ties(f Figure, from, to float64) []drawing.Mark {
+// ties draws a third's two ties: the upper bends up and the lower down. A single note
+// has one, away from its stem.
+func ties(f Figure, from, to float64) (marks []drawing.Mark) {
 	height := min(1.1, 0.35+0.09*(to-from))
-	return []drawing.Mark{
-		drawing.Shape{Path: drawing.Tie(from, to, f.Upper-tieDistance+0.1, height)},
-		drawing.Shape{Path: drawing.Tie(from, to, f.Lower+tieDistance-0.1, -height)},
+	if f.Lower > f.Upper || !f.Up {
+		marks = append(marks, drawing.Shape{Path: drawing.Tie(from, to, f.Upper-tieDistance+0.1, height)})
 	}
+	if f.Lower > f.Upper || f.Up {
+		marks = append(marks, drawing.Shape{Path: drawing.Tie(from, to, f.Lower+tieDistance-0.1, -height)})
+	}
+	return marks
 }

@@ -55,6 +55,9 @@ func (s *system) barLine(x, thickness float64) {
 	if s.staves != Notation && s.staves != Chords {
 		s.add(drawing.Stroke(x, s.tabTop, x, s.tabBottom(), thickness))
 	}
+	if s.bassTop > 0 {
+		s.add(drawing.Stroke(x, s.bassTop, x, s.bottom(), thickness))
+	}
 }
 
 // drawRepeat draws the thin line and the dots of a repeat sign, right of its
@@ -75,6 +78,10 @@ func (s *system) drawRepeat(x, direction float64) {
 	case Chords:
 		middle := s.staffBottom() / 2
 		heights = []float64{middle - 0.5, middle + 0.5}
+	}
+	if s.bassTop > 0 {
+		middle := (s.bassTop + s.bottom()) / 2
+		heights = append(heights, middle-0.5*staff.BassSize, middle+0.5*staff.BassSize)
 	}
 	for _, y := range heights {
 		s.add(drawing.Shape{Path: drawing.Circle(x+direction*1.0, y, 0.22)})

@@ -31,6 +31,7 @@ func naturalSpace(ticks int) float64 {
 // A bar is a measure on its way to the page: what its events ask for in width.
 type bar struct {
 	*staff.Measure
+	bass *staff.Measure // what the bass plays, on its own staff; nil where none is printed
 	end  barEnd
 	gaps []gap   // from each event to the next, the last to the bar line
 	lead float64 // from the bar line to the first event
@@ -79,14 +80,20 @@ func endOf(measures []paper.Measure, i int) barEnd {
 	return plainEnd
 }
 
-// newBar works out what a measure with an end asks for.
-func newBar(s *score.Score, m *paper.Measure, end barEnd) bar {
-	b := bar{Measure: staff.Of(m), end: end, lead: barPadding}
+// newBar works out what a measure with an end asks for; bass is nil where none is
+// printed.
+func newBar(s *score.Score, m, bass *paper.Measure, end barEnd) bar {
+	b := bar{Measure: staff.Of(m, staff.Treble), end: end, lead: barPadding}
+	left := 0.0 // of what stands left of the first notes
+	if bass != nil {
+		b.bass = staff.Of(bass, staff.Bass)
+		left = b.bass.Figures[0].Left * staff.BassSize
+	}
 	b.makeRoomForFrets()
 	if m.RepeatOpens {
 		b.lead += repeatWidth
 	}
-	b.lead += b.Figures[0].Left
+	b.lead += max(left, b.Figures[0].Left)
 	for i := range m.Events {
 		e := &m.Events[i]
 		g := gap{natural: naturalSpace(e.Length), least: b.Figures[i].Right + clearance}
@@ -102,6 +109,7 @@ func newBar(s *score.Score, m *paper.Measure, end barEnd) bar {
 		b.gaps = append(b.gaps, g)
 	}
 	b.makeRoomForSymbols(s)
+	b.makeRoomForBass()
 	return b
 }
 
@@ -115,28 +123,52 @@ func (e barEnd) width() float64 {
 func (b *bar) makeRoomForSymbols(s *score.Score) {
 	const between, beforeBarLine = 0.9, 0.4
 	for i, span := range b.Chords {
-		start := span.Tick - b.Tick
-		under := func(j int) float64 { // the part of the event's gap that lies under the symbol
-			e := &b.Events[j]
-			ticks := min(e.End(), start+span.Length) - max(e.Tick, start)
-			return float64(max(0, ticks)) / float64(e.Length)
-		}
 		need := spanWidth(s, span) + between
 		if i == len(b.Chords)-1 {
 			need += beforeBarLine - between
 		}
-		least, room := 0.0, 0.0
-		for j, g := range b.gaps {
-			least += g.least * under(j)
-			room += g.at(tight) * under(j)
+		start := span.Tick - b.Tick
+		b.makeRoom(start, start+span.Length, need)
+	}
+}
+
+// makeRoomForBass widens the gaps over notes of the bass that need more.
+func (b *bar) makeRoomForBass() {
+	if b.bass == nil {
+		return
+	}
+	for i := range b.bass.Events {
+		e, f := &b.bass.Events[i], b.bass.Figures[i]
+		need := f.Right + clearance
+		if e.TiedTo {
+			need = max(need, staff.TieRoom(e))
 		}
-		if least >= need {
-			continue
+		if i+1 < len(b.bass.Events) {
+			need += b.bass.Figures[i+1].Left
+		} else {
+			need += b.end.width() + endPadding
 		}
-		for j, g := range b.gaps {
-			if under(j) > 0 {
-				b.gaps[j].least = max(g.least, g.at(tight)*need/room)
-			}
+		b.makeRoom(e.Tick, e.End(), need*staff.BassSize)
+	}
+}
+
+// makeRoom widens the gaps from one tick of the bar to another to a width together.
+func (b *bar) makeRoom(from, to int, need float64) {
+	under := func(j int) float64 { // the part of the event's gap that lies there
+		e := &b.Events[j]
+		return float64(max(0, min(e.End(), to)-max(e.Tick, from))) / float64(e.Length)
+	}
+	least, room := 0.0, 0.0
+	for j, g := range b.gaps {
+		least += g.least * under(j)
+		room += g.at(tight) * under(j)
+	}
+	if least >= need {
+		return
+	}
+	for j, g := range b.gaps {
+		if under(j) > 0 {
+			b.gaps[j].least = max(g.least, g.at(tight)*need/room)
 		}
 	}
 }

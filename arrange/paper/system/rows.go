@@ -18,8 +18,16 @@ type Music struct {
 // Of works out what the measures of a notation ask for in width.
 func Of(n *paper.Notation, v Staves) *Music {
 	m := &Music{notation: n, staves: v, bars: make([]bar, len(n.Measures))}
+	var bass *paper.Notation
+	if v == Both || v == Notation {
+		bass = n.Bass()
+	}
 	for i := range m.bars {
-		m.bars[i] = newBar(n.Score, &n.Measures[i], endOf(n.Measures, i))
+		var below *paper.Measure
+		if bass != nil {
+			below = &bass.Measures[i]
+		}
+		m.bars[i] = newBar(n.Score, &n.Measures[i], below, endOf(n.Measures, i))
 	}
 	return m
 }
@@ -29,12 +37,12 @@ func Of(n *paper.Notation, v Staves) *Music {
 func (m *Music) Set(r Row) []drawing.Mark { return newSystem(m, r).all() }
 
 // SetWithBoxes is Set, and returns the rectangle that each of the row's bars fills:
-// from bar line to bar line and from the staff's top line to the tab's last.
+// from bar line to bar line and from the first staff's top line to the last one's last.
 func (m *Music) SetWithBoxes(r Row) ([]drawing.Mark, []drawing.Box) {
 	s := newSystem(m, r)
 	boxes := make([]drawing.Box, len(s.bars))
 	for i := range boxes {
-		boxes[i] = drawing.Box{Left: s.left[i], Top: 0, Right: s.end(i), Bottom: s.tabBottom()}
+		boxes[i] = drawing.Box{Left: s.left[i], Top: 0, Right: s.end(i), Bottom: s.bottom()}
 	}
 	return s.all(), boxes
 }

@@ -41,6 +41,8 @@ type system struct {
 	thirds []*third       // in order
 	above  []drawing.Box  // what stands above the chord symbols
 	tabTop float64
+
+	bassTop float64 // of the bass's staff, which is smaller; 0 where there is none
 }
 
 // A third is what the system draws of one event: it becomes a group.
@@ -55,11 +57,11 @@ type Staves int
 
 // The staves.
 const (
-	Both     Staves = iota
-	Tab             // tablature alone, with the rhythm below it
-	Notation        // notation alone
-	Chords          // none: empty bars for chord symbols
-	FillIn          // both, with nothing where the line rests, to write into
+	Both     Staves = iota // and below them the bass's, where one plays
+	Tab                    // tablature alone, with the rhythm below it
+	Notation               // notation alone, and the bass's
+	Chords                 // none: empty bars for chord symbols
+	FillIn                 // both, with nothing where the line rests, to write into
 )
 
 // stavesNames names those that people choose from.
@@ -127,6 +129,7 @@ func newSystem(m *Music, r Row) *system {
 		s.drawStaff()
 	}
 	s.drawArrivals()
+	s.drawBass()
 	s.drawBarLines()
 	s.drawAbove()
 	return s
@@ -209,7 +212,7 @@ func (s *system) drawPrefix() {
 	case s.staves == Tab:
 		s.drawTabTime()
 	case s.staves != Chords:
-		s.add(staff.Prefix(s.notation.Score, s.first == 0)...)
+		s.add(staff.Treble.Prefix(s.notation.Score, s.first == 0, 1)...)
 	case s.first == 0:
 		s.add(drawing.Moved(staff.Time(s.notation.Score.Meter), chordsPrefix/2, 0)...)
 	}
