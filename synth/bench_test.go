@@ -20,7 +20,7 @@ import (
 // One mix from notes that are cached: the parts added up, set in the image and
 // in the room.
 func BenchmarkMix(b *testing.B) {
-	r := newRoll(Track{Performance: playAlong(16, 100)}, newCache(44100))
+	r := newRoll(Track{Performance: playAlong(16, 100)}, newCache(44100, NewClips()))
 	d := newDesk(score.Full, &smallRoom, 1, 44100)
 	var parts block
 	left, right := make([]float32, blockLength), make([]float32, blockLength)

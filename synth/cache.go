@@ -4,6 +4,7 @@ import (
 	"maps"
 	"slices"
 	"sync"
+	"sync/atomic"
 
 	"thirdwise/synth/loudness"
 	"thirdwise/synth/pluck"
@@ -11,44 +12,138 @@ import (
 
 // A clip is the samples of a sound, made once.
 type clip struct {
-	samples []float32
-	crest   []float32 // a bound of the true peak of each crestSpan of samples
+	samples  []float32
+	crest    []float32 // a bound of the true peak of each crestSpan of samples
+	complete bool      // it goes on until the sound is inaudible
 }
 
 func (c *clip) bytes() int { return 4 * (len(c.samples) + len(c.crest)) }
 
-// A cache keeps clips, so that each is made once for all tempos, passes and mixes
-// of a kit. It holds at most about capacity bytes: then the clip that has waited
-// longest is dropped, and made again, the same, when it is needed.
-type cache struct {
-	rate     int
-	capacity int                 // bytes
-	longest  map[pluck.Sound]int // frames that any note of the sound lasts
-	touch    []float32           // the factors with which a finger ends a note
+// suffices reports whether the clip has so many frames, or all that are heard.
+func (c *clip) suffices(frames int) bool { return c.complete || len(c.samples) >= frames }
 
-	mu      sync.Mutex
-	entries map[pluck.Sound]*cacheEntry
+// makeClip makes the first frames of a sound. Neither its samples nor the crest of
+// those asked for depend on how many more there are.
+func makeClip(of pluck.Sound, frames, rate int) *clip {
+	const beyond = crestSpan + loudness.Reach // what the last crest asked for depends on
+	samples := of.Modes(rate).Strike(frames+beyond, rate)
+	return &clip{samples, loudness.Bounds(samples, crestSpan), len(samples) < frames+beyond}
+}
+
+// Clips keep the sounds of notes for all kits of a run: the same string, fret and
+// stroke in another key is the same note. They hold at most about capacity bytes:
+// then the sound that has waited longest is dropped, and made again, the same, when
+// it is needed. Several goroutines may use them.
+type Clips struct {
+	capacity int // bytes
+
+	mutex   sync.Mutex
+	entries map[soundAt]*clipEntry
 	bytes   int
 	clock   int
 }
 
-type cacheEntry struct {
-	once sync.Once
-	clip *clip
-	used int
+// A soundAt is a sound at a rate in samples a second.
+type soundAt struct {
+	pluck.Sound
+	rate int
 }
 
-// cacheCapacity is what a cache holds, in bytes.
-const cacheCapacity = 56 << 20
+type clipEntry struct {
+	making sync.Mutex // held while the clip is made
+	clip   *clip      // read and written while the clips' mutex is held, too
+	used   int
+}
 
-func newCache(rate int) *cache {
-	return &cache{
-		rate:     rate,
-		capacity: cacheCapacity,
-		longest:  make(map[pluck.Sound]int),
-		touch:    pluck.Touch(rate),
-		entries:  make(map[pluck.Sound]*cacheEntry),
+// What clips hold, in bytes.
+const (
+	forOneKit   = 56 << 20
+	forManyKits = 96 << 20 // the chords of a key, and the lines of several positions
+)
+
+// NewClips returns clips for many kits. There are none yet.
+func NewClips() *Clips { return newClips(forManyKits) }
+
+func newClips(capacity int) *Clips {
+	return &Clips{capacity: capacity, entries: make(map[soundAt]*clipEntry)}
+}
+
+// get returns at least the first frames of a sound, or all that are heard of it.
+func (c *Clips) get(of soundAt, frames int) *clip {
+	e, known := c.use(of)
+	if known != nil && known.suffices(frames) {
+		return known
 	}
+	e.making.Lock()
+	defer e.making.Unlock()
+	if e.clip != nil && e.clip.suffices(frames) {
+		return e.clip
+	}
+	made := makeClip(of.Sound, frames, of.rate)
+	c.keep(of, e, made)
+	return made
+}
+
+// use returns the entry of a sound, which is now the latest used, and its clip, if
+// there is one.
+func (c *Clips) use(of soundAt) (*clipEntry, *clip) {
+	c.mutex.Lock()
+	defer c.mutex.Unlock()
+	e := c.entries[of]
+	if e == nil {
+		e = new(clipEntry)
+		c.entries[of] = e
+	}
+	c.clock++
+	e.used = c.clock
+	return e, e.clip
+}
+
+// keep puts a clip into its entry, unless that was dropped while the clip was made.
+func (c *Clips) keep(of soundAt, e *clipEntry, made *clip) {
+	c.mutex.Lock()
+	defer c.mutex.Unlock()
+	old := e.clip
+	e.clip = made
+	if c.entries[of] != e {
+		return
+	}
+	if old != nil {
+		c.bytes -= old.bytes()
+	}
+	c.bytes += made.bytes()
+	c.shrink()
+}
+
+// shrink drops the clips that have waited longest until the rest is within the
+// capacity.
+func (c *Clips) shrink() {
+	for c.bytes > c.capacity {
+		var oldest *clipEntry
+		var dropped soundAt
+		for of, e := range c.entries {
+			if e.clip != nil && (oldest == nil || e.used < oldest.used) {
+				oldest, dropped = e, of
+			}
+		}
+		delete(c.entries, dropped)
+		c.bytes -= oldest.clip.bytes()
+	}
+}
+
+// A cache tells what the performances of a kit need of each sound, so that it is made
+// once, and long enough, for all tempos, passes and mixes.
+type cache struct {
+	rate    int
+	clips   *Clips
+	longest map[pluck.Sound]int // frames that any note of the sound lasts
+	touch   []float32           // the factors with which a finger ends a note
+}
+
+// newCache returns a cache at a rate in samples a second. What it makes is kept with
+// clips.
+func newCache(rate int, clips *Clips) *cache {
+	return &cache{rate: rate, clips: clips, longest: make(map[pluck.Sound]int), touch: pluck.Touch(rate)}
 }
 
 // expect tells the cache of a note that a finger ends some frames after its start.
@@ -61,55 +156,15 @@ func (c *cache) expect(of pluck.Sound, release int) {
 // for, on all processors.
 func (c *cache) prepare() {
 	sounds := slices.SortedFunc(maps.Keys(c.longest), pluck.Sound.Compare)
+	var bytes atomic.Int64
 	concurrently(len(sounds), func(i int) {
-		if !c.isFull() {
-			c.sound(sounds[i])
+		if bytes.Load() < int64(c.clips.capacity*3/4) {
+			bytes.Add(int64(c.sound(sounds[i]).bytes()))
 		}
 	})
 }
 
-func (c *cache) isFull() bool {
-	c.mu.Lock()
-	defer c.mu.Unlock()
-	return c.bytes > c.capacity*3/4
-}
-
-// sound returns the samples of a sound that lasts as long as any of its notes.
+// sound returns the samples of a sound, as long as any of its notes.
 func (c *cache) sound(of pluck.Sound) *clip {
-	c.mu.Lock()
-	entry := c.entries[of]
-	if entry == nil {
-		entry = new(cacheEntry)
-		c.entries[of] = entry
-	}
-	c.clock++
-	entry.used = c.clock
-	c.mu.Unlock()
-
-	entry.once.Do(func() {
-		samples := of.Modes(c.rate).Strike(c.longest[of], c.rate)
-		made := &clip{samples: samples, crest: loudness.Bounds(samples, crestSpan)}
-		c.mu.Lock() // shrink looks at the clips of all entries
-		defer c.mu.Unlock()
-		entry.clip = made
-		c.bytes += made.bytes()
-		c.shrink()
-	})
-	return entry.clip
-}
-
-// shrink drops the clips that have waited longest until the rest is within the
-// capacity.
-func (c *cache) shrink() {
-	for c.bytes > c.capacity {
-		var oldest *cacheEntry
-		var dropped pluck.Sound
-		for of, e := range c.entries {
-			if e.clip != nil && (oldest == nil || e.used < oldest.used) {
-				oldest, dropped = e, of
-			}
-		}
-		delete(c.entries, dropped)
-		c.bytes -= oldest.clip.bytes()
-	}
+	return c.clips.get(soundAt{of, c.rate}, c.longest[of])
 }

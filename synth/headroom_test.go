@@ -13,7 +13,7 @@ import (
 func TestPeakIsThatOfTheWholeTrack(t *testing.T) {
 	for _, loop := range []bool{false, true} {
 		track := Track{Performance: playAlong(2, 100), Mix: score.Full, Loop: loop}
-		clips := newCache(44100)
+		clips := newCache(44100, NewClips())
 		r := newRoll(track, clips)
 		around := &smallRoom
 		s := &recording{

@@ -26,7 +26,7 @@ func NewParts(p *score.Performance, loop bool, rate int, gain float64) (*Parts, 
 	}
 	return &Parts{
 		performance: p,
-		roll:        newRoll(Track{Performance: p, Loop: loop}, newCache(rate)),
+		roll:        newRoll(Track{Performance: p, Loop: loop}, newCache(rate, newClips(forOneKit))),
 		gain:        float32(exact.Amplitude(gain)),
 	}, nil
 }

@@ -68,6 +68,8 @@ type Options struct {
 	Reference *score.Performance
 	// Dry leaves out the room.
 	Dry bool
+	// Clips keep the sounds of notes for other kits; nil means for this one alone.
+	Clips *Clips
 	// Done, where it is not nil, is told of each track that is complete, by its
 	// index; never of two at once.
 	Done func(track int, r Result)
@@ -111,6 +113,9 @@ func Render(ctx context.Context, tracks []Track, o Options) ([]Result, error) {
 	if o.Reference == nil {
 		o.Reference = tracks[len(tracks)-1].Performance
 	}
+	if o.Clips == nil {
+		o.Clips = newClips(forOneKit)
+	}
 	ctx, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)
 
@@ -120,7 +125,7 @@ func Render(ctx context.Context, tracks []Track, o Options) ([]Result, error) {
 		space:   &smallRoom,
 		tracks:  tracks,
 		results: make([]Result, len(tracks)),
-		cache:   newCache(o.Format.Rate),
+		cache:   newCache(o.Format.Rate, o.Clips),
 	}
 	if o.Dry {
 		s.space = nil

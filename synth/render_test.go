@@ -134,7 +134,7 @@ func TestLoopHasNoSeam(t *testing.T) {
 			again.Click = append(again.Click, c)
 		}
 	}
-	clips := newCache(44100)
+	clips := newCache(44100, NewClips())
 	loop := newRoll(Track{Performance: once, Loop: true}, clips)
 	long := newRoll(Track{Performance: &again}, clips)
 	require.Equal(t, 3*loop.frames, long.frames-22050)
@@ -196,36 +196,76 @@ func TestBytesDoNotDependOnProcessors(t *testing.T) {
 	}
 }
 
-// A cache too small for a kit makes the same samples again and again.
-func TestSmallCacheMakesTheSameSamples(t *testing.T) {
+// Clips too few for a kit are made the same again and again.
+func TestFewClipsAreTheSameSamples(t *testing.T) {
 	p := playAlong(2, 100)
-	roomy, tight := newCache(44100), newCache(44100)
+	roomy, tight := NewClips(), NewClips()
 	tight.capacity = 1 << 18
 	want, got := make([]float32, 100_000), make([]float32, 100_000)
-	newRoll(Track{Performance: p}, roomy).mix(want, score.Chords, 100_000)
-	newRoll(Track{Performance: p}, tight).mix(got, score.Chords, 100_000)
+	newRoll(Track{Performance: p}, newCache(44100, roomy)).mix(want, score.Chords, 100_000)
+	newRoll(Track{Performance: p}, newCache(44100, tight)).mix(got, score.Chords, 100_000)
 	assert.Equal(t, want, got)
 	assert.LessOrEqual(t, tight.bytes, tight.capacity)
 	assert.Less(t, len(tight.entries), len(roomy.entries))
 }
 
-// Processors that share a cache too small for what they ask of it all get the same
-// samples; the race detector watches what they share.
-func TestSmallCacheIsShared(t *testing.T) {
-	roomy, tight := newCache(44100), newCache(44100)
+// Processors that share clips too few for what they ask of them, for longer and for
+// shorter notes, all get the same samples; the race detector watches what they share.
+func TestFewClipsAreShared(t *testing.T) {
+	roomy, tight := NewClips(), NewClips()
 	tight.capacity = 1 << 15
-	pitch := func(i int) pluck.Sound {
-		return pluck.Sound{Instrument: pluck.GuideGuitar, Key: int8(50 + i%20), Layer: 4}
-	}
-	for i := range 20 {
-		roomy.expect(pitch(i), 4096)
-		tight.expect(pitch(i), 4096)
+	sound := func(i int) soundAt {
+		return soundAt{pluck.Sound{Instrument: pluck.GuideGuitar, Key: int8(50 + i%20), Layer: 4}, 44100}
 	}
 	concurrently(200, func(i int) {
-		assert.Equal(t, roomy.sound(pitch(i)).samples, tight.sound(pitch(i)).samples)
+		frames := 1024 << (i % 3)
+		assert.Equal(t, roomy.get(sound(i), frames).samples[:frames], tight.get(sound(i), frames).samples[:frames])
 	})
 	assert.LessOrEqual(t, tight.bytes, tight.capacity)
 	assert.Less(t, len(tight.entries), 20)
+	counted := 0
+	for _, e := range roomy.entries {
+		counted += e.clip.bytes()
+	}
+	assert.Equal(t, counted, roomy.bytes)
+}
+
+// What a clip says of its first frames does not depend on how many more it has.
+func TestAClipsBeginningDoesNotDependOnItsEnd(t *testing.T) {
+	of := pluck.Sound{Instrument: pluck.ChordsGuitar, Key: 52, Fret: 2, Layer: 3}
+	long := makeClip(of, 1<<30, 44100)
+	require.True(t, long.complete)
+	for _, frames := range []int{1, crestSpan - 1, crestSpan, 20_000, len(long.samples) - 1, len(long.samples)} {
+		short := makeClip(of, frames, 44100)
+		spans := (frames + crestSpan - 1) / crestSpan
+		assert.Equal(t, long.samples[:frames], short.samples[:frames])
+		assert.Equal(t, long.crest[:spans], short.crest[:spans], "%d frames", frames)
+	}
+}
+
+// Kits that share their clips have the bytes that each has alone, and notes that
+// another kit has made are not made again.
+func TestKitsThatShareClipsAreTheSame(t *testing.T) {
+	tempos := []int{100, 60, 140}
+	kits := func(clips func() *Clips) (all [][]byte) {
+		for _, tempo := range tempos {
+			var file bytes.Buffer
+			_, err := Render(context.Background(), []Track{{Performance: playAlong(2, tempo), Out: &file}}, Options{Clips: clips()})
+			require.NoError(t, err)
+			all = append(all, file.Bytes())
+		}
+		return all
+	}
+	want := kits(func() *Clips { return nil })
+	shared := NewClips()
+	got := kits(func() *Clips { return shared })
+	for i := range want {
+		assert.True(t, bytes.Equal(want[i], got[i]), "at tempo %d", tempos[i])
+	}
+	sounds := len(shared.entries)
+	require.NotZero(t, sounds)
+	kits(func() *Clips { return shared })
+	assert.Len(t, shared.entries, sounds)
 }
 
 type brokenDisk struct{ left int }

@@ -74,7 +74,7 @@ func magnitudeOf(samples []int) int {
 // Every note of the guide, alone, begins on its sample: it is silent before and
 // sounds within half a millisecond.
 func TestNoteBeginsOnItsSample(t *testing.T) {
-	clips := newCache(44100)
+	clips := newCache(44100, NewClips())
 	for _, part := range []score.Part{score.Chords, score.GuideUpper, score.Bass} {
 		for _, n := range playAlong(2, 97).Notes {
 			if n.Part != part {
@@ -106,7 +106,7 @@ func TestTempoChangeMovesNotes(t *testing.T) {
 	for _, tick := range []int{0, 480, 960, 1440} {
 		p.Click = append(p.Click, score.ClickStroke{Tick: tick, Velocity: 100})
 	}
-	r := newRoll(Track{Performance: p}, newCache(48000))
+	r := newRoll(Track{Performance: p}, newCache(48000, NewClips()))
 	var starts []int
 	for _, e := range r.parts[score.Click].events {
 		starts = append(starts, e.start)
@@ -127,7 +127,7 @@ func TestTwoHoursStayOnTheSample(t *testing.T) {
 	for beat := range beats {
 		p.Click = append(p.Click, score.ClickStroke{Tick: beat * meter.Quarter, Velocity: 100})
 	}
-	clips := newCache(44100)
+	clips := newCache(44100, NewClips())
 	r := newRoll(Track{Performance: p}, clips)
 	require.Equal(t, frameOf(p.Length, micros, 44100)+22050, r.frames)
 

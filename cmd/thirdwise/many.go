@@ -11,6 +11,7 @@ import (
 	"thirdwise/cmd/thirdwise/course"
 	"thirdwise/cmd/thirdwise/index"
 	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/synth"
 )
 
 // Run writes the kits.
@@ -33,7 +34,8 @@ func (c *renderCommand) Run(con *console) error {
 	for _, j := range jobs {
 		t.Kits = append(t.Kits, course.Kit{Folder: filepath.Join(c.Output, j.name), Exercise: j.of.name, Key: j.Key.ASCII()})
 	}
-	err = course.InOrder(con.ctx, len(jobs), func(i int) course.Made { return c.make(con, jobs[i], t.Progress(i)) }, t.Tell)
+	clips := synth.NewClips()
+	err = course.InOrder(con.ctx, len(jobs), func(i int) course.Made { return c.make(con, jobs[i], clips, t.Progress(i)) }, t.Tell)
 	if err != nil {
 		return fmt.Errorf("interrupted; %s of %d were made", course.Counted(t.MadeCount(), "kit", "kits"), len(jobs))
 	}
@@ -144,7 +146,7 @@ func distinct(jobs []job) error {
 }
 
 // make makes a kit, unless it is there already and unchanged.
-func (c *renderCommand) make(con *console, j job, progress func(complete, all int)) course.Made {
+func (c *renderCommand) make(con *console, j job, clips *synth.Clips, progress func(complete, all int)) course.Made {
 	arranged, _, err := arrange.Arrange(j.Exercise)
 	if err != nil {
 		return course.Made{Err: err}
@@ -152,6 +154,7 @@ func (c *renderCommand) make(con *console, j job, progress func(complete, all in
 	a := j.of
 	a.variant, a.score = j.variant, arranged
 	k := c.kit(&a)
+	k.Clips = clips
 	if !c.Again {
 		if files := k.Unchanged(con.ctx, c.Output); files != nil {
 			return course.Made{Files: files, Unchanged: true}

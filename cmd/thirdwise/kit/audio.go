@@ -48,6 +48,7 @@ func (k Kit) writeAudio(ctx context.Context, into Store, outputs []output, count
 		Loudness:  k.Loudness,
 		Reference: k.Score.Perform(k.Score.Tempo()),
 		Dry:       k.Dry,
+		Clips:     k.Clips,
 		Done:      func(int, synth.Result) { count() },
 	})
 	if err != nil {

@@ -35,6 +35,8 @@ type Kit struct {
 	Loudness float64          // of the full mix at the last tempo, in LUFS
 	Dry      bool             // without the room
 	Sheet    sheet.Options    // of what is printed
+	// Clips keep the sounds of notes for other kits of the same run; nil for this one alone.
+	Clips *synth.Clips `json:"-"`
 	// Page, where it is not nil, writes the kit's practice page. The gain is that
 	// of the kit's tracks, in dB; not a number where it has none.
 	Page func(w io.Writer, k Kit, gain float64) error `json:"-"`
