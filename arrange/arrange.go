@@ -45,8 +45,8 @@ func Arrange(e *exercise.Exercise) (*score.Score, source.Findings, error) {
 		return nil, nil, err
 	}
 	a.score.NumberBars()
-	patterns := patternsOf(e, a.score.Bars)
-	a.score.Pattern = shown(patterns[0])
+	a.score.Asked = a.request()
+	patterns := a.patterns()
 	a.score.Strums = strums(a.score, patterns)
 	a.score.Bass = bass(a.score, e.Bass)
 	return a.score, a.findings(), nil

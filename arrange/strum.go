@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 
-	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/meter"
@@ -30,37 +29,37 @@ var usualStrums = map[string]usualStrum{
 	"12/8": {"D-UD-UD-UD-U", "D--D-UD--D-U", "D-UD-UD-UDDU"},
 }
 
-// patternsOf returns the pattern of each bar: the exercise's, in turn, or else the
-// meter's. Bars that the chart writes once have one pattern, however often they come.
-func patternsOf(e *exercise.Exercise, bars []score.Bar) []exercise.Pattern {
-	usual := usualStrums[meter.Meter{Beats: e.Meter.Beats, Unit: e.Meter.Unit}.String()]
+// patterns returns the pattern of each bar, the exercise's in turn, or else the meter's,
+// and tells the score which there are. Bars that the chart writes once have one pattern,
+// however often they come.
+func (a *arranger) patterns() []score.Pattern {
 	var written []score.Bar // each once, in the chart's order
-	for _, bar := range bars {
+	for _, bar := range a.score.Bars {
 		for bar.Written >= len(written) {
 			written = append(written, bar)
 		}
 	}
-	patterns := make([]exercise.Pattern, len(bars))
-	for i, bar := range bars {
-		switch n := bar.Written; {
-		case e.Strum != nil:
-			patterns[i] = e.Strum[n%len(e.Strum)]
-		case endsPhrase(written, n):
-			patterns[i] = patternOf(usual.fill)
-		case n%2 == 1:
-			patterns[i] = patternOf(usual.second)
-		default:
-			patterns[i] = patternOf(usual.first)
+	inTurn, fill := a.Strum, score.Pattern(nil)
+	if inTurn == nil {
+		usual := usualStrums[meter.Meter{Beats: a.Meter.Beats, Unit: a.Meter.Unit}.String()]
+		inTurn, fill = []score.Pattern{patternOf(usual.first), patternOf(usual.second)}, patternOf(usual.fill)
+	}
+	patterns := make([]score.Pattern, len(a.score.Bars))
+	for i, bar := range a.score.Bars {
+		patterns[i] = inTurn[bar.Written%len(inTurn)]
+		if fill != nil && endsPhrase(written, bar.Written) {
+			patterns[i], a.score.Fill = fill, fill
 		}
 	}
+	a.score.Patterns = inTurn[:min(len(inTurn), len(written))]
 	return patterns
 }
 
 // patternOf reads a usual strum.
-func patternOf(signs string) exercise.Pattern {
-	var p exercise.Pattern
+func patternOf(signs string) score.Pattern {
+	var p score.Pattern
 	for _, sign := range signs {
-		p = append(p, exercise.Stroke{Sign: exercise.StrumSign(sign)})
+		p = append(p, score.Stroke{Sign: score.StrumSign(sign)})
 	}
 	return p
 }
@@ -81,29 +80,12 @@ func endsPhrase(bars []score.Bar, i int) bool {
 	return (i-begin)%phraseBars == phraseBars-1
 }
 
-// shown returns the pattern that the score shows, the first of those in turn: a damped
-// stroke is a down-stroke on paper. A pick is not shown.
-func shown(p exercise.Pattern) string {
-	var signs []byte
-	for _, stroke := range p {
-		switch stroke.Sign {
-		case exercise.Pick:
-			return ""
-		case exercise.Damped:
-			signs = append(signs, byte(exercise.Down))
-		default:
-			signs = append(signs, byte(stroke.Sign))
-		}
-	}
-	return string(signs)
-}
-
 // upStrings is how many strings, from the highest down, an up-strum strikes.
 const upStrings = 4
 
 // strums writes the chords part: each bar's pattern over its chords' grips. Every chord
 // begins with a stroke, down or on its bass string, whatever the pattern has there.
-func strums(s *score.Score, patterns []exercise.Pattern) []score.Strum {
+func strums(s *score.Score, patterns []score.Pattern) []score.Strum {
 	var all []score.Strum
 	for b, bar := range s.Bars {
 		slot := s.Meter.Bar() / len(patterns[b])
@@ -128,14 +110,14 @@ func strums(s *score.Score, patterns []exercise.Pattern) []score.Strum {
 						continue
 					}
 				}
-				if stroke.Sign != exercise.Ring {
+				if stroke.Sign != score.Ring {
 					if one := struck(stroke, notes, tick); len(one.Notes) > 0 {
 						all = append(all, one)
 					}
 				}
 			}
 			if !begun {
-				all = append(all, struck(beginning(exercise.Stroke{}, patterns[b], false), notes, span.Tick))
+				all = append(all, struck(beginning(score.Stroke{}, patterns[b], false), notes, span.Tick))
 			}
 			for i := first; i < len(all); i++ {
 				until := end
@@ -151,36 +133,36 @@ func strums(s *score.Score, patterns []exercise.Pattern) []score.Strum {
 
 // beginning returns the stroke with which a chord begins, where the pattern has another
 // at its first tick, or has none there.
-func beginning(stroke exercise.Stroke, of exercise.Pattern, there bool) exercise.Stroke {
-	picks := slices.ContainsFunc(of, func(s exercise.Stroke) bool { return s.Sign == exercise.Pick })
+func beginning(stroke score.Stroke, of score.Pattern, there bool) score.Stroke {
+	picks := slices.ContainsFunc(of, func(s score.Stroke) bool { return s.Sign == score.Pick })
 	switch {
-	case picks && there && stroke.Sign == exercise.Pick && !slices.Contains(stroke.Strings, exercise.Root):
-		return exercise.Stroke{Sign: exercise.Pick, Strings: append([]int{exercise.Root}, stroke.Strings...)}
-	case picks && there && stroke.Sign == exercise.Pick:
+	case picks && there && stroke.Sign == score.Pick && !slices.Contains(stroke.Strings, score.Root):
+		return score.Stroke{Sign: score.Pick, Strings: append([]int{score.Root}, stroke.Strings...)}
+	case picks && there && stroke.Sign == score.Pick:
 		return stroke
 	case picks:
-		return exercise.Stroke{Sign: exercise.Pick, Strings: []int{exercise.Root}}
-	case there && stroke.Sign == exercise.Damped:
+		return score.Stroke{Sign: score.Pick, Strings: []int{score.Root}}
+	case there && stroke.Sign == score.Damped:
 		return stroke
 	}
-	return exercise.Stroke{Sign: exercise.Down, Accent: there && stroke.Accent}
+	return score.Stroke{Sign: score.Down, Accent: there && stroke.Accent}
 }
 
 // struck writes a stroke over a grip's notes, which come from the lowest string up: down
 // across all, up across the highest, or those strings that are plucked.
-func struck(stroke exercise.Stroke, notes []score.StrumNote, tick int) score.Strum {
+func struck(stroke score.Stroke, notes []score.StrumNote, tick int) score.Strum {
 	out := score.Strum{Tick: tick, Notes: notes, Accent: stroke.Accent}
 	switch stroke.Sign {
-	case exercise.Up:
+	case score.Up:
 		top := slices.Clone(notes[max(0, len(notes)-upStrings):])
 		slices.Reverse(top)
 		out.Up, out.Notes = true, top
-	case exercise.Damped:
+	case score.Damped:
 		out.Damped = true
-	case exercise.Pick:
+	case score.Pick:
 		out.Picked, out.Notes = true, nil
 		for i, n := range notes {
-			if slices.Contains(stroke.Strings, n.String) || i == 0 && slices.Contains(stroke.Strings, exercise.Root) {
+			if slices.Contains(stroke.Strings, n.String) || i == 0 && slices.Contains(stroke.Strings, score.Root) {
 				out.Notes = append(out.Notes, n)
 			}
 		}

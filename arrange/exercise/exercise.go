@@ -6,6 +6,7 @@ import (
 
 	"thirdwise/arrange/exercise/chart"
 	"thirdwise/arrange/exercise/source"
+	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/line/rhythm"
 	"thirdwise/theory/meter"
@@ -32,7 +33,7 @@ type Exercise struct {
 	Neck    neck.Neck
 	// Position is neck.Lowest where the exercise names none.
 	Position neck.Position
-	Strum    []Pattern // a bar each, used in turn; nil for the meter's own
+	Strum    []score.Pattern // a bar each, used in turn; nil for the meter's own
 	Bass     Bass
 	Handout  Handout
 	Climb    int // beats per minute by which the climb goes up each time; 0 for none

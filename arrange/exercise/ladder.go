@@ -31,6 +31,20 @@ const (
 	AlongNeck // all of it
 )
 
+// Way names along what the ladder goes as exercises do: "2-3", "position", "free". It
+// is "" where there is none.
+func (l Ladder) Way() string {
+	switch l.Along {
+	case AlongStrings:
+		return fmt.Sprintf("%d-%d", l.Upper, l.Lower)
+	case AlongPosition:
+		return "position"
+	case AlongNeck:
+		return "free"
+	}
+	return ""
+}
+
 var stringPair = regexp.MustCompile(`^(\d+)\s*(?:-|–|and|,|/)\s*(\d+)$`)
 
 // readLadder reads along what a ladder goes.

@@ -3,6 +3,7 @@ package exercise
 import (
 	"thirdwise/arrange/exercise/chart"
 	"thirdwise/arrange/exercise/source"
+	"thirdwise/arrange/score"
 	"thirdwise/theory/line/rhythm"
 	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
@@ -79,8 +80,8 @@ func parse(written []source.Setting) *Exercise {
 	read(all, "turns", &e.Turns, between("turns", 1, maxTurns))
 	read(all, "count-in", &e.CountIn, between("count-in", 1, maxCountIn, "bars", "bar"))
 	read(all, "feel", &e.Feel, func(t source.Text) meter.Feel { return readFeel(t, e.Meter) })
-	read(all, "strum", &e.Strum, func(t source.Text) []Pattern { return readStrum(t, e.Meter) })
-	read(all, "pick", &e.Strum, func(t source.Text) []Pattern {
+	read(all, "strum", &e.Strum, func(t source.Text) []score.Pattern { return readStrum(t, e.Meter) })
+	read(all, "pick", &e.Strum, func(t source.Text) []score.Pattern {
 		if _, both := all["strum"]; both {
 			t.Mistake("a strum and a pick exclude each other", "keep one of them")
 		}

@@ -5,61 +5,9 @@ import (
 	"strings"
 
 	"thirdwise/arrange/exercise/source"
+	"thirdwise/arrange/score"
 	"thirdwise/theory/meter"
 )
-
-// A Pattern is what the right hand does in a bar: a stroke a slot, which divide the bar
-// evenly.
-type Pattern []Stroke
-
-// A Stroke is one slot of a pattern.
-type Stroke struct {
-	Sign    StrumSign
-	Accent  bool
-	Strings []int // of a pick: the strings that sound together, 1 the highest; Root the chord's lowest
-}
-
-// Root stands in a pick for the string that sounds the chord's bass.
-const Root = 0
-
-// A StrumSign says what kind of stroke a slot has.
-type StrumSign byte
-
-// The kinds of strokes.
-const (
-	Down   StrumSign = 'D'
-	Up     StrumSign = 'U'
-	Damped StrumSign = 'x' // a down-stroke on strings that the left hand damps
-	Ring   StrumSign = '-' // no stroke; what sounds rings on
-	Pick   StrumSign = 'P' // strings plucked one by one; not a sign that is written
-)
-
-// String writes the pattern as exercises do, without spaces.
-func (p Pattern) String() string {
-	var b strings.Builder
-	for _, stroke := range p {
-		if stroke.Accent {
-			b.WriteByte('>')
-		}
-		if stroke.Sign != Pick {
-			b.WriteByte(byte(stroke.Sign))
-			continue
-		}
-		var plucked string
-		for _, str := range stroke.Strings {
-			if str == Root {
-				plucked += "R"
-			} else {
-				plucked += fmt.Sprint(str)
-			}
-		}
-		if len(plucked) > 1 {
-			plucked = "(" + plucked + ")"
-		}
-		b.WriteString(plucked)
-	}
-	return b.String()
-}
 
 // What the signs are, for whoever wrote another.
 const (
@@ -68,30 +16,30 @@ const (
 )
 
 // signOf is what is written for the signs: capitals or not, arrows, dashes, dots.
-var signOf = map[rune]StrumSign{
-	'D': Down, 'd': Down, '↓': Down,
-	'U': Up, 'u': Up, '↑': Up,
-	'x': Damped, 'X': Damped,
-	'-': Ring, '–': Ring, '—': Ring, '−': Ring, '.': Ring, '_': Ring,
+var signOf = map[rune]score.StrumSign{
+	'D': score.Down, 'd': score.Down, '↓': score.Down,
+	'U': score.Up, 'u': score.Up, '↑': score.Up,
+	'x': score.Damped, 'X': score.Damped,
+	'-': score.Ring, '–': score.Ring, '—': score.Ring, '−': score.Ring, '.': score.Ring, '_': score.Ring,
 }
 
 // readStrum reads patterns of one sign a slot of the bar, or the words down and up in
 // its place, a bar line between one bar and the next. One mistake is enough for a strum.
-func readStrum(t source.Text, m meter.Meter) []Pattern {
-	bars := []Pattern{nil}
+func readStrum(t source.Text, m meter.Meter) []score.Pattern {
+	bars := []score.Pattern{nil}
 	accent := false
-	add := func(sign StrumSign) {
+	add := func(sign score.StrumSign) {
 		last := &bars[len(bars)-1]
-		*last = append(*last, Stroke{Sign: sign, Accent: accent})
+		*last = append(*last, score.Stroke{Sign: sign, Accent: accent})
 		accent = false
 	}
 	for _, word := range t.Words() {
 		switch strings.ToLower(strings.Trim(word.String(), ",")) {
 		case "down":
-			add(Down)
+			add(score.Down)
 			continue
 		case "up":
-			add(Up)
+			add(score.Up)
 			continue
 		}
 		for i := range word.Len() {
@@ -102,7 +50,7 @@ func readStrum(t source.Text, m meter.Meter) []Pattern {
 				bars = append(bars, nil)
 			case r == '>' && !accent:
 				accent = true
-			case ok && !(accent && sign == Ring):
+			case ok && !(accent && sign == score.Ring):
 				add(sign)
 			default:
 				wrongSign(word, i, strumSigns)
@@ -118,14 +66,14 @@ func readStrum(t source.Text, m meter.Meter) []Pattern {
 }
 
 // readPick reads patterns of plucked strings.
-func readPick(t source.Text, m meter.Meter) []Pattern {
-	bars := []Pattern{nil}
+func readPick(t source.Text, m meter.Meter) []score.Pattern {
+	bars := []score.Pattern{nil}
 	var together []int
 	open := false
 	for _, word := range t.Words() {
 		for i := range word.Len() {
 			r, last := word.Rune(i), &bars[len(bars)-1]
-			str := Root
+			str := score.Root
 			if r >= '1' && r <= '8' {
 				str = int(r - '0')
 			}
@@ -135,16 +83,16 @@ func readPick(t source.Text, m meter.Meter) []Pattern {
 			case r == '(' && !open:
 				open, together = true, nil
 			case r == ')' && len(together) > 0:
-				*last = append(*last, Stroke{Sign: Pick, Strings: together})
+				*last = append(*last, score.Stroke{Sign: score.Pick, Strings: together})
 				open, together = false, nil
-			case str != Root || r == 'R' || r == 'r':
+			case str != score.Root || r == 'R' || r == 'r':
 				if open {
 					together = append(together, str)
 				} else {
-					*last = append(*last, Stroke{Sign: Pick, Strings: []int{str}})
+					*last = append(*last, score.Stroke{Sign: score.Pick, Strings: []int{str}})
 				}
-			case signOf[r] == Ring && !open:
-				*last = append(*last, Stroke{Sign: Ring})
+			case signOf[r] == score.Ring && !open:
+				*last = append(*last, score.Stroke{Sign: score.Ring})
 			default:
 				wrongSign(word, i, pickSigns)
 				return nil
@@ -179,7 +127,7 @@ func wrongSign(word source.Text, i int, signs string) {
 // checkPatterns returns the bars of a strum or a pick, but for the empty ones at either
 // end that bar lines around it make. It notes one without strokes, and one whose slots
 // are not those of the meter: whole parts of a beat, no shorter than a thirty-second note.
-func checkPatterns(t source.Text, what string, bars []Pattern, m meter.Meter, signs string) []Pattern {
+func checkPatterns(t source.Text, what string, bars []score.Pattern, m meter.Meter, signs string) []score.Pattern {
 	for len(bars) > 1 && len(bars[0]) == 0 {
 		bars = bars[1:]
 	}
@@ -189,7 +137,7 @@ func checkPatterns(t source.Text, what string, bars []Pattern, m meter.Meter, si
 	strikes := false
 	for _, bar := range bars {
 		for _, stroke := range bar {
-			strikes = strikes || stroke.Sign != Ring
+			strikes = strikes || stroke.Sign != score.Ring
 		}
 	}
 	if !strikes {
@@ -200,7 +148,7 @@ func checkPatterns(t source.Text, what string, bars []Pattern, m meter.Meter, si
 		if m.Unit > 0 && (len(bar) == 0 || !isSlot(m, len(bar))) {
 			remedy := fmt.Sprintf("write one sign for each eighth of the bar, %d, or for each sixteenth, %d", m.Bar()/(meter.Quarter/2), m.Bar()/(meter.Quarter/4))
 			if what == "strum" && len(bars) == 1 {
-				remedy = strumRemedy(strings.ReplaceAll(bar.String(), string(Ring), ""), m)
+				remedy = strumRemedy(strings.ReplaceAll(bar.String(), string(score.Ring), ""), m)
 			}
 			t.Mistake(fmt.Sprintf("a %s of %d signs does not divide a bar of %s evenly", what, len(bar), m), remedy)
 			return nil
@@ -231,8 +179,8 @@ func strumRemedy(strokes string, m meter.Meter) string {
 			accent = ">"
 			continue
 		}
-		if (stroke == rune(Up)) != (len(signs)%2 == 1) {
-			signs = append(signs, string(Ring))
+		if (stroke == rune(score.Up)) != (len(signs)%2 == 1) {
+			signs = append(signs, string(score.Ring))
 		}
 		signs = append(signs, accent+string(stroke))
 		accent = ""
@@ -241,7 +189,7 @@ func strumRemedy(strokes string, m meter.Meter) string {
 		return fmt.Sprintf("write %d signs, one for each eighth, or %d, one for each sixteenth; - where there is no stroke", slots, 2*slots)
 	}
 	if len(signs) < slots {
-		signs = append(signs, string(Ring))
+		signs = append(signs, string(score.Ring))
 	}
 	return "did you mean " + strings.Join(signs, " ") + "?"
 }

@@ -38,9 +38,11 @@ type Score struct {
 	Neck     neck.Neck
 	Position neck.Position // the one played in; never neck.Lowest
 	Bars     []Bar
-	Line     []Third    // rising in ticks; one sounds until the next or its length ends
+	Line     []Third // rising in ticks; one sounds until the next or its length ends
+	Asked    Request
 	Strums   []Strum    // rising in ticks
-	Pattern  string     // of the strums, one sign a slot of the bar: D down, U up, - let ring
+	Patterns []Pattern  // of the strums, a bar each, in turn
+	Fill     Pattern    // in the last bar of a phrase instead; nil where there is none
 	Bass     []BassNote // rising in ticks; nil where no bass plays
 	Handout  Handout
 }

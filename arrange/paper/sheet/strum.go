@@ -5,6 +5,7 @@ import (
 
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/score"
 )
 
 // Measures of the strumming pattern.
@@ -22,22 +23,23 @@ const (
 // and below how the bar is counted.
 func (l *layout) strum() []drawing.Mark {
 	s := l.score
-	if s.Pattern == "" {
+	if len(s.Patterns) == 0 || s.Patterns[0].Picked() {
 		return nil
 	}
+	pattern := s.Patterns[0]
 	const label = "Strum"
-	slot := min(strokeSlot, 0.8*l.width/float64(len(s.Pattern)))
-	ticks := s.Meter.Bar() / len(s.Pattern)
+	slot := min(strokeSlot, 0.8*l.width/float64(len(pattern)))
+	ticks := s.Meter.Bar() / len(pattern)
 	left := drawing.Italic.Width(factSize, label) + 1.6
 	marks := []drawing.Mark{drawing.Text(0, 0, factSize, drawing.Italic, drawing.FromLeft, label)}
 	var reads []string
-	for i, sign := range s.Pattern {
+	for i, stroke := range pattern {
 		x := left + (float64(i)+0.5)*slot
-		switch sign {
-		case 'D':
+		switch stroke.Sign {
+		case score.Down, score.Damped:
 			marks = append(marks, downStroke(x)...)
 			reads = append(reads, "down")
-		case 'U':
+		case score.Up:
 			marks = append(marks, upStroke(x)...)
 			reads = append(reads, "up")
 		default:

@@ -2,6 +2,7 @@ package tab
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"thirdwise/arrange/paper"
@@ -21,8 +22,12 @@ func (t *tab) head() []string {
 		lines = append(lines, "", "Name "+strings.Repeat("_", 40)+"  Date "+strings.Repeat("_", 15))
 	}
 	lines = append(lines, "")
-	for _, text := range []string{t.music(), t.guitar(), t.strum()} {
+	for _, text := range []string{t.music(), t.guitar()} {
 		lines = append(lines, paper.TextLines(text)...)
+	}
+	lines = append(lines, t.strum()...)
+	if t.rests() {
+		lines = append(lines, "Where the counts are in parentheses, the line rests.")
 	}
 	for _, paragraph := range s.Handout.Note {
 		lines = append(append(lines, ""), paper.TextLines(paragraph)...)
@@ -41,8 +46,8 @@ func (t *tab) music() string {
 	if s.Climb > 0 {
 		climb = fmt.Sprintf(", rising by %d", s.Climb)
 	}
-	return fmt.Sprintf("%s, %s, %s; %s beats per minute%s; the line in %s; %s.",
-		s.Key, s.Meter, s.Feel, strings.Join(tempos, ", "), climb, s.Grid, paper.Passes(s.Passes))
+	return fmt.Sprintf("%s, %s, %s; %s beats per minute%s; %s; %s.",
+		s.Key, s.Meter, s.Feel, strings.Join(tempos, ", "), climb, s.Movement(), paper.Passes(s.Passes))
 }
 
 // guitar says how the guitar is tuned and where the hand is.
@@ -55,17 +60,14 @@ func (t *tab) guitar() string {
 	return fmt.Sprintf("Tuning %s, %s; %s.", s.Neck.Tuning, capo, positionFrets(s.Position))
 }
 
-// strum writes the strumming pattern, a space between its beats.
-func (t *tab) strum() string {
-	s := t.score
-	if s.Pattern == "" {
-		return ""
+// rests reports whether the line rests anywhere.
+func (t *tab) rests() bool {
+	for _, m := range t.Measures {
+		if slices.ContainsFunc(m.Events, func(e paper.Event) bool { return e.Rest() }) {
+			return true
+		}
 	}
-	var signs []string
-	for _, sign := range s.Pattern {
-		signs = append(signs, string(sign))
-	}
-	return "Strum " + strings.Join(signs, " ") + " (D down, U up, - let ring)."
+	return false
 }
 
 // positionFrets names a position and the frets of one that has a number.

@@ -18,14 +18,14 @@ type remarks struct {
 
 // of writes what stands above a measure whose bar line is at column x.
 func (r *remarks) of(b tabBar, x int) {
-	if b.Ending != nil && b.Ending.Begins {
+	if b.Ending != nil && b.Ending.Begins && b.begins {
 		r.put(x+2, strings.ReplaceAll(b.Ending.String(), "–", "-"))
 	}
-	if b.RepeatTimes > 2 && b.Ending == nil {
+	if b.RepeatTimes > 2 && b.Ending == nil && b.ends {
 		times := fmt.Sprintf("x%d", b.RepeatTimes)
 		r.put(x+b.width()-len(times), times)
 	}
-	if b.Section != "" {
+	if b.Section != "" && b.begins {
 		r.put(x+2, "["+b.Section+"]")
 	}
 }

@@ -3,6 +3,7 @@ package tab
 import (
 	"bytes"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -67,6 +68,9 @@ type readThird struct {
 	pair          neck.Pair
 }
 
+// aString is a string of a tab, from its name on.
+var aString = regexp.MustCompile(`^ *[A-G][♯♭]* *([|-])[-0-9:|]+$`)
+
 // readTab reads a tab. It finds the systems by their strings, and the ticks by
 // the counts below them.
 func readTab(t *testing.T, text string, strs int, in meter.Meter) []readThird {
@@ -74,7 +78,8 @@ func readTab(t *testing.T, text string, strs int, in meter.Meter) []readThird {
 	lines := strings.Split(text, "\n")
 	measure := 0
 	for i := 0; i+strs < len(lines); i++ {
-		if !strings.Contains(lines[i], "|-") {
+		found := aString.FindStringSubmatch(lines[i])
+		if found == nil {
 			continue
 		}
 		system := make([][]rune, strs)
@@ -83,10 +88,17 @@ func readTab(t *testing.T, text string, strs int, in meter.Meter) []readThird {
 		}
 		counts := []rune(lines[i+strs])
 		var edges []int
+		if found[1] == "-" { // it goes on with the measure of the system before
+			measure--
+			edges = append(edges, 1)
+		}
 		for x, sign := range system[0] {
 			if sign == '|' {
 				edges = append(edges, x)
 			}
+		}
+		if end := len(system[0]) - 1; system[0][end] == '-' {
+			edges = append(edges, end)
 		}
 		for bar := range edges[1:] {
 			from, to := edges[bar], edges[bar+1]
@@ -96,7 +108,7 @@ func readTab(t *testing.T, text string, strs int, in meter.Meter) []readThird {
 				for j, row := range system {
 					if isDigit(row[x]) && !isDigit(row[x-1]) {
 						end := x
-						for isDigit(row[end]) {
+						for end < len(row) && isDigit(row[end]) {
 							end++
 						}
 						fret, err := strconv.Atoi(string(row[x:end]))
@@ -118,6 +130,54 @@ func readTab(t *testing.T, text string, strs int, in meter.Meter) []readThird {
 		i += strs
 	}
 	return thirds
+}
+
+// A bar of 28 sixteenths with frets of two digits has no room in 80 columns.
+func TestABarTooWideIsDividedAtABeat(t *testing.T) {
+	s := arrangetest.Score(t, "title: Wide\nkey: C major\nmeter: 7/4\nchart: '| C / / / Am / G | F |'\nline: {grid: sixteenths, density: 100%}\nguitar: {position: 9}\n")
+	text := tabOf(t, s)
+	for line := range strings.Lines(text) {
+		assert.LessOrEqual(t, utf8.RuneCountInString(strings.TrimSpace(line)), 80, line)
+	}
+	var want []readThird
+	for i, m := range paper.Notate(s).Measures {
+		for _, e := range m.Events {
+			if !e.Rest() && !e.TiedFrom {
+				want = append(want, readThird{i, e.Tick, e.Third.Places})
+			}
+		}
+	}
+	assert.Equal(t, want, readTab(t, text, 6, s.Meter))
+	assert.Equal(t, 2, strings.Count(text, "1  e  &  a  2"), "counted from one in each bar, once")
+}
+
+// What is silent is read from the counts: those in parentheses.
+func TestCountsInParenthesesAreTheRests(t *testing.T) {
+	s := arrangetest.Score(t, "title: Rests\nkey: G major\nchart: '| G | N.C. | C | G |'\nline: {rhythm: 'x - - . . x x . | x - . x x - . x'}\n")
+	text := tabOf(t, s)
+	assert.Contains(t, text, "1 & 2(& 3)& 4(&) (1 & 2 & 3 & 4 &)  1 & 2(& 3)& 4(&)  1 &(2)& 3 &(4)&")
+	assert.Contains(t, text, "Where the counts are in parentheses, the line rests.")
+	full := tabOf(t, arrangetest.Score(t, "title: None\nkey: G major\nchart: '| G | C |'\npasses: 1\nline: {rhythm: 'x x x x'}\n"))
+	assert.NotContains(t, full, "(1")
+	assert.NotContains(t, full, "parentheses")
+}
+
+func TestTheHeadTellsTheWholeStrumOrPick(t *testing.T) {
+	const song = "title: Hand\nkey: G major\nchart: '| G | C | D | G |'\n"
+	for _, row := range []struct{ strum, want string }{
+		{"", "Strum D - D U - U D U | D - D - D U D U; at the end of a phrase D - D U D U D U\n(D down, U up, - let ring)."},
+		{"strum: '>D - x U | D D U U'", "Strum >D - x U | D D U U (D down, U up, x damped, > accent, - let ring)."},
+		{"pick: 'R - (21) 3'", "Pick R - (21) 3\n(R the bass string, a number that string, (21) together, - let ring)."},
+	} {
+		assert.Contains(t, tabOf(t, arrangetest.Score(t, song+row.strum+"\n")), row.want)
+	}
+}
+
+// A ladder has neither density nor a grid that it fills in part.
+func TestTheHeadSaysWhatALadderIs(t *testing.T) {
+	text := tabOf(t, arrangetest.Score(t, "title: Rungs\nkey: G major\nladder: 2-3\nladder-chords: triads\n"))
+	assert.Contains(t, strings.ReplaceAll(text, "\n", " "), "the thirds of the key up and down strings 2 and 3, over each degree's own triad")
+	assert.NotContains(t, text, "%")
 }
 
 // tickAt reads from the counts at which tick a column stands, between two that

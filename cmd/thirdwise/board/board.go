@@ -56,8 +56,8 @@ func (b *writer) writeHead() {
 	b.paragraph(s.Title)
 	b.paragraph(fmt.Sprintf("%s, %s, %s; %s beats per minute; %s",
 		s.Key, s.Meter, s.Feel, strings.Join(tempos, ", "), through(s.Passes)))
-	b.paragraph(fmt.Sprintf("%s, %s, %s; line: %d %% of the %s",
-		s.Neck.Tuning, s.Neck.CapoName(), s.Position.Name(), s.Density, s.Grid))
+	b.paragraph(fmt.Sprintf("%s, %s, %s; %s",
+		s.Neck.Tuning, s.Neck.CapoName(), s.Position.Name(), s.Movement()))
 }
 
 // through says how many times one goes through the chart.

@@ -1,0 +1,184 @@
+package tab
+
+import (
+	"fmt"
+	"slices"
+	"unicode/utf8"
+
+	"thirdwise/arrange/paper"
+	"thirdwise/theory/meter"
+	"thirdwise/theory/neck"
+)
+
+// A tabBar is one measure of a tab, or the part of one that has room in a row: where its
+// columns stand.
+type tabBar struct {
+	*paper.Measure
+	ticks        []int // of each column, from the start of the measure, rising
+	cell         int   // characters a column
+	begins, ends bool  // the measure begins, ends with it
+}
+
+// divided returns the bar, or where that is wider than so many characters its parts:
+// as few as can be, of whole beats, and about as wide as one another.
+func (b tabBar) divided(m meter.Meter, width int) []tabBar {
+	starts := m.BeatStarts()
+	for n := 1; n <= len(starts); n++ {
+		parts := make([]tabBar, n)
+		fit := true
+		for i := range parts {
+			from, to := starts[(i*len(starts)+n-1)/n], b.Length
+			if i < n-1 {
+				to = starts[((i+1)*len(starts)+n-1)/n]
+			}
+			first, _ := slices.BinarySearch(b.ticks, from)
+			end, _ := slices.BinarySearch(b.ticks, to)
+			parts[i] = b
+			parts[i].ticks, parts[i].begins, parts[i].ends = b.ticks[first:end], i == 0, i == n-1
+			fit = fit && parts[i].width() <= width
+		}
+		if fit || n == len(starts) {
+			return parts
+		}
+	}
+	return []tabBar{b}
+}
+
+// has reports whether what is at a tick stands in the bar, and not in another part of
+// its measure.
+func (b tabBar) has(tick int) bool {
+	_, found := slices.BinarySearch(b.ticks, tick)
+	return found
+}
+
+// width returns the characters of the bar, its first bar line included.
+func (b tabBar) width() int { return 2 + len(b.ticks)*b.cell }
+
+// at returns where a tick's column stands, from the bar line on.
+func (b tabBar) at(tick int) int {
+	i, _ := slices.BinarySearch(b.ticks, tick)
+	return 2 + i*b.cell
+}
+
+// columns divides the measure by the beats that are counted, and each of them by
+// the shortest step of what happens in it: by two at least where beats divide so.
+// What is not counted has a column where something happens.
+func (b tabBar) columns(m meter.Meter) []int {
+	happens := map[int]bool{}
+	for _, e := range b.Events {
+		happens[e.Tick] = true
+	}
+	for _, c := range b.Chords {
+		happens[c.Tick-b.Tick] = true
+	}
+	var ticks []int
+	for start := 0; start < b.Length; start += m.UnitTicks() {
+		ticks = append(ticks, dividedBeat(m, start, happens)...)
+	}
+	return ticks
+}
+
+// dividedBeat returns the columns of a beat.
+func dividedBeat(m meter.Meter, start int, happens map[int]bool) []int {
+	const most = 8 // even steps in a beat
+	unit := m.UnitTicks()
+	step := unit
+	var within []int
+	for tick := start; tick < start+unit; tick++ {
+		if happens[tick] {
+			step = paper.CommonStep(step, tick-start)
+			within = append(within, tick)
+		}
+	}
+	if step == unit && m.Unit != 8 {
+		step = unit / 2
+	}
+	if unit/step > most {
+		if !happens[start] {
+			within = append([]int{start}, within...)
+		}
+		return within
+	}
+	var ticks []int
+	for tick := start; tick < start+unit; tick += step {
+		ticks = append(ticks, tick)
+	}
+	return ticks
+}
+
+// narrowest returns the fewest characters a column that leave room for every
+// fret and chord symbol.
+func (b tabBar) narrowest(m meter.Meter) int {
+	cell := 2
+	if m.Unit == 8 && m.Beats > 9 { // counts of two digits in neighbouring columns
+		cell = 3
+	}
+	for _, e := range b.Events {
+		if !e.Rest() && max(e.Third.Places.Lower.Fret, e.Third.Places.Upper.Fret) > 9 {
+			cell = 3
+		}
+	}
+	column := func(tick int) int { return (tabBar{ticks: b.ticks, cell: 1}).at(tick) }
+	for i, c := range b.Chords {
+		end := 2 + len(b.ticks)
+		if i+1 < len(b.Chords) {
+			end = column(b.Chords[i+1].Tick - b.Tick)
+		}
+		columns := end - column(c.Tick-b.Tick)
+		cell = max(cell, (utf8.RuneCountInString(c.Label())+columns)/columns)
+	}
+	return cell
+}
+
+// bar writes one bar into the rows of its system, its bar line at column x.
+func (t *tab) bar(b tabBar, x int, chords, beats paper.Row, strs []paper.Row) {
+	for _, c := range b.Chords {
+		if b.has(c.Tick - b.Tick) {
+			chords.Put(x+b.at(c.Tick-b.Tick), c.Label())
+		}
+	}
+	for i := range strs {
+		if b.begins {
+			strs[i].Put(x, "|")
+		}
+	}
+	for _, i := range []int{(len(strs) - 1) / 2, len(strs) / 2} { // repeat dots, around the middle
+		if b.RepeatOpens && b.begins {
+			strs[i].Put(x+1, ":")
+		}
+		if b.RepeatTimes > 0 && b.ends {
+			strs[i].Put(x+b.width()-1, ":")
+		}
+	}
+	for _, e := range b.Events {
+		if e.Rest() || e.TiedFrom || !b.has(e.Tick) {
+			continue
+		}
+		for _, p := range []neck.Place{e.Third.Places.Lower, e.Third.Places.Upper} {
+			strs[p.String-1].Put(x+b.at(e.Tick), fmt.Sprint(p.Fret))
+		}
+	}
+	for i, tick := range b.ticks {
+		beats.Put(x+2+i*b.cell, paper.Count(t.score.Meter, tick))
+	}
+	b.putRests(t.score.Meter, x, beats)
+}
+
+// putRests writes parentheses around the counts at which the line rests.
+func (b tabBar) putRests(m meter.Meter, x int, beats paper.Row) {
+	resting := make([]bool, len(b.ticks))
+	for _, e := range b.Events {
+		for i, tick := range b.ticks {
+			resting[i] = resting[i] || e.Rest() && tick >= e.Tick && tick < e.End()
+		}
+	}
+	for i := range resting {
+		column := x + 2 + i*b.cell
+		if resting[i] && (i == 0 || !resting[i-1]) {
+			beats.Put(column-1, "(")
+		}
+		if resting[i] && (i == len(resting)-1 || !resting[i+1]) {
+			beats.Put(column+max(1, utf8.RuneCountInString(paper.Count(m, b.ticks[i]))), ")")
+		}
+	}
+}
