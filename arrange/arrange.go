@@ -34,7 +34,7 @@ func Arrange(e *exercise.Exercise) (*score.Score, source.Findings, error) {
 	a := &arranger{Exercise: e, score: &score.Score{
 		Title: e.Title, Key: e.Key, Meter: e.Meter, Feel: e.Feel, Tempos: e.Tempos,
 		CountIn: e.CountIn, Pickup: e.Chart[0].Pickup, Passes: e.Passes, Density: e.Line.Density, Grid: e.Line.Grid,
-		Climb: e.Climb, Turns: e.Turns, Neck: e.Neck, Handout: score.Handout(e.Handout),
+		Climb: e.Climb, Turns: e.Turns, Neck: e.Neck, Handout: e.Handout,
 	}}
 	a.bars()
 	a.numerals()

@@ -35,7 +35,7 @@ type Exercise struct {
 	Position neck.Position
 	Strum    []score.Pattern // a bar each, used in turn; nil for the meter's own
 	Bass     Bass
-	Handout  Handout
+	Handout  score.Handout
 	Climb    int // beats per minute by which the climb goes up each time; 0 for none
 	Turns    int // bars of a turn in the mix of turns; 0 for a pass
 

@@ -7,14 +7,6 @@ import (
 	"thirdwise/arrange/exercise/source"
 )
 
-// A Handout is what the teacher wants on paper beside the music.
-type Handout struct {
-	Subtitle, By string   // one line each, or ""
-	Note         []string // what the student is told, in paragraphs
-	Student      bool     // a line for the student's name and the date
-	Numerals     bool     // Roman numerals below the chord symbols
-}
-
 // readNote reads what the teacher says to the student: paragraphs with empty lines
 // between them.
 func readNote(t source.Text) []string {

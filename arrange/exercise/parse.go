@@ -129,6 +129,6 @@ func defaults() Exercise {
 		CountIn: 1,
 		Line:    LineSettings{Density: 50, Grid: meter.Eighths, Variant: 1},
 		Neck:    neck.Neck{Tuning: neck.Standard()},
-		Handout: Handout{Numerals: true},
+		Handout: score.Handout{Numerals: true},
 	}
 }

@@ -29,15 +29,15 @@ func wrong(t source.Text, err error, remedy string) {
 }
 
 // lineOfText returns a reader of words that stand in one line of a sheet. The
-// setting stands in its messages.
-func lineOfText(setting string) func(source.Text) string {
+// name stands in its messages.
+func lineOfText(name string) func(source.Text) string {
 	return func(t source.Text) string {
 		s := t.String()
 		if strings.ContainsRune(s, '\n') {
-			t.Mistake("the "+setting+" has more than one line", "write it in one")
+			t.Mistake("the "+name+" has more than one line", "write it in one")
 		}
 		if n := len([]rune(s)); n > maxTitle {
-			t.Mistake(fmt.Sprintf("the %s has %d characters", setting, n), fmt.Sprintf("use at most %d", maxTitle))
+			t.Mistake(fmt.Sprintf("the %s has %d characters", name, n), fmt.Sprintf("use at most %d", maxTitle))
 		}
 		return s
 	}

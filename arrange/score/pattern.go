@@ -53,13 +53,18 @@ func (s Stroke) String() string {
 	return sign
 }
 
-// String writes the pattern as exercises do, without spaces.
-func (p Pattern) String() string {
-	var b strings.Builder
-	for _, stroke := range p {
-		b.WriteString(stroke.String())
+// String writes the pattern as exercises may, without spaces.
+func (p Pattern) String() string { return p.joined("") }
+
+// Spaced writes the pattern as exercises do, a space between its slots.
+func (p Pattern) Spaced() string { return p.joined(" ") }
+
+func (p Pattern) joined(between string) string {
+	signs := make([]string, len(p))
+	for i, stroke := range p {
+		signs[i] = stroke.String()
 	}
-	return b.String()
+	return strings.Join(signs, between)
 }
 
 // Picked reports whether strings are plucked in the pattern, not strummed.

@@ -30,7 +30,7 @@ var rooms = []room{
 	{"theory/neck", "theory"},
 	{"theory/neck/comping", "theory theory/neck"},
 	{"arrange/score", "theory theory/meter theory/line theory/neck"},
-	{"arrange/exercise", "theory theory/meter theory/line/rhythm theory/neck arrange/exercise/source arrange/exercise/chart"},
+	{"arrange/exercise", "theory theory/meter theory/line/rhythm theory/neck arrange/score arrange/exercise/source arrange/exercise/chart"},
 	{"arrange/exercise/source", ""},
 	{"arrange/exercise/chart", "theory theory/meter theory/numeral arrange/exercise/source"},
 	{"arrange", "theory theory/meter theory/numeral theory/line theory/line/rhythm theory/neck theory/neck/comping arrange/score arrange/exercise arrange/exercise/source arrange/exercise/chart"},

@@ -34,14 +34,14 @@ func (pair Pair) Fingers(hand int) (lower, upper int) {
 	if lower == 0 || lower != upper {
 		return lower, upper
 	}
-	first, second := &lower, &upper
+	under, over := &lower, &upper
 	if pair.Upper.Fret < pair.Lower.Fret {
-		first, second = &upper, &lower
+		under, over = &upper, &lower
 	}
 	if lower == 4 {
-		*first--
+		*under--
 	} else {
-		*second++
+		*over++
 	}
 	return lower, upper
 }

@@ -21,7 +21,7 @@ func (t *tab) strum() []string {
 	}
 	var parts []string // between which a line may break
 	for i, p := range s.Patterns {
-		bar := spaced(p)
+		bar := p.Spaced()
 		if i == 0 {
 			bar = what + bar
 		}
@@ -32,19 +32,10 @@ func (t *tab) strum() []string {
 	}
 	if s.Fill != nil {
 		parts[len(parts)-1] += ";"
-		parts = append(parts, "at the end of a phrase "+spaced(s.Fill))
+		parts = append(parts, "at the end of a phrase "+s.Fill.Spaced())
 	}
 	parts = append(parts, "("+t.strumSigns()+").")
 	return joined(parts)
-}
-
-// spaced writes a pattern with a space between its slots.
-func spaced(p score.Pattern) string {
-	signs := make([]string, len(p))
-	for i, stroke := range p {
-		signs[i] = stroke.String()
-	}
-	return strings.Join(signs, " ")
 }
 
 // strumSigns says what those signs are that are used.
