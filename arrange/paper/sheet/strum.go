@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 
 	"thirdwise/arrange/paper"
@@ -11,46 +13,213 @@ import (
 // Measures of the strumming pattern.
 const (
 	strokeSlot   = 2.4 // from slot to slot, at most
+	denseSlot    = 1.7 // and where patterns would need another line
 	strokeHeight = 1.3
 	strokeWidth  = 1.0
 	strokeLine   = 0.22
+	accentRise   = 2.1 // from the foot of a stroke to the middle of its accent
+	pickSize     = 1.7 // of the font of a string's number
+	pickLine     = 1.6 // from one of strings that sound together to the next
 	countSize    = 1.4
 	countLine    = 2.3 // from the foot of the strokes to the baseline of the counts
+	patternLine  = 6.2 // from one line of patterns to the next
+	patternSpace = 1.3 // on both sides of the bar line between two
 )
 
-// strum draws the strumming pattern as guitar books do: for each slot of the bar
-// the sign of a down-stroke or an up-stroke, or nothing where the strings ring on,
-// and below how the bar is counted.
+// strum draws what the right hand does as guitar books do: for each slot of a bar
+// the sign of a down-stroke or an up-stroke, a cross for a damped one, the number of
+// a string that is plucked, or nothing where the strings ring on; and below how the
+// bar is counted. Bars that are played in turn stand behind one another.
 func (l *layout) strum() []drawing.Mark {
 	s := l.score
-	if len(s.Patterns) == 0 || s.Patterns[0].Picked() {
+	if len(s.Patterns) == 0 {
 		return nil
 	}
-	pattern := s.Patterns[0]
-	const label = "Strum"
-	slot := min(strokeSlot, 0.8*l.width/float64(len(pattern)))
-	ticks := s.Meter.Bar() / len(pattern)
-	left := drawing.Italic.Width(factSize, label) + 1.6
-	marks := []drawing.Mark{drawing.Text(0, 0, factSize, drawing.Italic, drawing.FromLeft, label)}
-	var reads []string
-	for i, stroke := range pattern {
-		x := left + (float64(i)+0.5)*slot
+	wide := l.patterns(strokeSlot)
+	least := denseSlot
+	if s.Meter.Beats > 9 { // counts of two digits
+		least = 2.1
+	}
+	if dense := l.patterns(least); height(dense) < height(wide) {
+		return dense
+	}
+	return wide
+}
+
+func height(marks []drawing.Mark) float64 {
+	box := drawing.BoundsOf(marks)
+	return box.Bottom - box.Top
+}
+
+// A patternRow is a line of patterns in the making.
+type patternRow struct {
+	marks []drawing.Mark
+	end   float64
+}
+
+// patterns sets the patterns with a width for each slot, in centred lines.
+func (l *layout) patterns(slot float64) []drawing.Mark {
+	s := l.score
+	label := "Strum"
+	if slices.ContainsFunc(s.Patterns, score.Pattern.Picked) {
+		label = "Pick"
+	}
+	rows := []patternRow{{}}
+	words := func(text string, f drawing.Font) {
+		r := &rows[len(rows)-1]
+		r.marks = append(r.marks, drawing.Text(r.end, 0, factSize, f, drawing.FromLeft, text))
+		r.end += f.Width(factSize, text) + patternSpace
+	}
+	words(label, drawing.Italic)
+	bar := func(p score.Pattern, follows bool, before string) {
+		width := slot * float64(len(p))
+		if most := 0.84 * l.width; width > most {
+			width = most
+		}
+		if rows[len(rows)-1].end+width+2*patternSpace+drawing.Italic.Width(factSize, before) > l.width {
+			rows = append(rows, patternRow{})
+			follows = false
+		}
+		r := &rows[len(rows)-1]
+		if follows {
+			x := r.end + patternSpace
+			r.marks = append(r.marks, drawing.Stroke(x, 0.3, x, -strokeHeight-0.3, 0.16))
+			r.end = x + patternSpace
+		}
+		if before != "" {
+			if r.end > 0 {
+				r.end += 2 * patternSpace
+			}
+			words(before, drawing.Italic)
+		}
+		r.marks = append(r.marks, drawing.Moved(l.pattern(p, width/float64(len(p))), r.end, 0)...)
+		r.end += width
+	}
+	for i, p := range s.Patterns {
+		bar(p, i > 0, "")
+	}
+	if s.Fill != nil {
+		bar(s.Fill, false, "end of a phrase")
+	}
+	if legend := legendOf(slices.Concat(append(s.Patterns, s.Fill)...)); legend != "" {
+		if r := &rows[len(rows)-1]; r.end+2*patternSpace+drawing.Italic.Width(legendSize, legend) <= l.width {
+			r.marks = append(r.marks, drawing.Text(r.end+2*patternSpace, 0, legendSize, drawing.Italic, drawing.FromLeft, legend))
+		} else {
+			rows = append(rows, patternRow{marks: []drawing.Mark{drawing.Text(0, 0, legendSize, drawing.Italic, drawing.FromLeft, legend)}})
+		}
+	}
+	var marks []drawing.Mark
+	for i, r := range rows {
+		box := drawing.BoundsOf(r.marks)
+		marks = append(marks, drawing.Moved(r.marks, (l.width-box.Left-box.Right)/2, float64(i)*patternLine)...)
+	}
+	return []drawing.Mark{drawing.Group{Reads: label + ": " + readsOf(s), Marks: marks}}
+}
+
+// legendOf says what the rarer signs of strokes mean, as far as they occur.
+func legendOf(strokes score.Pattern) string {
+	var words []string
+	has := func(sign func(score.Stroke) bool, means string) {
+		if slices.ContainsFunc(strokes, sign) {
+			words = append(words, means)
+		}
+	}
+	has(func(s score.Stroke) bool { return s.Sign == score.Damped }, "cross: damped")
+	has(func(s score.Stroke) bool { return s.Sign == score.Pick }, "R: the chord’s bass string, 1: the highest string")
+	return strings.Join(words, ", ")
+}
+
+// readsOf says the patterns in words.
+func readsOf(s *score.Score) string {
+	bar := func(p score.Pattern) string {
+		words := make([]string, len(p))
+		for i, stroke := range p {
+			switch stroke.Sign {
+			case score.Down:
+				words[i] = "down"
+			case score.Up:
+				words[i] = "up"
+			case score.Damped:
+				words[i] = "damped"
+			default:
+				words[i] = stroke.String()
+			}
+			if stroke.Accent {
+				words[i] = "accented " + words[i]
+			}
+		}
+		return strings.Join(words, " ")
+	}
+	var bars []string
+	for _, p := range s.Patterns {
+		bars = append(bars, bar(p))
+	}
+	text := strings.Join(bars, " | ")
+	if s.Fill != nil {
+		text += "; end of a phrase: " + bar(s.Fill)
+	}
+	return text
+}
+
+// pattern draws a bar's strokes and counts, so far apart, from x 0 on.
+func (l *layout) pattern(p score.Pattern, slot float64) (marks []drawing.Mark) {
+	m := l.score.Meter
+	for i, stroke := range p {
+		x := (float64(i) + 0.5) * slot
 		switch stroke.Sign {
-		case score.Down, score.Damped:
+		case score.Down:
 			marks = append(marks, downStroke(x)...)
-			reads = append(reads, "down")
 		case score.Up:
 			marks = append(marks, upStroke(x)...)
-			reads = append(reads, "up")
-		default:
-			reads = append(reads, "-")
+		case score.Damped:
+			marks = append(marks, cross(x)...)
+		case score.Pick:
+			marks = append(marks, plucked(x, stroke.Strings)...)
 		}
-		if count := paper.Count(s.Meter, i*ticks); count != "" {
+		if stroke.Accent {
+			marks = append(marks, accent(x)...)
+		}
+		if count := paper.Count(m, i*m.Bar()/len(p)); count != "" {
 			marks = append(marks, drawing.Text(x, countLine, countSize, drawing.Regular, drawing.Centred, count))
 		}
 	}
-	box := drawing.BoundsOf(marks)
-	return drawing.Moved([]drawing.Mark{drawing.Group{Reads: "Strum: " + strings.Join(reads, " "), Marks: marks}}, (l.width-box.Left-box.Right)/2, 0)
+	return marks
+}
+
+// plucked sets the numbers of strings that sound together, the highest string on top.
+func plucked(x float64, strs []int) (marks []drawing.Mark) {
+	strs = slices.Clone(strs)
+	slices.SortFunc(strs, func(a, b int) int { // the lowest first
+		if a == score.Root || b == score.Root {
+			return a - b
+		}
+		return b - a
+	})
+	for i, str := range strs {
+		name := "R"
+		if str != score.Root {
+			name = fmt.Sprint(str)
+		}
+		marks = append(marks, drawing.Text(x, -pickLine*float64(i), pickSize, drawing.Bold, drawing.Centred, name))
+	}
+	return marks
+}
+
+// cross draws the sign of a damped stroke about x.
+func cross(x float64) []drawing.Mark {
+	const half = 0.5
+	y := -strokeHeight / 2
+	return []drawing.Mark{
+		drawing.Stroke(x-half, y-half, x+half, y+half, 0.18), drawing.Stroke(x-half, y+half, x+half, y-half, 0.18),
+	}
+}
+
+// accent draws the sign of an accent over a stroke about x.
+func accent(x float64) []drawing.Mark {
+	const half, high = 0.6, 0.32
+	return []drawing.Mark{
+		drawing.Stroke(x-half, -accentRise-high, x+half, -accentRise, 0.14), drawing.Stroke(x+half, -accentRise, x-half, -accentRise+high, 0.14),
+	}
 }
 
 // downStroke draws the sign of a down-stroke about x: a bar on two legs, as for a
