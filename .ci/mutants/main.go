@@ -1,11 +1,12 @@
 // Mutants changes the program in small ways, one at a time, and tells which changes
 // no test notices.
 //
-//	go run .ci/mutants/main.go [-every 7] theory/line smf cmd/thirdwise/kit
+//	go run .ci/mutants/main.go [-every 7] [-also ./arrange/...] theory/line smf
 //
 // Of each package it changes comparisons, sums, conditions and whole numbers, one
-// of so many, runs the package's own tests with the changed file in its place, and
-// prints the survivors with their share. A survivor is a test that is missing, or a
+// of so many, runs the package's own tests with the changed file in its place, then
+// those of the packages that -also names, and prints the survivors with their share.
+// What does not compile is not counted. A survivor is a test that is missing, or a
 // change that makes no difference.
 package main
 
@@ -29,39 +30,50 @@ import (
 func main() {
 	every := flag.Int("every", 1, "make one of so many changes")
 	limit := flag.Duration("limit", 2*time.Minute, "how long the tests of a package may take")
+	also := flag.String("also", "", "packages whose tests are run too, with spaces between them")
 	flag.Parse()
 	work, err := os.MkdirTemp("", "mutants-")
 	check(err)
 	defer os.RemoveAll(work)
-	tried, survived := 0, 0
 	for _, room := range flag.Args() {
-		files, err := filepath.Glob(filepath.Join(room, "*.go"))
-		check(err)
-		for _, file := range files {
-			if strings.HasSuffix(file, "_test.go") {
-				continue
-			}
-			for i, n := 0, len(changes(file)); i < n; i += *every {
-				mutant := changes(file)[i]
-				mutant.apply()
+		begun, tried, survived, all := time.Now(), 0, 0, changesIn(room)
+		for i := 0; i < len(all); i += *every {
+			mutant := all[i]
+			mutant.apply()
+			switch result := try(work, mutant, *limit, append([]string{"./" + room}, strings.Fields(*also)...)); result {
+			case survives:
+				survived++
+				fmt.Printf("%s: %s\n", mutant.place, mutant.what)
+				fallthrough
+			case noticed:
 				tried++
-				if passes(work, file, mutant.text(), room, *limit) {
-					survived++
-					fmt.Printf("%s: %s\n", mutant.place, mutant.what)
-				}
 			}
+			mutant.revert()
+		}
+		fmt.Printf("%s: %d of %d survived (%.1f %%), of %d changes, in %s\n", room, survived, tried, 100*float64(survived)/float64(max(1, tried)), len(all), time.Since(begun).Round(time.Second))
+	}
+}
+
+// changesIn lists the changes that can be made to a room, in the order of its files.
+func changesIn(room string) []change {
+	files, err := filepath.Glob(filepath.Join(room, "*.go"))
+	check(err)
+	var all []change
+	for _, file := range files {
+		if !strings.HasSuffix(file, "_test.go") {
+			all = append(all, changes(file)...)
 		}
 	}
-	fmt.Printf("%d of %d survived (%.1f %%)\n", survived, tried, 100*float64(survived)/float64(max(1, tried)))
+	return all
 }
 
 // A change is one that can be made to a file.
 type change struct {
-	place token.Position
-	what  string
-	apply func()
-	file  *ast.File
-	set   *token.FileSet
+	place         token.Position
+	what          string
+	apply, revert func()
+	file          *ast.File
+	set           *token.FileSet
 }
 
 // text returns the file as it is now.
@@ -84,22 +96,25 @@ func changes(path string) []change {
 	file, err := parser.ParseFile(set, path, nil, parser.ParseComments)
 	check(err)
 	var all []change
-	add := func(at token.Pos, what string, apply func()) {
-		all = append(all, change{set.Position(at), what, apply, file, set})
+	add := func(at token.Pos, what string, apply, revert func()) {
+		all = append(all, change{set.Position(at), what, apply, revert, file, set})
 	}
 	ast.Inspect(file, func(node ast.Node) bool {
 		switch n := node.(type) {
 		case *ast.ImportSpec, *ast.Field:
 			return false
 		case *ast.BinaryExpr:
-			if other, ok := others[n.Op]; ok && !isText(n.X) && !isText(n.Y) {
-				add(n.OpPos, fmt.Sprintf("%s becomes %s", n.Op, other), func() { n.Op = other })
+			op := n.Op
+			if other, ok := others[op]; ok && !isText(n.X) && !isText(n.Y) {
+				add(n.OpPos, fmt.Sprintf("%s becomes %s", op, other), func() { n.Op = other }, func() { n.Op = op })
 			}
 		case *ast.IfStmt:
-			add(n.If, "the condition is turned round", func() { n.Cond = &ast.UnaryExpr{Op: token.NOT, X: &ast.ParenExpr{X: n.Cond}} })
+			cond := n.Cond
+			add(n.If, "the condition is turned round", func() { n.Cond = &ast.UnaryExpr{Op: token.NOT, X: &ast.ParenExpr{X: cond}} }, func() { n.Cond = cond })
 		case *ast.BasicLit:
-			if number, err := strconv.Atoi(n.Value); n.Kind == token.INT && err == nil {
-				add(n.ValuePos, fmt.Sprintf("%d becomes %d", number, number+1), func() { n.Value = strconv.Itoa(number + 1) })
+			value := n.Value
+			if number, err := strconv.Atoi(value); n.Kind == token.INT && err == nil {
+				add(n.ValuePos, fmt.Sprintf("%d becomes %d", number, number+1), func() { n.Value = strconv.Itoa(number + 1) }, func() { n.Value = value })
 			}
 		}
 		return true
@@ -112,17 +127,35 @@ func isText(e ast.Expr) bool {
 	return ok && literal.Kind == token.STRING
 }
 
-// passes reports whether the tests of a room pass with a file changed. What does
-// not compile, or takes for ever, has been noticed.
-func passes(work, file string, text []byte, room string, limit time.Duration) bool {
-	path, err := filepath.Abs(file)
+// A result is what came of a change.
+type result int
+
+const (
+	noticed  result = iota // a test failed, or took for ever
+	survives               // all tests pass
+	unbuilt                // it does not compile
+)
+
+// try runs the tests of packages, one after the other, with a file changed.
+func try(work string, mutant change, limit time.Duration, packages []string) result {
+	path, err := filepath.Abs(mutant.place.Filename)
 	check(err)
 	changed, overlay := filepath.Join(work, "changed.go"), filepath.Join(work, "overlay.json")
-	check(os.WriteFile(changed, text, 0o666))
+	check(os.WriteFile(changed, mutant.text(), 0o666))
 	replaced, err := json.Marshal(map[string]any{"Replace": map[string]string{path: changed}})
 	check(err)
 	check(os.WriteFile(overlay, replaced, 0o666))
-	return exec.Command("go", "test", "-overlay", overlay, "-short", "-failfast", "-timeout", limit.String(), "./"+room).Run() == nil
+	for _, tested := range packages {
+		output, err := exec.Command("go", "test", "-overlay", overlay, "-vet=off", "-short", "-failfast", "-timeout", limit.String(), tested).CombinedOutput()
+		switch {
+		case err == nil:
+		case bytes.Contains(output, []byte("[build failed]")), bytes.Contains(output, []byte("[setup failed]")):
+			return unbuilt
+		default:
+			return noticed
+		}
+	}
+	return survives
 }
 
 func check(err error) {
