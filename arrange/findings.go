@@ -110,6 +110,9 @@ func (a *arranger) alternation() (list source.Findings) {
 	if at < 0 {
 		return nil
 	}
+	if _, own := a.Line.Own[a.score.Bars[a.score.Line[at].Tick/a.Meter.Bar()].Written]; own {
+		return nil // as the teacher wrote it
+	}
 	remedy := "widen the compass (low and high), or ask for a lower density"
 	for _, p := range a.Neck.Candidates() {
 		if other, err := a.lineIn(p, a.Line.Variant); err == nil && alternates(other) < 0 {

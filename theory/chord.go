@@ -119,10 +119,10 @@ func notAChord(s string) error {
 	}
 	if root, rest, ok := scanName(s); ok {
 		if c, err := parseOnRoot(root, rest); err == nil {
-			return fmt.Errorf("%q is not a chord; did you mean %s?", s, c.ASCII())
+			return fmt.Errorf("%s is not a chord; did you mean %s?", Quoted(s), c.ASCII())
 		}
 	}
-	return fmt.Errorf("%q is not a chord", s)
+	return fmt.Errorf("%s is not a chord", Quoted(s))
 }
 
 // parseOnRoot reads what follows the root of a chord symbol.
@@ -142,14 +142,29 @@ func parseOnRoot(root Tone, s string) (Chord, error) {
 			if t, name, rest, foreign := cutForeign(under); foreign && rest == "" && known {
 				return Chord{}, fmt.Errorf("%s is called %s here; write %s", name, t, Chord{root, q, t}.ASCII())
 			}
-			return Chord{}, fmt.Errorf("the bass: %w", err)
+			return Chord{}, wrongBass(under, Chord{root, q, root}, known, err)
 		}
 	}
 	if known {
 		return Chord{Root: root, Quality: q, Bass: bass}, nil
 	}
-	if near, ok := NearestQuality(suffix); ok {
-		return Chord{}, fmt.Errorf("%q is not a chord quality; did you mean %s?", suffix, Chord{root, near, bass}.ASCII())
+	if upper, _, two := strings.Cut(suffix, "/"); two && slash >= 0 {
+		if q, ok := ParseQuality(upper); ok {
+			return Chord{}, fmt.Errorf("a chord has one bass; write %s or %s", Chord{root, q, bass}.ASCII(), Chord{root, q, root}.ASCII())
+		}
 	}
-	return Chord{}, fmt.Errorf("%q is not a chord quality", suffix)
+	if near, ok := NearestQuality(suffix); ok {
+		return Chord{}, fmt.Errorf("%s is not a chord quality; did you mean %s?", Quoted(suffix), Chord{root, near, bass}.ASCII())
+	}
+	return Chord{}, fmt.Errorf("%s is not a chord quality", Quoted(suffix))
+}
+
+// wrongBass answers a chord whose bass is no tone. Where it begins with one, as Gm
+// does, that is meant.
+func wrongBass(under string, c Chord, known bool, err error) error {
+	if bass, _, ok := scanTone(under); ok && known {
+		c.Bass = bass
+		return fmt.Errorf("the bass %s is more than a note; write %s", Quoted(under), c.ASCII())
+	}
+	return fmt.Errorf("the bass: %w", err)
 }

@@ -52,7 +52,7 @@ func (k Key) stacked(degree, size int) (Chord, bool) {
 // minor, 5 is E minor.
 func ParseDegree(s string, k Key) (Chord, error) {
 	if len(s) != 1 || s[0] < '1' || s[0] > '7' {
-		return Chord{}, fmt.Errorf("%q is not a scale degree; write a number from 1 to 7", s)
+		return Chord{}, fmt.Errorf("%s is not a scale degree; write a number from 1 to 7", Quoted(s))
 	}
 	c, ok := k.Triad(int(s[0] - '0'))
 	if !ok {

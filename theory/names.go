@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -15,6 +16,14 @@ func ParseKey(s string) (Key, error) {
 	text := strings.Join(strings.Fields(s), " ")
 	if text == "" {
 		return Key{}, errors.New("the key is missing; write a tonic and a mode, as in C major")
+	}
+	if err := germanB(text); err != nil {
+		return Key{}, err
+	}
+	if end := strings.IndexAny(text, "/(|,"); end > 0 {
+		if k, err := ParseKey(text[:end]); err == nil {
+			return Key{}, fmt.Errorf("%s is more than a key; write %s", Quoted(text), k.ASCII())
+		}
 	}
 	tonic, rest, ok := scanName(text)
 	mode, err := parseMode(rest, tonic)
@@ -31,10 +40,43 @@ func ParseKey(s string) (Key, error) {
 			return Key{}, err
 		}
 	}
+	if k, reversed := modeFirst(text); !ok && reversed {
+		return Key{}, fmt.Errorf("%s is not a key; did you mean %s?", Quoted(s), k.ASCII())
+	}
 	if !ok {
-		err = fmt.Errorf("%q is not a key; write a tonic and a mode, as in Bb major", s)
+		err = fmt.Errorf("%s is not a key; write a tonic and a mode, as in Bb major", Quoted(s))
 	}
 	return Key{}, err
+}
+
+// Quoted returns a text in quotation marks as it stands, but for characters that
+// cannot be printed, which are escaped.
+func Quoted(s string) string {
+	return strings.NewReplacer(`\\`, `\`, `\"`, `"`).Replace(strconv.Quote(s))
+}
+
+// germanB answers a key such as "B Dur": what those who say Dur and Moll call B is
+// B♭ (common practice).
+func germanB(text string) error {
+	name, mode, _ := strings.Cut(strings.ReplaceAll(text, "-", " "), " ")
+	english := map[string]Mode{"dur": Major, "moll": Minor}
+	m, german := english[strings.ToLower(mode)]
+	if !german || !strings.EqualFold(name, "b") {
+		return nil
+	}
+	return fmt.Errorf("%s is B♭ in German and B in English; write %s or %s", Quoted(text), Key{Tone{B, -1}, m}.ASCII(), Key{Tone{B, 0}, m}.ASCII())
+}
+
+// modeFirst reads a key whose mode stands before its tonic.
+func modeFirst(text string) (Key, bool) {
+	space := strings.LastIndexByte(text, ' ')
+	if space < 0 {
+		return Key{}, false
+	}
+	tonic, rest, ok := scanName(text[space+1:])
+	mode, err := parseMode(text[:space], tonic)
+	k := Key{tonic, mode}
+	return k, ok && rest == "" && err == nil && k.Check() == nil
 }
 
 // parseMode reads what follows the tonic of a key.
@@ -55,10 +97,31 @@ func parseMode(s string, tonic Tone) (Mode, error) {
 		}
 		names = append(names, row.name)
 	}
-	if fewest <= len(name)/3 {
-		return 0, fmt.Errorf("%q is not a mode; did you mean %s?", s, Key{tonic, nearest}.ASCII())
+	if m, known := modeWithin(name); known {
+		nearest, fewest = m, 0
 	}
-	return 0, fmt.Errorf("%q is not a mode; the modes are %s", s, strings.Join(names, ", "))
+	if fewest <= len(name)/3 {
+		return 0, fmt.Errorf("%s is not a mode; did you mean %s?", Quoted(s), Key{tonic, nearest}.ASCII())
+	}
+	return 0, fmt.Errorf("%s is not a mode; the modes are %s", Quoted(s), strings.Join(names, ", "))
+}
+
+// modeWithin returns the mode with which a longer text begins, or that a chord of
+// the tonic has: minor for "minor pentatonic" and for "m7".
+func modeWithin(text string) (Mode, bool) {
+	for i, row := range modes {
+		if strings.HasPrefix(text, row.name+" ") {
+			return Mode(i), true
+		}
+	}
+	quality, ok := ParseQuality(text)
+	switch {
+	case !ok, quality.Third() == 0:
+		return 0, false
+	case quality.Has(MinorThird):
+		return Minor, true
+	}
+	return Major, true
 }
 
 // MarshalText writes the key as [Key.ASCII] does.
@@ -87,6 +150,12 @@ var accidentalNames = [...]struct {
 	{"is", 1, letterNames},
 	{"es", -1, "CDFGB"},
 	{"s", -1, "EA"},
+}
+
+// foreignAccidentals are the words for one sharp or flat behind a foreign name, in
+// French, Spanish and Italian (common practice).
+var foreignAccidentals = map[string]int{
+	"bémol": -1, "bemol": -1, "bemolle": -1, "dièse": 1, "diese": 1, "sostenido": 1, "diesis": 1,
 }
 
 // scanName reads the note name that s begins with, in either case and with its
@@ -145,6 +214,11 @@ func cutForeign(s string) (t Tone, name, rest string, ok bool) {
 			continue
 		}
 		alter, rest := CutAccidentals(after)
+		spelled := strings.TrimLeft(after, " ")
+		word, _, _ := strings.Cut(spelled, " ")
+		if a := foreignAccidentals[strings.ToLower(word)]; a != 0 {
+			alter, rest = a, spelled[len(word):]
+		}
 		t = Tone{f.tone.Letter, f.tone.Alter + alter}
 		return t, s[:len(s)-len(rest)], rest, true
 	}
@@ -162,7 +236,10 @@ func ParsePitch(s string) (Pitch, error) {
 	case len(rest) == 1 && rest[0] >= '0' && rest[0] <= '9':
 		return Pitch{Tone: t, Octave: int(rest[0] - '0')}, nil
 	}
-	return Pitch{}, fmt.Errorf("%q is not a pitch; write a note name and an octave, as in C4", s)
+	if tone, name, rest, foreign := cutForeign(s); foreign && len(rest) == 1 && rest[0] >= '0' && rest[0] <= '9' {
+		return Pitch{}, fmt.Errorf("%s is called %s here; write %s%s", name, tone, tone.ASCII(), rest)
+	}
+	return Pitch{}, fmt.Errorf("%s is not a pitch; write a note name and an octave, as in C4", Quoted(s))
 }
 
 // ParseTone reads a note name: a letter and up to three of #, ♯ or x (a double
@@ -173,7 +250,7 @@ func ParseTone(s string) (Tone, error) {
 		return Tone{}, fmt.Errorf("%s is called %s here; write %s", name, t, t.ASCII())
 	}
 	if !ok || rest != "" {
-		return Tone{}, fmt.Errorf("%q is not a note name; write a letter from A to G, with # or b behind it where need be", s)
+		return Tone{}, fmt.Errorf("%s is not a note name; write a letter from A to G, with # or b behind it where need be", Quoted(s))
 	}
 	return t, nil
 }

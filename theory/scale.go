@@ -30,7 +30,7 @@ var modes = []modeRow{
 	Major:         {"major", [7]int{0, 2, 4, 5, 7, 9, 11}, 0, false, []string{"", "maj", "ionian", "dur"}},
 	Minor:         {"minor", [7]int{0, 2, 3, 5, 7, 8, 10}, -3, true, []string{"m", "min", "natural minor", "minor natural", "aeolian", "moll"}},
 	HarmonicMinor: {"harmonic minor", [7]int{0, 2, 3, 5, 7, 8, 11}, -3, true, []string{"minor harmonic", "harm minor", "harmonic"}},
-	MelodicMinor:  {"melodic minor", [7]int{0, 2, 3, 5, 7, 9, 11}, -3, true, []string{"minor melodic", "mel minor", "melodic"}},
+	MelodicMinor:  {"melodic minor", [7]int{0, 2, 3, 5, 7, 9, 11}, -3, true, []string{"minor melodic", "mel minor", "melodic", "jazz minor"}},
 	Dorian:        {"dorian", [7]int{0, 2, 3, 5, 7, 9, 10}, -2, false, []string{"dor"}},
 	Phrygian:      {"phrygian", [7]int{0, 1, 3, 5, 7, 8, 10}, -4, false, []string{"phryg"}},
 	Lydian:        {"lydian", [7]int{0, 2, 4, 6, 7, 9, 11}, 1, false, []string{"lyd"}},

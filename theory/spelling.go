@@ -112,7 +112,8 @@ const longestSpelling = 16
 
 // NearestQuality returns the quality whose spelling takes the fewest edits to
 // reach from what was found; among equals one whose printed symbol it is. It
-// reports false where none is near: where more than half would have to change.
+// reports false where none is near: where more than half would have to change, or
+// the first of two characters.
 func NearestQuality(found string) (Quality, bool) {
 	if len(found) > longestSpelling {
 		return 0, false
@@ -120,8 +121,13 @@ func NearestQuality(found string) (Quality, bool) {
 	folded := foldSpelling(found)
 	near := utf8.RuneCountInString(folded) / 2
 	nearest, fewest := Quality(0), near+1
+	first, _ := utf8.DecodeRuneInString(folded)
 	compare := func(q int, spelling string) {
-		if n := Edits(folded, foldSpelling(spelling)); n < fewest {
+		spelling = foldSpelling(spelling)
+		if near == 1 && !strings.HasPrefix(spelling, string(first)) {
+			return
+		}
+		if n := Edits(folded, spelling); n < fewest {
 			nearest, fewest = Quality(q), n
 		}
 	}

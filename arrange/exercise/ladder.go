@@ -58,6 +58,10 @@ func readLadder(t source.Text, n neck.Neck) Ladder {
 		}
 		return l
 	}
+	if _, err := strconv.Atoi(t.String()); err == nil {
+		t.Mistake("a ladder has two strings for its thirds", "write a pair of neighbouring strings such as 2-3, position or free")
+		return Ladder{}
+	}
 	i, _ := choose(t, "a way that a ladder can go", []string{"position", "free"}, map[string]string{
 		"in position": "position", "neck": "free", "whole neck": "free",
 	})

@@ -27,10 +27,12 @@ func TestWhatCanOnlyMeanOneThingIsUnderstood(t *testing.T) {
 		{title + key + bars + "line: {density: half}\n", 50, density},
 		{title + key + bars + "line: {density: 0.5}\n", 50, density},
 		{title + key + bars + "line: {density: .25}\n", 25, density},
+		{title + key + bars + "line:\n  density: 0,5\n", 50, density},
 		{title + key + bars + "line: {density: 50 percent}\n", 50, density},
 		{title + key + bars + "line: {density: 50 per cent}\n", 50, density},
 		{title + key + bars + "line: {Density: 0}\n", 0, density},
 		{title + key + bars + "line: {grid: quavers}\n", meter.Eighths, grid},
+		{title + key + bars + "line: {grid: 16}\n", meter.Sixteenths, grid},
 		{title + key + bars + "line: {grid: Semiquavers}\n", meter.Sixteenths, grid},
 		{title + key + bars + "line: {grid: crotchets}\n", meter.Quarters, grid},
 		{title + key + bars + "line: {grid: 16th notes}\n", meter.Sixteenths, grid},
@@ -41,12 +43,19 @@ func TestWhatCanOnlyMeanOneThingIsUnderstood(t *testing.T) {
 		{title + key + bars + "tempos: [60 BPM, 80 bpm]\n", []int{60, 80}, tempos},
 		{title + key + bars + "tempos: [60bpm, 80bpm]\n", []int{60, 80}, tempos},
 		{title + key + bars + "tempos: 60/80;100\n", []int{60, 80, 100}, tempos},
+		{title + key + bars + "tempos: ♩ = 60\n", []int{60}, tempos},
+		{title + key + bars + "tempos: (60, 80)\n", []int{60, 80}, tempos},
+		{title + key + bars + "tempos: 60 and 80\n", []int{60, 80}, tempos},
 		{title + key + bars + "passes: 3 times\n", 3, func(e *exercise.Exercise) any { return e.Passes }},
 		{title + key + bars + "passes: 3x\n", 3, func(e *exercise.Exercise) any { return e.Passes }},
 		{title + key + bars + "count-in: 2 bars\n", 2, func(e *exercise.Exercise) any { return e.CountIn }},
 		{title + key + bars + "guitar: {capo: 2nd fret}\n", 2, func(e *exercise.Exercise) any { return e.Neck.Capo }},
 		{title + key + bars + "meter: 3 / 4\n", "3/4", func(e *exercise.Exercise) any { return e.Meter.String() }},
 		{title + key + bars + "meter: cut time\n", "2/2", func(e *exercise.Exercise) any { return e.Meter.String() }},
+		{title + key + bars + "meter: ¢\n", "2/2", func(e *exercise.Exercise) any { return e.Meter.String() }},
+		{title + key + bars + "meter: ¾\n", "3/4", func(e *exercise.Exercise) any { return e.Meter.String() }},
+		{title + key + "chart: '[Auftakt] N.C. / / G | C |'\n", true, func(e *exercise.Exercise) any { return e.Chart[0].Pickup }},
+		{title + key + "chart: '[pick-up] NC. / / G | C |'\n", true, func(e *exercise.Exercise) any { return e.Chart[0].Pickup }},
 		{title + key + bars + "strum: '| D - D U |'\n", "D-DU", strum},
 		{title + key + "chart: '| C, Am, | F |'\n", []string{"C+960 Am+960", "F+1920"}, func(e *exercise.Exercise) any { return symbols(e) }},
 		{title + key + "chart: '|: C :| 3x'\n", []int{0, 0, 0}, played},
@@ -68,7 +77,10 @@ func TestWhatCanOnlyMeanOneThingIsUnderstood(t *testing.T) {
 		{title + key + bars + "guitar:\n  tuning: E2, A2, D3, G3, B3, E4\n", "E2 A2 D3 G3 B3 E4", tuning},
 		{title + key + bars + "guitar: {tuning: [E, A, D, G, B, E]}\n", "E2 A2 D3 G3 B3 E4", tuning},
 		{title + key + bars + "guitar: {capo: none}\n", 0, func(e *exercise.Exercise) any { return e.Neck.Capo }},
-		{title + key + bars + "guitar: {position: 5th}\n", "5", func(e *exercise.Exercise) any { return e.Position.String() }},
+		{title + key + bars + "guitar: {position: 5th}\n", "5", position},
+		{title + key + bars + "guitar: {position: V}\n", "5", position},
+		{title + key + bars + "guitar: {position: fret 5}\n", "5", position},
+		{title + key + bars + "guitar: {tuning: E2-A2-D3-G3-B3-E4}\n", "E2 A2 D3 G3 B3 E4", tuning},
 		{title + key + "chart: 'C7M | nc | C^7 | N.C |'\n", []string{"Cmaj7+1920", "N.C.+1920", "Cmaj7+1920", "N.C.+1920"}, func(e *exercise.Exercise) any { return symbols(e) }},
 		{title + key + bars + "strum: down up down up\n", "DUDU", strum},
 		{title + key + bars + "strum: Down, Up, Down, Up\n", "DUDU", strum},
@@ -85,6 +97,7 @@ func TestWhatCanOnlyMeanOneThingIsUnderstood(t *testing.T) {
 }
 
 func tuning(e *exercise.Exercise) any  { return e.Neck.Tuning.String() }
+func position(e *exercise.Exercise) any { return e.Position.String() }
 func density(e *exercise.Exercise) any { return e.Line.Density }
 func grid(e *exercise.Exercise) any    { return e.Line.Grid }
 func tempos(e *exercise.Exercise) any  { return e.Tempos }

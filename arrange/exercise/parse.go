@@ -77,7 +77,7 @@ func parse(written []source.Setting) *Exercise {
 		e.Tempos, e.tempoSpans = readTempos(tempos)
 	}
 	read(all, "climb", &e.Climb, func(t source.Text) int { return readClimb(t, len(e.Tempos)) })
-	read(all, "turns", &e.Turns, between("turns", 1, maxTurns))
+	read(all, "turns", &e.Turns, between("turns", 1, maxTurns, "bars", "bar"))
 	read(all, "count-in", &e.CountIn, between("count-in", 1, maxCountIn, "bars", "bar"))
 	read(all, "feel", &e.Feel, func(t source.Text) meter.Feel { return readFeel(t, e.Meter) })
 	read(all, "strum", &e.Strum, func(t source.Text) []score.Pattern { return readStrum(t, e.Meter) })
@@ -105,6 +105,9 @@ func parse(written []source.Setting) *Exercise {
 	guitar := all.group("guitar", guitarSettings)
 	if tuning, ok := guitar["tuning"]; ok {
 		e.Neck.Tuning = readTuning(tuning)
+	}
+	if pick, ok := all["pick"]; ok && len(e.Neck.Tuning) > 0 {
+		checkPlucked(pick.Text, e.Strum, e.Neck.Strings())
 	}
 	read(guitar, "capo", &e.Neck.Capo, readCapo)
 	shapes := false

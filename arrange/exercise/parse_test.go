@@ -248,7 +248,7 @@ tempo: [60, 80]
 	// bent-nail.yaml:4:9: "H7" is not a chord
 	//       | C | H7 | Dm |
 	//             ^^
-	//     what some countries call H is B here: write B7
+	//     what some countries call H is B here, and what they call B is Bb: write B7
 	// bent-nail.yaml:5:1: unknown setting "tempo"
 	//     tempo: [60, 80]
 	//     ^^^^^

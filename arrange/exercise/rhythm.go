@@ -2,6 +2,7 @@ package exercise
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -40,8 +41,7 @@ func readRhythm(t source.Text, m meter.Meter) [][]rhythm.Sign {
 			for i := range word.Len() {
 				sign, ok := rhythmSignOf[word.Rune(i)]
 				if !ok {
-					odd := word.Part(i, i+1)
-					odd.Mistake(odd.Quoted()+" is not a sign of a rhythm", rhythmSigns)
+					oddSign(word, i)
 					return nil
 				}
 				signs = append(signs, sign)
@@ -56,6 +56,16 @@ func readRhythm(t source.Text, m meter.Meter) [][]rhythm.Sign {
 		t.Mistake("in this rhythm no third begins", rhythmSigns)
 	}
 	return bars
+}
+
+// oddSign notes a character of a rhythm that is no sign of it. A note belongs elsewhere.
+func oddSign(word source.Text, i int) {
+	if _, err := theory.ParsePitch(word.String()); err == nil {
+		word.Mistake("a rhythm has no notes", "write x in its place; bars with notes stand under own:, each with its number")
+		return
+	}
+	odd := word.Part(i, i+1)
+	odd.Mistake(odd.Quoted()+" is not a sign of a rhythm", rhythmSigns)
 }
 
 // checkSlots notes a bar whose slots are not those of the meter, and a hold behind a
@@ -145,6 +155,10 @@ func readSlots(t source.Text, m meter.Meter) []OwnSlot {
 			}
 			continue
 		}
+		if pair.MatchString(word.String()) {
+			word.Mistake("each third is written as its lower note alone", "leave its upper note and any brackets out, as in C4 - - . E4 F4 G4 A4")
+			return nil
+		}
 		lower := readPitch(word)
 		if lower == nil {
 			return nil
@@ -154,6 +168,9 @@ func readSlots(t source.Text, m meter.Meter) []OwnSlot {
 	checkSlots(t, signs, m)
 	return slots
 }
+
+// pair matches a third that is written with both its notes, or begins so: C4-E4, (C4.
+var pair = regexp.MustCompile(`^\(|^[A-Ga-g][#b♯♭]?\d?[-–/+&,][A-Ga-g][#b♯♭]?\d?$|^[A-Ga-g][#b♯♭]?\d[A-Ga-g][#b♯♭]?\d$`)
 
 // transposeOwn moves written notes by an interval, up or down, whichever is nearer.
 func transposeOwn(own map[int][]OwnSlot, step theory.Interval) map[int][]OwnSlot {

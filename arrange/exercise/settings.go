@@ -6,8 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"thirdwise/arrange/exercise/said"
 	"thirdwise/arrange/exercise/source"
-	"thirdwise/theory"
 )
 
 // settings are those of a group that an exercise knows, by name.
@@ -25,7 +25,7 @@ func known(written []source.Setting, names []string) settings {
 	all := settings{}
 	first := map[string]int{} // the line of each name
 	for _, s := range written {
-		name := plainName(s.Name.String())
+		name := said.Plain(s.Name.String())
 		line, twice := first[name]
 		switch {
 		case twice:
@@ -41,32 +41,13 @@ func known(written []source.Setting, names []string) settings {
 	return all
 }
 
-// plainName returns a setting's name as this package has it, whatever its capitals
-// and however its words are joined.
-func plainName(name string) string {
-	return strings.NewReplacer(" ", "-", "_", "-").Replace(strings.ToLower(name))
-}
-
-// alsoCalled is what teachers call settings before they know their names.
-var alsoCalled = map[string]string{
-	"name": "title", "song": "title", "tonality": "key", "scale": "key",
-	"time": "meter", "time-signature": "meter", "metre": "meter", "signature": "meter",
-	"chords": "chart", "progression": "chart", "changes": "chart",
-	"repeats": "passes", "times": "passes", "loops": "passes", "choruses": "passes",
-	"bpm": "tempos", "speed": "tempos", "speeds": "tempos",
-	"countin": "count-in", "lead-in": "count-in",
-	"style": "feel", "groove": "feel", "strumming": "strum", "pattern": "strum",
-	"subdivision": "grid", "compass": "low", "range": "low",
-	"strings": "tuning", "fret": "position",
-}
-
 // require notes which of the names are missing. One that was probably misspelt has
 // been noted as unknown.
 func (s settings) require(written []source.Setting, names []string) {
 	for _, name := range names {
 		misspelt := slices.ContainsFunc(written, func(w source.Setting) bool {
-			called := plainName(w.Name.String())
-			return alsoCalled[called] == name || nearest(called, exerciseSettings) == name
+			called := said.Plain(w.Name.String())
+			return said.Setting(called) == name || said.Nearest(called, exerciseSettings) == name
 		})
 		if _, ok := s[name]; !ok && !misspelt {
 			written[0].Name.Beginning().Mistake("the exercise has no "+name, "add a line that begins with "+name+":")
@@ -78,22 +59,30 @@ func (s settings) require(written []source.Setting, names []string) {
 // in its place: one that means the same, or that is spelt much the same, or else all
 // that are known.
 func unknown(written source.Text, name string, names []string) {
-	meant := cmp.Or(alsoCalled[name], name)
+	meant := cmp.Or(said.Setting(name), name)
 	home := homeOf(meant)
 	switch {
 	case slices.Contains(names, meant):
 		written.Mistake("unknown setting "+written.Quoted(), "did you mean "+meant+"?")
-	case home == top:
-		written.Mistake(written.Quoted()+" is in the wrong place", fmt.Sprintf("%s belongs to no group: write it at the beginning of a line", meant))
+	case home != "" && meant != name:
+		written.Mistake("unknown setting "+written.Quoted(), fmt.Sprintf("did you mean %s? It %s", meant, placeOf(home)))
 	case home != "":
-		written.Mistake(written.Quoted()+" is in the wrong place", fmt.Sprintf("%s belongs under %s:, indented", meant, home))
+		written.Mistake(written.Quoted()+" is in the wrong place", fmt.Sprintf("%s %s", meant, placeOf(home)))
 	default:
 		remedy := "the settings here are " + strings.Join(names, ", ")
-		if best := nearest(name, names); best != "" {
+		if best := said.Nearest(name, names); best != "" {
 			remedy = "did you mean " + best + "?"
 		}
 		written.Mistake("unknown setting "+written.Quoted(), remedy)
 	}
+}
+
+// placeOf says where the settings of a group belong.
+func placeOf(home string) string {
+	if home == top {
+		return "belongs to no group: write it at the beginning of a line"
+	}
+	return "belongs under " + home + ":, indented"
 }
 
 // top stands for the place of the settings that belong to no group.
@@ -120,9 +109,9 @@ func read[T any](s settings, name string, into *T, reader func(source.Text) T) {
 	switch {
 	case !ok:
 	case written.Kind == source.List:
-		written.Mistake(name+" is one value, not a list", "write the value after the colon")
+		written.Mistake(name+" is one value, not a list", written.asOne())
 	case written.Kind == source.Group:
-		written.Mistake(name+" is one value and has no settings of its own", "write the value after the colon")
+		written.Mistake(name+" is one value and has no settings of its own", written.asOne())
 	case written.String() == "":
 		written.noValue()
 	default:
@@ -130,9 +119,26 @@ func read[T any](s settings, name string, into *T, reader func(source.Text) T) {
 	}
 }
 
+// asOne says how a value is written that was taken apart.
+func (s setting) asOne() string {
+	switch s.name {
+	case "chart", "note":
+		return fmt.Sprintf("write %s: | with nothing after it, and the %s on the lines below, indented", s.name, s.name)
+	case "strum", "pick", "rhythm":
+		return "write the signs one after the other behind the colon, without brackets, commas or dashes below one another"
+	}
+	return "write one value behind the colon, without brackets or dashes around it"
+}
+
 // noValue notes a setting with nothing after its colon.
 func (s setting) noValue() {
 	remedy := "write the value after the colon"
+	switch {
+	case s.Commented():
+		remedy = "YAML does not read what follows #: put the value in quotation marks"
+	case s.name == "chart":
+		remedy = s.asOne()
+	}
 	if !slices.Contains(requiredSettings, s.name) {
 		remedy += ", or leave the line out for the default"
 	}
@@ -176,13 +182,15 @@ func (s settings) group(name string, names []string) settings {
 		return nil
 	case written.Kind == source.Group:
 		return known(written.Group, names)
-	case written.Kind == source.One && slices.Contains(names, plainName(firstWord(written.Text))):
+	case written.Kind == source.One && slices.Contains(names, said.Plain(firstWord(written.Text))):
 		first := firstWord(written.Text)
 		written.Mistake("no colon follows "+first, fmt.Sprintf("write %s:%s", first, strings.TrimPrefix(written.String(), first)))
 	case written.Kind == source.One && written.String() == "":
-		written.Mistake(name+" has no settings", fmt.Sprintf("write %s indented below it, or leave the line out", anyOf(names)))
+		written.Mistake(name+" has no settings", fmt.Sprintf("write %s indented below it, or leave the line out", said.AnyOf(names)))
+	case written.Kind == source.List:
+		written.Mistake(name+" is a group of settings and no list", fmt.Sprintf("write %s indented below it, without brackets or dashes", said.AnyOf(names)))
 	default:
-		written.Mistake(name+" is a group of settings and has no value of its own", fmt.Sprintf("write %s indented below it", anyOf(names)))
+		written.Mistake(name+" is a group of settings and has no value of its own", fmt.Sprintf("write %s indented below it", said.AnyOf(names)))
 	}
 	return nil
 }
@@ -193,30 +201,4 @@ func firstWord(t source.Text) string {
 		return word.String()
 	}
 	return ""
-}
-
-// anyOf lists names as a choice: "density, grid, low or high".
-func anyOf(names []string) string {
-	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + " or " + names[last]
-}
-
-// nearest returns the known name with the smallest edit distance, or "" where
-// more than a third of the longer of the two would have to change, and not just
-// one letter.
-func nearest(name string, names []string) string {
-	const longest = 40
-	if len(name) > longest {
-		return ""
-	}
-	best, least := "", longest
-	for _, n := range names {
-		if d := theory.Edits(strings.ToLower(name), n); d < least {
-			best, least = n, d
-		}
-	}
-	if least > max(1, max(len(name), len(best))/3) {
-		return ""
-	}
-	return best
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"thirdwise/arrange/exercise/said"
 	"thirdwise/arrange/exercise/source"
 	"thirdwise/arrange/score"
 	"thirdwise/theory/meter"
@@ -52,6 +53,9 @@ func readStrum(t source.Text, m meter.Meter) []score.Pattern {
 				accent = true
 			case ok && !(accent && sign == score.Ring):
 				add(sign)
+			case ok:
+				word.Part(i, i+1).Mistake(accentAlone, accentRemedy)
+				return nil
 			default:
 				wrongSign(word, i, strumSigns)
 				return nil
@@ -59,7 +63,7 @@ func readStrum(t source.Text, m meter.Meter) []score.Pattern {
 		}
 	}
 	if accent {
-		t.Mistake("an accent without a stroke", "write the stroke behind it, as in >D")
+		t.Mistake(accentAlone, accentRemedy)
 		return nil
 	}
 	return checkPatterns(t, "strum", bars, m, strumSigns)
@@ -82,7 +86,10 @@ func readPick(t source.Text, m meter.Meter) []score.Pattern {
 				bars = append(bars, nil)
 			case r == '(' && !open:
 				open, together = true, nil
-			case r == ')' && len(together) > 0:
+			case r == ')' && open && len(together) == 0:
+				word.Mistake("these brackets are empty", "write between them the strings that sound together, as in (21)")
+				return nil
+			case r == ')' && open:
 				*last = append(*last, score.Stroke{Sign: score.Pick, Strings: together})
 				open, together = false, nil
 			case str != score.Root || r == 'R' || r == 'r':
@@ -106,10 +113,13 @@ func readPick(t source.Text, m meter.Meter) []score.Pattern {
 	return checkPatterns(t, "pick", bars, m, pickSigns)
 }
 
+// What is said of an accent without its stroke.
+const accentAlone, accentRemedy = "an accent without a stroke", "write the stroke behind it, as in >D"
+
 // wrongSign notes the sign of a word that is none: the whole word where it was
 // probably meant for a stroke.
 func wrongSign(word source.Text, i int, signs string) {
-	if best := nearest(word.String(), []string{"down", "up"}); best != "" && word.Len() > 1 && signs == strumSigns {
+	if best := said.Nearest(word.String(), []string{"down", "up"}); best != "" && word.Len() > 1 && signs == strumSigns {
 		word.Mistake(word.Quoted()+" is not a stroke", "did you mean "+best+"?")
 		return
 	}
@@ -192,4 +202,18 @@ func strumRemedy(strokes string, m meter.Meter) string {
 		signs = append(signs, string(score.Ring))
 	}
 	return "did you mean " + strings.Join(signs, " ") + "?"
+}
+
+// checkPlucked notes the string of a pick that the guitar does not have.
+func checkPlucked(t source.Text, bars []score.Pattern, strings int) {
+	for _, bar := range bars {
+		for _, stroke := range bar {
+			for _, str := range stroke.Strings {
+				if str > strings {
+					t.Mistake(fmt.Sprintf("the guitar has no string %d", str), fmt.Sprintf("use 1, the highest, to %d, or R for the chord's bass string", strings))
+					return
+				}
+			}
+		}
+	}
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"unicode"
 
+	"thirdwise/arrange/exercise/said"
 	"thirdwise/arrange/exercise/source"
 	"thirdwise/theory"
 	"thirdwise/theory/meter"
@@ -21,9 +22,9 @@ const longestName = 40
 // wrong notes what a reader of names says of a text: what was found, and after a
 // semicolon what to write. Where it does not say that, the remedy is.
 func wrong(t source.Text, err error, remedy string) {
-	message, told, found := strings.Cut(err.Error(), "; ")
-	if found {
-		remedy = told
+	message := err.Error()
+	if at := strings.LastIndex(message, "; "); at >= 0 { // the last, since the text may have one
+		message, remedy = message[:at], message[at+len("; "):]
 	}
 	t.Mistake(message, remedy)
 }
@@ -57,15 +58,12 @@ func readKey(t source.Text) theory.Key {
 	return k
 }
 
-// metersSaid is what else is said for meters.
-var metersSaid = map[string]string{"common time": "4/4", "c": "4/4", "cut time": "2/2", "alla breve": "2/2"}
-
 func readMeter(t source.Text) meter.Meter {
-	said := strings.ReplaceAll(t.String(), " / ", "/")
-	if written, also := metersSaid[strings.ToLower(said)]; also {
-		said = written
+	written := strings.ReplaceAll(t.String(), " / ", "/")
+	if known, also := said.Meters[strings.ToLower(written)]; also {
+		written = known
 	}
-	m, err := meter.Parse(said)
+	m, err := meter.Parse(written)
 	if err != nil {
 		wrong(t, err, "write it as in 4/4")
 	}
@@ -84,7 +82,11 @@ func between(what string, low, high int, units ...string) func(source.Text) int 
 // readNumber reads a whole number within limits; ok is false where it is none,
 // which has been noted.
 func readNumber(t source.Text, what string, low, high int, units ...string) (n int, ok bool) {
-	remedy := fmt.Sprintf("use a whole number from %d to %d", low, high)
+	counted := "number"
+	if slices.Contains(units, "bars") {
+		counted = "number of bars"
+	}
+	remedy := fmt.Sprintf("use a whole %s from %d to %d", counted, low, high)
 	number := strings.ToLower(t.String())
 	for _, unit := range units {
 		if bare, found := strings.CutSuffix(number, unit); found {
@@ -102,71 +104,21 @@ func readNumber(t source.Text, what string, low, high int, units ...string) (n i
 	return n, err == nil && n >= low && n <= high
 }
 
-// readTempos reads a list of tempos, or one alone, and where each stands. The list
-// may be written without brackets, and a tempo with its unit.
-func readTempos(s setting) (tempos []int, spans []source.Span) {
-	seen := map[int]bool{}
-	for _, item := range s.items() {
-		list := item.Fields(separatesTempos)
-		if strings.Contains(item.String(), " to ") || len(list) == 0 {
-			list = []source.Text{item}
-		}
-		for i, t := range list {
-			if isTempoUnit(t.String()) && i > 0 {
-				continue
-			}
-			n, ok := readTempo(t)
-			switch {
-			case !ok:
-			case seen[n]:
-				t.Mistake(fmt.Sprintf("the tempo %d is listed twice", n), "list each tempo once")
-			default:
-				seen[n] = true
-				tempos, spans = append(tempos, n), append(spans, t.Span())
-			}
-		}
-	}
-	return tempos, spans
-}
-
-// separatesTempos reports whether a character stands between tempos.
-func separatesTempos(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune(",;/", r) }
-
-// isTempoUnit reports whether a word stands behind a tempo and says nothing more.
-func isTempoUnit(s string) bool { return strings.EqualFold(s, "bpm") || strings.EqualFold(s, "♩") }
-
-// readTempo reads one tempo. Of a range it asks for the steps.
-func readTempo(t source.Text) (n int, ok bool) {
-	from, to, isRange := strings.Cut(strings.NewReplacer("–", "-", " to ", "-").Replace(t.String()), "-")
-	low, err1 := strconv.Atoi(from)
-	high, err2 := strconv.Atoi(to)
-	if isRange && err1 == nil && err2 == nil && low < high {
-		t.Mistake(t.Quoted()+" does not say which tempos lie between", fmt.Sprintf("list each of them, as in [%d, %d, %d]", low, (low+high)/2, high))
-		return 0, false
-	}
-	return readNumber(t, "tempo", minTempo, maxTempo, "bpm")
-}
-
-// readClimb reads by how much the climb goes up each time.
-func readClimb(t source.Text, tempos int) int {
-	if tempos == 1 {
-		t.Mistake("there is only one tempo, so there is nothing to climb to", "list two tempos or more, or leave climb out")
-	}
-	return between("climb", 1, maxClimb, "bpm")(t)
-}
-
 // choose reads one of several names, whatever its capitals, or what else is said
 // for one of them; ok is false where it is none, which has been noted.
 func choose(t source.Text, what string, names []string, alsoSaid map[string]string) (index int, ok bool) {
-	said := strings.ToLower(strings.Join(strings.Fields(t.String()), " "))
-	if name, also := alsoSaid[said]; also {
-		said = name
+	word := strings.ToLower(strings.Join(strings.Fields(t.String()), " "))
+	if name, also := alsoSaid[word]; also {
+		word = name
 	}
-	if i := slices.Index(names, said); i >= 0 {
+	if i := slices.Index(names, word); i >= 0 {
 		return i, true
 	}
-	remedy := "use " + anyOf(names)
-	if best := nearest(said, names); best != "" {
+	remedy := "use " + said.AnyOf(names)
+	if first, _, several := strings.Cut(word, " "); several && slices.Contains(names, first) {
+		remedy = "did you mean " + first + "?"
+	}
+	if best := said.Nearest(word, names); best != "" {
 		remedy = "did you mean " + best + "?"
 	}
 	t.Mistake(t.Quoted()+" is not "+what, remedy)
@@ -174,17 +126,8 @@ func choose(t source.Text, what string, names []string, alsoSaid map[string]stri
 }
 
 func readBass(t source.Text) Bass {
-	i, _ := choose(t, "something that the bass can play", bassNames[:], map[string]string{
-		"no": "none", "root fifth": "root-fifth", "root and fifth": "root-fifth", "root-five": "root-fifth", "walking bass": "walking",
-	})
+	i, _ := choose(t, "something that the bass can play", bassNames[:], said.Basses)
 	return Bass(i)
-}
-
-// feelsSaid is what else is said for the feels.
-var feelsSaid = map[string]string{
-	"straight eighths": "straight", "even": "straight",
-	"swung": "swing", "shuffle": "swing", "swing eighths": "swing",
-	"swung sixteenths": "swing sixteenths", "swing 16ths": "swing sixteenths", "16th swing": "swing sixteenths", "sixteenth swing": "swing sixteenths",
 }
 
 func readFeel(t source.Text, m meter.Meter) meter.Feel {
@@ -193,7 +136,7 @@ func readFeel(t source.Text, m meter.Meter) meter.Feel {
 	for i, feel := range feels {
 		names[i] = feel.String()
 	}
-	i, ok := choose(t, "a supported feel", names, feelsSaid)
+	i, ok := choose(t, "a supported feel", names, said.Feels)
 	if ok && m.Unit > 0 && !feels[i].Fits(m) {
 		t.Mistake(fmt.Sprintf("%s does not fit %s, whose beats are not quarters", feels[i], m), "use straight, or a meter such as 4/4")
 	}
@@ -204,17 +147,17 @@ func readFeel(t source.Text, m meter.Meter) meter.Feel {
 // the share that it is.
 func readDensity(t source.Text) int {
 	const remedy = "use a whole number from 0% to 100%"
-	said := strings.ToLower(t.String())
+	number := strings.ToLower(t.String())
 	for _, unit := range []string{"%", "percent", "per cent"} {
-		said = strings.TrimSpace(strings.TrimSuffix(said, unit))
+		number = strings.TrimSpace(strings.TrimSuffix(number, unit))
 	}
-	if said == "half" {
+	if number == "half" {
 		return 50
 	}
-	n, err := strconv.Atoi(said)
-	share, failed := strconv.ParseFloat(said, 64)
+	n, err := strconv.Atoi(number)
+	share, failed := strconv.ParseFloat(strings.Replace(number, ",", ".", 1), 64)
 	switch {
-	case err != nil && failed == nil && share > 0 && share < 1 && said == strings.ToLower(t.String()):
+	case err != nil && failed == nil && share > 0 && share < 1 && number == strings.ToLower(t.String()):
 		return int(math.Round(100 * share))
 	case err != nil:
 		t.Mistake(fmt.Sprintf("density: %s is not a whole number of per cent", t.Quoted()), remedy)
@@ -224,22 +167,13 @@ func readDensity(t source.Text) int {
 	return n
 }
 
-// gridsSaid is what else is said for the grids (common practice: the British names of
-// notes, and the fractions).
-var gridsSaid = map[string]string{
-	"crotchets": "quarters", "quarter": "quarters", "quarter notes": "quarters", "1/4": "quarters", "4ths": "quarters",
-	"quavers": "eighths", "eighth": "eighths", "eighth notes": "eighths", "8th notes": "eighths", "1/8": "eighths", "8ths": "eighths",
-	"triplet": "triplets", "eighth triplets": "triplets", "eighth-note triplets": "triplets", "quaver triplets": "triplets",
-	"semiquavers": "sixteenths", "sixteenth": "sixteenths", "sixteenth notes": "sixteenths", "16th notes": "sixteenths", "1/16": "sixteenths", "16ths": "sixteenths",
-}
-
 func readGrid(t source.Text, m meter.Meter) meter.Grid {
 	grids := meter.Grids()
 	names := make([]string, len(grids))
 	for i, grid := range grids {
 		names[i] = grid.String()
 	}
-	i, ok := choose(t, "a supported grid", names, gridsSaid)
+	i, ok := choose(t, "a supported grid", names, said.Grids)
 	if !ok {
 		return meter.Eighths
 	}
@@ -289,20 +223,40 @@ func readTuning(s setting) neck.Tuning {
 	for i, t := range items {
 		names[i] = t.String()
 	}
+	all := items[0].Through(items[len(items)-1])
 	tuning, err := neck.ParseTuning(strings.Join(names, " "))
-	if err != nil && !noPitch(items) {
-		wrong(items[0].Through(items[len(items)-1]), err, "list the open strings, the lowest first, as in "+neck.Standard().String())
+	switch {
+	case err == nil && tuning.Falls():
+		slices.Reverse(tuning)
+		all.Mistake("the tuning begins with the highest string", "write it the other way round: "+tuning.ASCII())
+	case err == nil:
+	case !slices.ContainsFunc(namesOf(items), isPitch):
+		all.Mistake(source.Quoted(strings.Join(names, " "))+" is not a tuning", fmt.Sprintf("list %d to %d open strings, the lowest first and each with its octave, as in %s, or write one of %s",
+			neck.MinStrings, neck.MaxStrings, neck.Standard().ASCII(), strings.Join(neck.TuningNames(), ", ")))
+	case !noPitch(items):
+		wrong(all, err, "list the open strings, the lowest first, as in "+neck.Standard().String())
 	}
 	return tuning
+}
+
+// namesOf divides what a tuning is written as into the names of its strings.
+func namesOf(items []source.Text) (names []source.Text) {
+	for _, t := range items {
+		names = append(names, t.Fields(func(r rune) bool { return r == ',' || unicode.IsSpace(r) })...)
+	}
+	return names
+}
+
+// isPitch reports whether a text is a pitch.
+func isPitch(t source.Text) bool {
+	_, err := theory.ParsePitch(t.String())
+	return err == nil
 }
 
 // noPitch notes the open strings that are no pitches, where several are listed, and
 // reports whether there are any.
 func noPitch(items []source.Text) bool {
-	var names []source.Text
-	for _, t := range items {
-		names = append(names, t.Fields(func(r rune) bool { return r == ',' || unicode.IsSpace(r) })...)
-	}
+	names := namesOf(items)
 	found := false
 	for _, name := range names {
 		if len(names) > 1 && readPitch(name) == nil {

@@ -7,6 +7,7 @@ package meter
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -157,14 +158,17 @@ func Parse(s string) (Meter, error) {
 		names = append(names, u.String())
 	}
 	if m == (Meter{}) {
-		if beats, err := strconv.Atoi(s); err == nil && slices.Contains(names, fmt.Sprintf("%d/4", beats)) {
-			return Meter{}, fmt.Errorf("%q is not a meter; did you mean %d/4?", s, beats)
+		if meant := misspelt(s); slices.Contains(names, meant) {
+			return Meter{}, fmt.Errorf("\"%s\" is not a meter; did you mean %s?", s, meant)
 		}
 		last := len(names) - 1
-		return Meter{}, fmt.Errorf("%q is not a supported meter; use %s or %s", s, strings.Join(names[:last], ", "), names[last])
+		return Meter{}, fmt.Errorf("\"%s\" is not a supported meter; use %s or %s", s, strings.Join(names[:last], ", "), names[last])
 	}
-	if grouping == "" {
+	switch {
+	case grouping == "":
 		return m, nil
+	case strings.Contains(grouping, "/"):
+		return Meter{}, fmt.Errorf("an exercise has one meter; write %s", m)
 	}
 	groups, err := parseGroups(strings.Trim(grouping, "()"))
 	if err != nil {
@@ -189,13 +193,28 @@ func Parse(s string) (Meter, error) {
 	return m, nil
 }
 
+// numbers are those of a meter, whatever stands between and behind them.
+var numbers = regexp.MustCompile(`^(\d+)(?:\s*[-–:.,\\|/]\s*(\d+))?(?:\D|$)`)
+
+// misspelt returns the meter that is probably meant by 4, 4-4, 4:4 or 4/4-Takt.
+func misspelt(s string) string {
+	found := numbers.FindStringSubmatch(s)
+	switch {
+	case found == nil:
+		return ""
+	case found[2] == "":
+		return found[1] + "/4"
+	}
+	return found[1] + "/" + found[2]
+}
+
 // parseGroups reads the units of each group, as in 3+2+2.
 func parseGroups(s string) ([]int, error) {
 	var groups []int
 	for part := range strings.SplitSeq(s, "+") {
 		n, err := strconv.Atoi(strings.TrimSpace(part))
 		if err != nil || n < 1 {
-			return nil, fmt.Errorf("%q is not a grouping of beats; write numbers with + between them, as in 2+2+3", s)
+			return nil, fmt.Errorf("\"%s\" is not a grouping of beats; write numbers with + between them, as in 2+2+3", s)
 		}
 		groups = append(groups, n)
 	}

@@ -116,7 +116,7 @@ func TestTuningsThatAreNoneAreRefused(t *testing.T) {
 		"E2":                         "has 1 pitch;",
 		"E2 A2 D3":                   "has 3 pitches",
 		"E2 A2 D3 G3 B3 E4 A4 D5 G5": "has 9 pitches",
-		"E2 A2 D3 H3 B3 E4":          `string 3: "H3" is not a pitch; write a note name and an octave, as in C4`,
+		"E2 A2 D3 H3 B3 E4":          `string 3: H is called B here; write B3`,
 		"E2 A2 D3 G B3 E4":           `string 3: "G" is not a pitch`,
 		"E2 A2 D3 G3 B3 E9":          "string 1: E9 is out of range",
 		"E-1 A2 D3 G3":               "string 4: E-1 is out of range",

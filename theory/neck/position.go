@@ -2,8 +2,11 @@ package neck
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
+
+	"thirdwise/theory"
 )
 
 // A Position is the stretch of frets in which the hand stays.
@@ -45,13 +48,18 @@ func (p Position) Fret() (fret int, ok bool) { return p.fret, p.kind == atKind }
 // hand returns the fret at which the first finger stands, 1 in Open.
 func (p Position) hand() int { return max(1, p.fret) }
 
+// romans are how positions are numbered in print, from the first (common practice).
+var romans = [...]string{"I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX", "X", "XI", "XII", "XIII", "XIV", "XV", "XVI", "XVII", "XVIII", "XIX", "XX"}
+
 // ParsePosition reads a position as an exercise writes it: open, free, or the
-// fret, from 1 up, at which the first finger stands; 5th and "position 5" are read
-// too. [Neck.CheckPosition] tells whether it lies on a neck. The error says what
+// fret, from 1 up, at which the first finger stands; 5th, "position 5", "fret 5" and
+// V are read too. [Neck.CheckPosition] tells whether it lies on a neck. The error says what
 // to write.
 func ParsePosition(s string) (Position, error) {
 	word := strings.ToLower(strings.TrimSpace(s))
-	word = strings.TrimSpace(strings.TrimPrefix(strings.TrimSuffix(word, "position"), "position"))
+	for _, said := range [...]string{"position", "fret"} {
+		word = strings.TrimSpace(strings.TrimPrefix(strings.TrimSuffix(word, said), said))
+	}
 	switch word {
 	case "open":
 		return Open, nil
@@ -61,9 +69,12 @@ func ParsePosition(s string) (Position, error) {
 	for _, ordinal := range [...]string{"st", "nd", "rd", "th"} {
 		word = strings.TrimSuffix(word, ordinal)
 	}
+	if roman := slices.Index(romans[:], strings.ToUpper(word)); roman >= 0 {
+		word = strconv.Itoa(roman + 1)
+	}
 	fret, err := strconv.Atoi(word)
 	if err != nil {
-		return Lowest, fmt.Errorf("%q is not a position; use open, free or the fret at which the first finger stands, as in 5", s)
+		return Lowest, fmt.Errorf("%s is not a position; use open, free or the fret at which the first finger stands, as in 5", theory.Quoted(s))
 	}
 	p := At(fret)
 	return p, Neck{}.CheckPosition(p)
@@ -92,7 +103,11 @@ func (p *Position) UnmarshalText(text []byte) (err error) {
 // frets, counted from the capo, would begin below 1 or end beyond the last.
 func (n Neck) CheckPosition(p Position) error {
 	if fret, ok := p.Fret(); ok && (fret < 1 || fret+Span > n.LastFret()) {
-		return fmt.Errorf("position %d is off the neck; use open, free or a fret from 1 to %d", fret, n.LastFret()-Span)
+		counted := ""
+		if n.Capo > 0 {
+			counted = ", counted from the capo"
+		}
+		return fmt.Errorf("position %d is off the neck; use open, free or a fret from 1 to %d%s", fret, n.LastFret()-Span, counted)
 	}
 	return nil
 }

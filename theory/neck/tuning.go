@@ -2,6 +2,8 @@ package neck
 
 import (
 	"fmt"
+	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -29,22 +31,37 @@ func (t Tuning) Open(str int) theory.Pitch { return t[indexOf(str, len(t))] }
 func Standard() Tuning { return mustTune(namedTunings[0].pitches) }
 
 // namedTunings lists tunings by the names that players give them (common
-// practice), in lower case.
+// practice).
 var namedTunings = [...]struct{ name, pitches string }{
 	{"standard", "E2 A2 D3 G3 B3 E4"},
-	{"drop d", "D2 A2 D3 G3 B3 E4"},
-	{"double drop d", "D2 A2 D3 G3 B3 D4"},
-	{"drop c", "C2 G2 C3 F3 A3 D4"},
-	{"open g", "D2 G2 D3 G3 B3 D4"},
-	{"open d", "D2 A2 D3 F#3 A3 D4"},
-	{"open e", "E2 B2 E3 G#3 B3 E4"},
-	{"open a", "E2 A2 E3 A3 C#4 E4"},
-	{"open c", "C2 G2 C3 G3 C4 E4"},
+	{"drop D", "D2 A2 D3 G3 B3 E4"},
+	{"double drop D", "D2 A2 D3 G3 B3 D4"},
+	{"drop C", "C2 G2 C3 F3 A3 D4"},
+	{"open G", "D2 G2 D3 G3 B3 D4"},
+	{"open D", "D2 A2 D3 F#3 A3 D4"},
+	{"open E", "E2 B2 E3 G#3 B3 E4"},
+	{"open A", "E2 A2 E3 A3 C#4 E4"},
+	{"open C", "C2 G2 C3 G3 C4 E4"},
 	{"half step down", "Eb2 Ab2 Db3 Gb3 Bb3 Eb4"},
 	{"whole step down", "D2 G2 C3 F3 A3 D4"},
 	{"bass", "E1 A1 D2 G2"},
 	{"ukulele", "G4 C4 E4 A4"},
 	{"mandolin", "G3 D4 A4 E5"},
+}
+
+// TuningNames returns the names of tunings that [ParseTuning] reads.
+func TuningNames() []string {
+	names := make([]string, len(namedTunings))
+	for i, named := range namedTunings {
+		names[i] = named.name
+	}
+	return names
+}
+
+// Falls reports whether the strings go down from the first to the last, as where the
+// highest is written first.
+func (t Tuning) Falls() bool {
+	return t[0].MIDI() > t[len(t)-1].MIDI() && slices.IsSortedFunc(t, func(a, b theory.Pitch) int { return b.MIDI() - a.MIDI() })
 }
 
 // mustTune reads a tuning of the table above.
@@ -81,12 +98,13 @@ var (
 )
 
 // ParseTuning reads the pitches of the open strings, the lowest string first,
-// with spaces or commas between: "D2 A2 D3 G3 B3 E4". Four to eight strings are a
+// with spaces, commas or dashes between: "D2 A2 D3 G3 B3 E4". Four to eight strings are a
 // tuning. It also reads the usual names, "standard", "drop D", "open G" and their
 // kind, and six note names without octaves, "DADGAD" or "E A D G B E", each in the
 // octave that lies nearest to that of the guitar's usual tuning. The error says
 // what to write.
 func ParseTuning(s string) (Tuning, error) {
+	s = dashes.ReplaceAllString(s, "$1 ")
 	for _, named := range namedTunings {
 		if strings.EqualFold(strings.Join(strings.FieldsFunc(s, isBetween), " "), named.name) {
 			return mustTune(named.pitches), nil
@@ -118,6 +136,9 @@ func ParseTuning(s string) (Tuning, error) {
 	}
 	return tuning, nil
 }
+
+// dashes matches those between pitches; one before an octave is a sign.
+var dashes = regexp.MustCompile(`(\d)[-–]`)
 
 // isBetween reports whether a character stands between the strings of a tuning.
 func isBetween(r rune) bool { return r == ',' || r == ';' || unicode.IsSpace(r) }

@@ -51,7 +51,7 @@ func cutBass(s string) (numeral string, bass theory.Tone, found bool, err error)
 	}
 	bass, err = theory.ParseTone(s[slash+1:])
 	if err != nil {
-		return "", theory.Tone{}, false, fmt.Errorf("the bass of %q: %w", s, err)
+		return "", theory.Tone{}, false, fmt.Errorf("the bass of %s: %w", theory.Quoted(s), err)
 	}
 	return s[:slash], bass, true, nil
 }
@@ -72,7 +72,7 @@ func cutTarget(s string, k theory.Key) (numeral string, in theory.Key, err error
 		return "", k, err
 	}
 	if !hasKey(target.Quality) {
-		return "", k, fmt.Errorf("%q leads to %s, which is not a major or minor chord; write a chord symbol", s, s[slash+1:])
+		return "", k, fmt.Errorf("%s leads to %s, which is not a major or minor chord; write a chord symbol", theory.Quoted(s), s[slash+1:])
 	}
 	return s[:slash], keyOf(target), nil
 }
@@ -120,7 +120,7 @@ func scan(s string) (roman, bool) {
 func parsePlain(s string, k theory.Key) (theory.Chord, error) {
 	r, ok := scan(s)
 	if !ok {
-		return theory.Chord{}, fmt.Errorf("%q is not a Roman numeral; write I to VII or i to vii, with # or b before it where need be", s)
+		return theory.Chord{}, notANumeral(s)
 	}
 	q, ok := r.quality()
 	if !ok {
@@ -128,9 +128,19 @@ func parsePlain(s string, k theory.Key) (theory.Chord, error) {
 	}
 	root := rootOf(k, r.degree, r.alter, q)
 	if root.Alter > theory.MostAltered || root.Alter < -theory.MostAltered {
-		return theory.Chord{}, fmt.Errorf("the root of %q in %s has more than three sharps or flats; write a chord symbol", s, k)
+		return theory.Chord{}, fmt.Errorf("the root of %s in %s has more than three sharps or flats; write a chord symbol", theory.Quoted(s), k)
 	}
 	return theory.Chord{Root: root, Quality: q, Bass: root}, nil
+}
+
+// notANumeral answers what is none. A degree behind an accidental, as in b7, is
+// written as a numeral.
+func notANumeral(s string) error {
+	alter, rest := theory.CutAccidentals(s)
+	if alter != 0 && len(rest) == 1 && rest[0] >= '1' && rest[0] <= '7' {
+		return fmt.Errorf("%s is not a Roman numeral; write %s%s", theory.Quoted(s), theory.ASCII(theory.Accidentals(alter)), romans[rest[0]-'1'])
+	}
+	return fmt.Errorf("%s is not a Roman numeral; write I to VII or i to vii, with # or b before it where need be", theory.Quoted(s))
 }
 
 // quality reads case and suffix. Lower case takes the place of the m in a chord
@@ -156,10 +166,13 @@ func (r roman) unknown(s string) error {
 		found = "m" + found
 	}
 	near, ok := theory.NearestQuality(found)
-	if !ok || !r.upper && !near.Has(theory.MinorThird) {
-		return fmt.Errorf("%q is not a chord quality; write what follows a root in a chord symbol, as in V7 or ii7", r.suffix)
+	switch {
+	case strings.Trim(strings.ToUpper(s), "IVX") == "":
+		return notANumeral(s)
+	case !ok || !r.upper && !near.Has(theory.MinorThird):
+		return fmt.Errorf("%s is not a chord quality; write what follows a root in a chord symbol, as in V7 or ii7", theory.Quoted(r.suffix))
 	}
-	return fmt.Errorf("%q is not a chord quality; did you mean %s%s?", r.suffix,
+	return fmt.Errorf("%s is not a chord quality; did you mean %s%s?", theory.Quoted(r.suffix),
 		theory.ASCII(theory.Accidentals(r.alter)), theory.ASCII(plain(r.degree, near)))
 }
 

@@ -7,6 +7,7 @@ import (
 	"unicode/utf8"
 
 	"thirdwise/theory"
+	"thirdwise/theory/meter"
 	"thirdwise/theory/numeral"
 )
 
@@ -27,10 +28,13 @@ func (r *reader) chord(w sign) Chord {
 		return c
 	}
 	chord, err := parseChord(text, r.key)
+	if err == nil && r.solfege && romance.MatchString(text) {
+		err = fmt.Errorf("%s is not a chord", theory.Quoted(text))
+	}
 	if err != nil {
 		message, remedy, told := strings.Cut(err.Error(), "; ")
 		if !told {
-			remedy = chordRemedy(text)
+			remedy = r.chordRemedy(text)
 		}
 		r.mistake(w.Text, message, remedy)
 		return c
@@ -46,7 +50,7 @@ func (r *reader) chord(w sign) Chord {
 // isNoChord reports whether a word is N.C., as lead sheets write it.
 func isNoChord(s string) bool {
 	switch strings.ToUpper(s) {
-	case "N.C.", "N.C", "NC":
+	case "N.C.", "N.C", "NC", "NC.", "N/C":
 		return true
 	}
 	return false
@@ -58,20 +62,33 @@ func isNoChord(s string) bool {
 func parseChord(s string, k theory.Key) (theory.Chord, error) {
 	first, _ := utf8.DecodeRuneInString(s)
 	switch {
+	case grip.MatchString(s):
+		return theory.Chord{}, fmt.Errorf("%s is a grip; write the chord's name, such as C, for which a grip is found", theory.Quoted(s))
+	case isMeter(s):
+		return theory.Chord{}, fmt.Errorf("%s is a meter; write it on a line of its own, before the chart: meter: %s", theory.Quoted(s), s)
 	case len(s) > 1 && strings.HasSuffix(s, "/") && s[0] != '/':
-		return theory.Chord{}, fmt.Errorf("no bass follows the slash of %q; write %s / to prolong the chord, or name a bass, as in C/G", s, strings.TrimRight(s, "/"))
+		return theory.Chord{}, fmt.Errorf("no bass follows the slash of %s; write %s / to prolong the chord, or name a bass, as in C/G", theory.Quoted(s), strings.TrimRight(s, "/"))
 	case first >= 'A' && first <= 'G':
 		return theory.ParseChord(s)
 	case endingMissaid.MatchString(s):
-		return theory.Chord{}, fmt.Errorf("%q is not an ending; write %s.", s, s[:1])
+		return theory.Chord{}, fmt.Errorf("%s is not an ending; write %s.", theory.Quoted(s), s[:1])
 	case first >= '0' && first <= '9' && strings.Trim(s, "0123456789") != "":
-		return theory.Chord{}, fmt.Errorf("%q is not a scale degree; write a degree as a number alone, and any other chord as a numeral such as iv or V7", s)
+		return theory.Chord{}, fmt.Errorf("%s is not a scale degree; write a degree as a number alone, and any other chord as a numeral such as iv or V7", theory.Quoted(s))
 	case first >= '0' && first <= '9':
 		return theory.ParseDegree(s, k)
 	case strings.ContainsRune("IViv#♯b♭", first):
 		return numeral.Parse(s, k)
 	}
-	return theory.Chord{}, fmt.Errorf("%q is not a chord", s)
+	return theory.Chord{}, fmt.Errorf("%s is not a chord", theory.Quoted(s))
+}
+
+// grip matches a grip of six strings, as x32010.
+var grip = regexp.MustCompile(`^[xX0-9]{6}$`)
+
+// isMeter reports whether a word is one of the meters that an exercise can have.
+func isMeter(s string) bool {
+	_, err := meter.Parse(s)
+	return err == nil
 }
 
 // endingMissaid is how endings are named in other hands: 1) or 1st.
@@ -79,40 +96,3 @@ var endingMissaid = regexp.MustCompile(`^[1-9](?:\)|st|nd|rd|th)$`)
 
 // anyChord says how chords are written.
 const anyChord = "write a symbol such as Am7 or Bb/D, a numeral such as vi or V7, a degree from 1 to 7, or N.C."
-
-// chordRemedy says how to write a chord; where the word comes close, it says how
-// to write this one.
-func chordRemedy(s string) string {
-	first, size := utf8.DecodeRuneInString(s)
-	switch {
-	case strings.Trim(s, "/") == "":
-		return "write each slash apart, as in C / / G"
-	case strings.Trim(s, "-–.") == "":
-		return "write / to prolong the chord before it, or % for the bar before"
-	case first == '(':
-		return "write a section's name as [" + strings.Trim(s, "()") + "]"
-	case first >= 'a' && first <= 'g':
-		upper := strings.ToUpper(s[:size]) + s[size:]
-		if _, err := theory.ParseChord(upper); err == nil {
-			return "did you mean " + upper + "? A chord's root is a capital letter"
-		}
-	case first == 'H' || first == 'h':
-		return "what some countries call H is B here: write B" + s[size:]
-	}
-	if c, err := theory.ParseChord("C" + s); err == nil {
-		return "write it right after its root, as in " + c.ASCII()
-	}
-	for name, letter := range solfege {
-		rest, named := strings.CutPrefix(strings.ToLower(s), name)
-		if _, err := theory.ParseChord(letter + rest); named && err == nil {
-			return "chords are named by letters here: write " + letter + rest
-		}
-	}
-	return anyChord
-}
-
-// solfege holds the notes' names in Romance languages, but for those that begin
-// with a letter that names a note itself.
-var solfege = map[string]string{"re": "D", "ré": "D", "mi": "E", "sol": "G", "la": "A", "si": "B"}
-
-//lint:file-ignore ST1005 an ending such as "1." is written with its full stop

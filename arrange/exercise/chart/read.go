@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
@@ -23,10 +24,10 @@ const (
 func Read(t source.Text, k theory.Key, m meter.Meter) []Bar {
 	signs := scan(t)
 	if !slices.ContainsFunc(signs, func(s sign) bool { return s.kind == barLine }) {
-		t.Mistake("the chart has no bar lines", "put | between bars: "+inBars(signs))
+		t.Mistake("the chart has no bar lines", "put | between bars"+inBars(signs, k))
 		return nil
 	}
-	r := reader{key: k, meter: m}
+	r := reader{key: k, meter: m, solfege: slices.ContainsFunc(signs, func(s sign) bool { return s.kind == word && surelyRomance.MatchString(s.String()) })}
 	for _, s := range signs {
 		switch s.kind {
 		case barLine:
@@ -49,41 +50,13 @@ func Read(t source.Text, k theory.Key, m meter.Meter) []Bar {
 	return r.bars
 }
 
-// inBars sets the words of a chart that has no bar lines between some, as far as
-// a line of print has room for them.
-func inBars(words []sign) string {
-	const most = 8
-	bars := "|"
-	for _, w := range words {
-		for _, name := range chordsIn(w.String()) {
-			switch {
-			case strings.Count(bars, "|") > most:
-			case name == "/":
-				bars = strings.TrimSuffix(bars, "|") + "/ |"
-			default:
-				bars += " " + name + " |"
-			}
-		}
-	}
-	if len(words) == 0 || len(words) > most {
-		bars += " …"
-	}
-	return bars
-}
-
-// chordsIn divides what stands between blanks at commas and dashes.
-func chordsIn(text string) []string {
-	if _, err := theory.ParseChord(text); err == nil {
-		return []string{text}
-	}
-	return strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(",-–—", r) })
-}
-
 // A reader is the state in which the reader is.
 type reader struct {
 	key   theory.Key
 	meter meter.Meter
 	bars  []Bar
+
+	solfege bool // chords are named Do, Re, Mi
 
 	words    []sign // of the bar that is being read
 	last     sign   // the sign before this one, without characters at the start
@@ -165,15 +138,14 @@ func (r *reader) section(s sign) {
 
 // isPickup reports whether the name in brackets says that a pickup begins.
 func isPickup(name string) bool {
-	name = strings.ToLower(name)
-	return name == "pickup" || name == "pick-up" || name == "upbeat"
+	return slices.Contains([]string{"pickup", "pick-up", "pick up", "upbeat", "anacrusis", "auftakt"}, strings.ToLower(name))
 }
 
 // word takes a chord, a slash or a %, or the count of the repeat before it.
 func (r *reader) word(s sign) {
 	times, isCount := repeatCount(s.String())
 	switch {
-	case !isCount:
+	case !isCount, grip.MatchString(s.String()) && !r.last.closes:
 		if len(r.words) == 0 && r.endings.closed {
 			r.finishEndings()
 		}
@@ -252,6 +224,27 @@ func (r *reader) closeBar() {
 	r.words = r.words[:0]
 }
 
+// timesSaid returns the count, as a chart has it, that the words behind a repeat stand
+// for at the end of the chart: x3 for 3, "3 times" and "three times"; "" where they are
+// something else.
+func (r *reader) timesSaid() string {
+	if len(r.bars) == 0 || r.bars[len(r.bars)-1].RepeatTimes == 0 {
+		return ""
+	}
+	number := map[string]string{"twice": "2", "thrice": "3", "two": "2", "three": "3", "four": "4"}
+	first := strings.ToLower(r.words[0].String())
+	said := cmp.Or(number[first], first)
+	behind := ""
+	if len(r.words) == 2 {
+		behind = strings.ToLower(r.words[1].String())
+	}
+	times, err := strconv.Atoi(said)
+	if err != nil || times < 2 || len(r.words) > 2 || !slices.Contains([]string{"", "times", "mal", "fois", "veces", "volte"}, behind) {
+		return ""
+	}
+	return fmt.Sprintf("x%d", times)
+}
+
 // count adds bars to the unfolded chart.
 func (r *reader) count(bars int, s sign) {
 	r.unfolded += bars
@@ -265,8 +258,12 @@ func (r *reader) count(bars int, s sign) {
 func (r *reader) end() {
 	if len(r.words) > 0 {
 		first := r.words[0]
-		r.closeBar()
-		r.mistake(first.Text, "the last bar is not closed", "end it with |")
+		if times := r.timesSaid(); times != "" {
+			r.mistake(first.Through(r.last.Text), "a count of times stands behind this repeat", "write "+times)
+		} else {
+			r.closeBar()
+			r.mistake(first.Text, "the last bar is not closed", "end it with |")
+		}
 	}
 	r.finishEndings()
 	if r.opening != nil {

@@ -1,6 +1,7 @@
 package chart
 
 import (
+	"cmp"
 	"regexp"
 	"strings"
 	"unicode"
@@ -43,8 +44,9 @@ func scan(t source.Text) []sign {
 		from := s.at
 		found := s.next()
 		found.Text = t.Part(from, s.at)
-		if found.kind == stray {
+		if s.fault != "" {
 			found.Mistake(s.fault, s.remedy)
+			s.fault = ""
 		}
 		signs = append(signs, found)
 	}
@@ -78,8 +80,17 @@ func (s *scanner) next() sign {
 	switch r := s.peek(0); {
 	case r == '|' || r == ':' && s.peek(1) == '|':
 		return s.barLine()
+	case r == '[' && s.peek(1) == ':':
+		s.at += 2
+		return s.misdrawn(sign{kind: barLine, opens: true}, "[: is not a bar line", "write |: where a repeat begins")
+	case r == ':' && s.peek(1) == ']':
+		s.at += 2
+		return s.misdrawn(sign{kind: barLine, closes: true}, ":] is not a bar line", "write :| where a repeat ends")
 	case r == '[':
 		return s.section()
+	case jump.MatchString(s.ahead()):
+		s.at += utf8.RuneCountInString(strings.TrimRight(jump.FindString(s.ahead()), " |\n"))
+		return s.stray("a chart has no jumps", "write out the bars that are played, or use a repeat with endings: |: C |1. F :|2. G |")
 	case unicode.IsDigit(r):
 		if times := endingTimesOf(s.ahead()); times != nil {
 			s.at += utf8.RuneCountInString(endingPattern.FindString(s.ahead()))
@@ -102,12 +113,33 @@ func (s *scanner) next() sign {
 	switch {
 	case s.at == from+1 && strings.ContainsRune(multiplied, s.text.Rune(from)):
 		s.count()
-	case s.at > from+2 && s.peek(0) == ':' && unicode.IsSpace(s.peek(1)):
-		name := s.text.Part(from, s.at)
-		s.at++
-		return s.stray("a colon after "+name.Quoted(), "write a section's name as ["+name.String()+"]")
+	case s.peek(0) == ':' && unicode.IsSpace(s.peek(1)):
+		return s.before(s.text.Part(from, s.at))
 	}
 	return sign{kind: word}
+}
+
+// before moves over the colon behind a word, and says what to write in their place.
+func (s *scanner) before(name source.Text) sign {
+	s.at++
+	remedy := "write a section's name as [" + name.String() + "]"
+	switch word := name.String(); {
+	case strings.Trim(word, "0123456789") == "":
+		remedy = "leave it out: bars are counted by themselves"
+	case strings.ToLower(word) == word:
+		remedy += "; a setting stands at the beginning of its line, not in the chart"
+	}
+	return s.stray("a colon after "+name.Quoted(), remedy)
+}
+
+// jump matches signs that tell where to play on, which are words behind a bar line or
+// a blank (common practice).
+var jump = regexp.MustCompile(`^(?:D\.[CS]\.?(?: al (?:Fine|Coda|Segno))?|(?i:to coda|fine|coda|dal segno|da capo)(?: al (?:Fine|Coda|Segno))?|[𝄋𝄌])(?:[ |\n]|$)`)
+
+// misdrawn returns a sign that is read although it is drawn as no chart draws it.
+func (s *scanner) misdrawn(found sign, fault, remedy string) sign {
+	s.fault, s.remedy = fault, remedy
+	return found
 }
 
 // count moves over a blank and the number behind it, which belong to the x before.
@@ -151,7 +183,12 @@ func (s *scanner) section() sign {
 	s.at++
 	s.until("]|[\n")
 	if s.peek(0) != ']' {
-		return s.stray("the name of a section is not closed", "write it as [A]")
+		name := strings.TrimSpace(s.text.Part(from+1, s.at).String())
+		remedy := "write it as [" + cmp.Or(name, "A") + "]"
+		if name != "" && strings.Trim(name[:1], "123456789") == "" {
+			remedy += ", or an ending as " + name[:1] + "."
+		}
+		return s.stray("the name of a section is not closed", remedy)
 	}
 	s.at++
 	inside := s.text.Part(from+1, s.at-1).String()

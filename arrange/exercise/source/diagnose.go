@@ -2,6 +2,7 @@ package source
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 )
@@ -10,9 +11,12 @@ import (
 // the parser stumbled and what it said. It reports false where nothing usual is.
 func (f *File) diagnose(at Span, parser string) bool {
 	for _, n := range f.outsideBlocks() {
-		if n <= at.Line && f.unclosedQuote(n) {
+		if n <= at.Line && (f.unclosedQuote(n) || f.behindQuote(n)) {
 			return true
 		}
+	}
+	if f.indentedByTab(at.Line) {
+		return true
 	}
 	if strings.Contains(parser, "must be specified") || strings.Contains(parser, "flow map content") || strings.Contains(parser, "end token") {
 		if f.unclosedBracket(at.Line) {
@@ -33,15 +37,17 @@ func (f *File) wrongLine(n int) bool {
 	name, value, colon := strings.Cut(text, ":")
 	name, value = strings.TrimSpace(name), strings.TrimSpace(value)
 	switch {
-	case strings.HasPrefix(strings.TrimLeft(f.lines[n-1], " "), "\t"):
-		column := 1 + strings.IndexByte(f.lines[n-1], '\t')
-		f.mistake(Span{Pos{n, column}, 1}, "a tab stands where YAML wants spaces", "indent with spaces")
+	case f.indentedByTab(n):
+	case strings.HasPrefix(text, "//"), strings.HasPrefix(text, ";"):
+		f.mistake(f.lineSpan(n), "this line has no colon", "begin what is not to be read with #: # "+strings.TrimLeft(text, "/; "))
 	case strings.HasPrefix(text, "|") || strings.HasPrefix(text, "["):
 		f.chartLine(n)
 	case strings.HasPrefix(text, "-"):
 		return false
 	case !colon:
 		f.mistake(f.lineSpan(n), "this line has no colon", "write "+withColon(text))
+	case strings.HasPrefix(value, "|") && len(value) > 1 && name != "chart":
+		f.mistake(f.valueSpan(n), "this begins with |, which sets off the lines below it", fmt.Sprintf("put it in quotation marks: %s: %s", name, inQuotes(value)))
 	case strings.HasPrefix(value, "|") && len(value) > 1:
 		f.mistake(f.valueSpan(n), "a chart cannot begin on this line",
 			fmt.Sprintf("write %s: | with nothing after it, and the chart on the lines below, indented", name))
@@ -50,6 +56,8 @@ func (f *File) wrongLine(n int) bool {
 			fmt.Sprintf("put it in quotation marks: %s: %s", name, inQuotes(value)))
 	case strings.ContainsAny(value[:min(1, len(value))], "[{\"'"):
 		return false
+	case settingsInOneLine.MatchString(value):
+		f.mistake(f.valueSpan(n), "a second setting begins in this line", "write each setting on a line of its own")
 	case strings.Contains(value, ": ") || strings.HasSuffix(value, ":"):
 		f.mistake(f.valueSpan(n), "there is a second colon in this line", fmt.Sprintf("put the value in quotation marks: %s: %s", name, inQuotes(value)))
 	case value != "" && !strings.Contains(text, ": "):
@@ -62,13 +70,30 @@ func (f *File) wrongLine(n int) bool {
 	return true
 }
 
-// withColon puts a colon after the first word of a line.
+// settingsInOneLine matches a value behind which, after a comma, another setting
+// begins.
+var settingsInOneLine = regexp.MustCompile(`[^,;]*[,;] *[a-z-]+: `)
+
+// indentedByTab notes the tab that stands before the words of a line, if one does.
+func (f *File) indentedByTab(n int) bool {
+	line := f.lines[n-1]
+	if !strings.HasPrefix(strings.TrimLeft(line, " "), "\t") {
+		return false
+	}
+	f.mistake(Span{Pos{n, 1 + strings.IndexByte(line, '\t')}, 1}, "a tab stands where YAML wants spaces", "indent with spaces")
+	return true
+}
+
+// withColon puts a colon after the first word of a line, in the place of any other
+// sign that stands there.
 func withColon(text string) string {
-	first, rest, several := strings.Cut(text, " ")
-	if !several {
+	const others = "=;：-–—>"
+	first, rest, _ := strings.Cut(text, " ")
+	first, rest = strings.TrimRight(first, others), strings.TrimLeft(rest, others+" ")
+	if rest == "" {
 		return first + ": and the value"
 	}
-	return first + ": " + strings.TrimSpace(rest)
+	return first + ": " + rest
 }
 
 // withoutComment returns what YAML reads of a line, without white space around it.
@@ -104,6 +129,9 @@ func (f *File) chartLine(n int) {
 			continue
 		case colon && strings.TrimSpace(value) == "":
 			f.mistake(f.lineSpan(n), fmt.Sprintf("the chart is not set off by a | after %s:", name), fmt.Sprintf("write %s: | with nothing after it, and leave the chart below, indented", name))
+			return
+		case colon && strings.TrimSpace(value) != "|" && indent(f.lines[n-1]) == 0:
+			f.mistake(f.lineSpan(n), "this line belongs to no setting", "write chart: | above it, and begin it with two spaces")
 			return
 		case colon && strings.TrimSpace(value) == "|" && indent(f.lines[n-1]) <= indent(f.lines[above-1]):
 			f.mistake(f.lineSpan(n), "the lines of the chart are not indented", "begin them with two spaces")
@@ -144,7 +172,34 @@ func (f *File) unclosedQuote(n int) bool {
 	if value == "" || value[0] != '"' && value[0] != '\'' || strings.Count(value, value[:1]) > 1 {
 		return false
 	}
-	f.mistake(f.valueSpan(n), "this quotation mark is not closed", "end the text with another: "+value[:1]+strings.TrimRight(value[1:], curlyQuotes+" ")+value[:1])
+	f.mistake(f.valueSpan(n), "this quotation mark is not closed", "end the text with another: "+value[:1]+strings.TrimRight(value[1:], curlyQuotes+`"' `)+value[:1])
+	return true
+}
+
+// quoted matches a text in quotation marks with more behind it; listed matches several
+// with commas between them.
+var (
+	quoted = regexp.MustCompile(`^("(?:[^"\\]|\\.)*"|'(?:[^']|'')*')\s*[^\s#]`)
+	listed = regexp.MustCompile(`^(?:"[^"]*"|'[^']*')(?:\s*,\s*(?:"[^"]*"|'[^']*'))+$`)
+)
+
+// behindQuote notes what stands behind the quotation mark that closes the value of a
+// line.
+func (f *File) behindQuote(n int) bool {
+	name, value, _ := strings.Cut(f.lines[n-1], ":")
+	value = strings.TrimSpace(value)
+	switch {
+	case !quoted.MatchString(value), strings.ContainsAny(name, "{["):
+		return false
+	case listed.MatchString(value):
+		f.mistake(f.valueSpan(n), "these texts in quotation marks are not set off as a list", fmt.Sprintf("put brackets around them: %s: [%s]", strings.TrimSpace(name), value))
+		return true
+	}
+	within := value
+	if value[0] == value[len(value)-1] {
+		within = value[1 : len(value)-1]
+	}
+	f.mistake(f.valueSpan(n), "this text ends at its second quotation mark, and more stands behind it", fmt.Sprintf("put other quotation marks around it: %s: %s", strings.TrimSpace(name), inQuotes(within)))
 	return true
 }
 

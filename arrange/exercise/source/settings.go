@@ -48,6 +48,10 @@ func (f *File) Settings() (all []Setting, ok bool) {
 	if len(all) > 0 {
 		return all, true
 	}
+	if v := f.value(body); v.Kind == List && len(v.List) > 0 && v.List[0].Kind == Group {
+		f.mistake(v.Span(), "the settings of an exercise are no list", "begin each of them without a dash or a bracket before it")
+		return nil, false
+	}
 	f.mistake(f.value(body).Span(), "an exercise consists of settings: a name, a colon and a value", "begin with a line such as title: Porch Light")
 	return nil, false
 }
@@ -89,9 +93,9 @@ func (f *File) group(n *ast.MappingNode, begins Text) Value {
 	return v
 }
 
-// dropped matches a title or a key of which YAML takes the end for a comment, as in
-// "key: F #minor".
-var dropped = regexp.MustCompile(`^(?:title|key): +[^"'#]*[^"'# ] (#\S+)`)
+// dropped matches a title or another line of words, or a key, of which YAML takes the
+// end for a comment, as in "key: F #minor", "key: A # minor" and "title: Etude # 4".
+var dropped = regexp.MustCompile(`^(?:title|subtitle|by|note|key): +[^"'#]*[^"'# ] +(#\S+|# *\d+ *$|# *(?:(?:harmonic |melodic )?minor|major|dorian|phrygian|lydian|mixolydian|locrian) *$)`)
 
 // warnOfDropped warns of text that was meant and that YAML drops.
 func (f *File) warnOfDropped() {

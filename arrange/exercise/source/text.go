@@ -1,7 +1,6 @@
 package source
 
 import (
-	"fmt"
 	"strings"
 	"unicode"
 )
@@ -84,6 +83,9 @@ func (t Text) Fields(separates func(rune) bool) []Text {
 // Beginning returns where the text begins, for a finding that marks nothing.
 func (t Text) Beginning() Text { return Text{file: t.file, start: Span{Pos: t.Span().Pos}} }
 
+// Commented reports whether a comment stands in the line of the text.
+func (t Text) Commented() bool { return strings.Contains(t.file.lines[t.Span().Line-1], " #") }
+
 // Through returns the text from the beginning of one to the end of another that
 // follows it, for a finding about both. It has no characters.
 func (t Text) Through(last Text) Text {
@@ -121,5 +123,5 @@ func Quoted(s string) string {
 	if runes := []rune(s); len(runes) > longest {
 		s = string(runes[:longest-1]) + "…"
 	}
-	return fmt.Sprintf("%q", s)
+	return `"` + strings.Join(strings.Fields(s), " ") + `"` // of which nothing needs an escape: see wrongCharacter
 }

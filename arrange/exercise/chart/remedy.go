@@ -1,0 +1,104 @@
+package chart
+
+import (
+	"regexp"
+	"strings"
+	"unicode/utf8"
+
+	"thirdwise/theory"
+)
+
+// chordRemedy says how to write a chord; where the word comes close, it says how
+// to write this one.
+func (r *reader) chordRemedy(s string) string {
+	first, size := utf8.DecodeRuneInString(s)
+	rest := s[size:]
+	switch {
+	case strings.Trim(s, "/") == "":
+		return "write each slash apart, as in C / / G"
+	case strings.Trim(s, "%") == "":
+		return "write one %, alone in its bar"
+	case strings.Trim(s, "-–.…") == "":
+		return "write / to prolong the chord before it, or % for the bar before"
+	case strings.HasPrefix(s, "-") && strings.Trim(s, "-0123456789hp~/\\") == "":
+		return "a chart holds chords; notes of the line stand under line: own:"
+	case strings.ContainsRune("({", first) && strings.ContainsRune(")}", rune(s[len(s)-1])):
+		return "write a section's name as [" + strings.Trim(s, "(){}") + "]"
+	case strings.ContainsRune(quotes, first):
+		return "write " + strings.Trim(s, quotes) + " without quotation marks"
+	case lookalikes[first] != "":
+		return "its first letter only looks like " + lookalikes[first] + ": type " + lookalikes[first] + rest
+	case silence[strings.ToLower(s)]:
+		return "write N.C. where no chord sounds"
+	case first >= 'a' && first <= 'g':
+		upper := strings.ToUpper(s[:size]) + rest
+		if _, err := theory.ParseChord(upper); err == nil {
+			return "did you mean " + upper + "? A chord's root is a capital letter"
+		}
+	case first == 'H' || first == 'h':
+		return "what some countries call H is B here, and what they call B is Bb: write B" + rest
+	}
+	if modesOfChords[strings.ToLower(s)] {
+		return "write C for major and Cm for minor"
+	}
+	if c, err := theory.ParseChord("C" + s); err == nil && !r.solfege {
+		return "write it right after its root, as in " + c.ASCII()
+	}
+	for name, letter := range solfege {
+		rest, named := strings.CutPrefix(strings.ToLower(s), name)
+		if _, err := theory.ParseChord(letter + rest); named && err == nil {
+			return "chords are named by letters here: write " + letter + rest
+		}
+	}
+	if one, two, ok := apart(s); ok {
+		return "put a space or | between two chords: " + one + " " + two
+	}
+	if bare := strings.TrimRight(s, ".!*'?"); bare != s {
+		if c, err := theory.ParseChord(bare); err == nil {
+			return "write " + c.ASCII() + ", with / for each share by which it is prolonged"
+		}
+	}
+	return anyChord
+}
+
+// quotes are quotation marks.
+const quotes = "\"'“”„‘’‚«»`"
+
+// silence is what is said where no chord sounds.
+var silence = map[string]bool{"rest": true, "pause": true, "tacet": true, "silence": true, "none": true, "nochord": true, "stille": true}
+
+// modesOfChords are words for major and minor that stand behind a root.
+var modesOfChords = map[string]bool{
+	"dur": true, "moll": true, "majeur": true, "mineur": true, "mayor": true, "menor": true, "maggiore": true, "minore": true, "major": true, "minor": true,
+}
+
+// lookalikes are letters of other scripts that look like those that chords begin with.
+var lookalikes = map[rune]string{
+	'А': "A", 'В': "B", 'С': "C", 'Е': "E", 'Α': "A", 'Β': "B", 'Ε': "E", // Cyrillic, Greek
+	'Ａ': "A", 'Ｂ': "B", 'Ｃ': "C", 'Ｄ': "D", 'Ｅ': "E", 'Ｆ': "F", 'Ｇ': "G", // full width
+}
+
+// apart divides a word that is two chords with nothing between them.
+func apart(s string) (one, two string, ok bool) {
+	for i := 1; i < len(s); i++ {
+		if s[i] < 'A' || s[i] > 'G' {
+			continue
+		}
+		_, err1 := theory.ParseChord(s[:i])
+		_, err2 := theory.ParseChord(s[i:])
+		if err1 == nil && err2 == nil {
+			return s[:i], s[i:], true
+		}
+	}
+	return "", "", false
+}
+
+// solfege holds the notes' names in Romance languages.
+var solfege = map[string]string{"do": "C", "re": "D", "ré": "D", "mi": "E", "fa": "F", "sol": "G", "la": "A", "si": "B"}
+
+// romance matches a chord that is named in a Romance language. Do is a symbol too, and
+// mi7 may belong to a root before it; surelyRomance matches the others.
+var (
+	romance       = regexp.MustCompile(`(?i)^(?:do|re|ré|mi|fa|sol|la|si)(?:[m#b♯♭0-9]|$)`)
+	surelyRomance = regexp.MustCompile(`(?i)^(?:re|ré|fa|sol|la|si)(?:[m#b♯♭0-9]|$)`)
+)

@@ -1,0 +1,59 @@
+package chart
+
+import (
+	"strings"
+
+	"thirdwise/theory"
+)
+
+// inBars sets the words of a chart that has no bar lines between some, as far as a
+// line of print has room for them. Where not all are chords, it shows an example.
+func inBars(words []sign, k theory.Key) string {
+	const most = 8
+	words = withoutOtherLines(words)
+	bars := "|"
+	for _, w := range words {
+		for _, name := range chordsIn(w.String()) {
+			_, err := parseChord(name, k)
+			switch {
+			case strings.Count(bars, "|") > most:
+			case name == "/":
+				bars = strings.TrimSuffix(bars, "|") + "/ |"
+			case err != nil && !isNoChord(name):
+				return ", as in | C | Am | Dm | G |"
+			default:
+				bars += " " + name + " |"
+			}
+		}
+	}
+	if len(words) == 0 || len(words) > most {
+		bars += " …"
+	}
+	return ": " + bars
+}
+
+// withoutOtherLines leaves out what somebody drew for bar lines: one and the same sign
+// before, between and behind chords.
+func withoutOtherLines(words []sign) []sign {
+	if len(words) < 3 || len(words)%2 == 0 {
+		return words
+	}
+	var chords []sign
+	for i, w := range words {
+		switch {
+		case i%2 == 1:
+			chords = append(chords, w)
+		case w.String() != words[0].String():
+			return words
+		}
+	}
+	return chords
+}
+
+// chordsIn divides what stands between blanks at commas and dashes.
+func chordsIn(text string) []string {
+	if _, err := theory.ParseChord(text); err == nil {
+		return []string{text}
+	}
+	return strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(",-–—", r) })
+}
