@@ -96,11 +96,11 @@ func TestWhatCanOnlyMeanOneThingIsUnderstood(t *testing.T) {
 	}
 }
 
-func tuning(e *exercise.Exercise) any  { return e.Neck.Tuning.String() }
+func tuning(e *exercise.Exercise) any   { return e.Neck.Tuning.String() }
 func position(e *exercise.Exercise) any { return e.Position.String() }
-func density(e *exercise.Exercise) any { return e.Line.Density }
-func grid(e *exercise.Exercise) any    { return e.Line.Grid }
-func tempos(e *exercise.Exercise) any  { return e.Tempos }
-func feel(e *exercise.Exercise) any    { return e.Feel }
-func strum(e *exercise.Exercise) any   { return e.Strum[0].String() }
-func played(e *exercise.Exercise) any  { return chart.Unfold(e.Chart) }
+func density(e *exercise.Exercise) any  { return e.Line.Density }
+func grid(e *exercise.Exercise) any     { return e.Line.Grid }
+func tempos(e *exercise.Exercise) any   { return e.Tempos }
+func feel(e *exercise.Exercise) any     { return e.Feel }
+func strum(e *exercise.Exercise) any    { return e.Strum[0].String() }
+func played(e *exercise.Exercise) any   { return chart.Unfold(e.Chart) }
