@@ -20,7 +20,8 @@ type Notation struct {
 type Measure struct {
 	score.WrittenBar
 
-	Tick   int               // where it is first played, from the score's first bar
+	Tick   int               // where its bar is first played, from the score's first bar
+	Start  int               // ticks of the bar that are left out before it: the silence of a pickup
 	Length int               // ticks
 	Chords []score.ChordSpan // as first played, with ticks from the score's first bar
 
@@ -35,7 +36,7 @@ type Measure struct {
 // An Event is a third or a rest with a note value of its own. A third whose
 // length is no single value, or would hide the beat, is several tied events.
 type Event struct {
-	Tick, Length int   // ticks as played straight, from the start of the measure
+	Tick, Length int   // ticks as played straight, from the start of the bar
 	Thirds       []int // indexes into Score.Line, one for each time the measure is played; nil for a rest
 	Third        score.Third
 	Pitches      []theory.Pitch // that stand on the staff, from the lowest up: a third's two, or one of the bass
@@ -56,7 +57,7 @@ type Event struct {
 // Rest reports whether the event is a rest.
 func (e *Event) Rest() bool { return e.Thirds == nil }
 
-// End returns the tick at which the event ends, from the start of the measure.
+// End returns the tick at which the event ends, from the start of the bar.
 func (e *Event) End() int { return e.Tick + e.Length }
 
 // A Value is a note value by what part of a whole note it is: 1 for a whole, 4
@@ -97,9 +98,16 @@ func Notate(s *score.Score) *Notation {
 	n := &Notation{Score: s}
 	for _, written := range s.WrittenBars() {
 		first := s.Bars[written.Bars[0]]
-		n.Measures = append(n.Measures, Measure{
+		m := Measure{
 			WrittenBar: written, Tick: first.Tick, Length: s.Meter.Bar(), Section: first.Section, LineBegins: first.LineBegins, Chords: first.Chords,
-		})
+		}
+		if m.Again {
+			m.Section = ""
+		}
+		n.Measures = append(n.Measures, m)
+	}
+	if s.Pickup {
+		n.Measures[0].shorten(s)
 	}
 	for i := range n.Measures {
 		m := &n.Measures[i]
@@ -112,6 +120,19 @@ func Notate(s *score.Score) *Notation {
 	n.setAccidentals()
 	n.heldLast = n.findHeldLast()
 	return n
+}
+
+// shorten leaves out what is silent before a pickup, so that it is as long as it
+// sounds (Gould, Behind Bars, from memory).
+func (m *Measure) shorten(s *score.Score) {
+	for len(m.Chords) > 1 && m.Chords[0].None {
+		m.Chords = m.Chords[1:]
+	}
+	m.Start = m.Chords[0].Tick - m.Tick
+	if len(s.Line) > 0 {
+		m.Start = min(m.Start, max(0, s.Line[0].Tick-m.Tick))
+	}
+	m.Length -= m.Start
 }
 
 // HeldLastTime reports whether an event is the beginning of the third that is held
@@ -178,7 +199,7 @@ func (n *Notation) Bass() *Notation {
 func (m *Measure) writeEvents(s *score.Score) {
 	first := s.Stretches(m.Bars[0])
 	if len(first) == 1 && first[0].Third < 0 {
-		m.Events = []Event{{Length: m.Length, Value: 1, MeasureRest: true, Tuplet: -1}}
+		m.Events = []Event{{Tick: m.Start, Length: m.Length, Value: 1, MeasureRest: true, Tuplet: -1}}
 		return
 	}
 	thirds := make([][]int, len(first)) // by stretch
@@ -193,7 +214,7 @@ func (m *Measure) writeEvents(s *score.Score) {
 	for i, st := range first {
 		begun := len(m.Events)
 		for _, u := range units {
-			from, to := max(st.Start, u.start), min(st.End, u.end)
+			from, to := max(st.Start, u.start, m.Start), min(st.End, u.end)
 			if from >= to {
 				continue
 			}

@@ -14,6 +14,10 @@ type WrittenBar struct {
 	RepeatOpens bool    // a repeat begins before it
 	RepeatTimes int     // a repeat ends behind it: how often what it closes is played in all; otherwise 0
 	Ending      *Ending // what stands only for some of the times; nil for most
+
+	// Again tells that the chart writes the bar once and it stands here another time,
+	// because the line is another one.
+	Again bool
 }
 
 // An Ending says that a bar is played only at some times through a repeat.
@@ -79,7 +83,8 @@ func ordinal(n int) string {
 
 // WrittenBars returns the bars as they stand on the page. Bars that the chart
 // writes once and plays again become a repeat where they are the same each time,
-// or the same but for their ending; otherwise they are written out. Endings that the
+// or the same but for their ending; otherwise they are written out, and of those
+// that follow one another and are alike each becomes a repeat. Endings that the
 // chart writes are endings here; where the line differs earlier, they begin earlier.
 func (s *Score) WrittenBars() []WrittenBar {
 	var written []WrittenBar
@@ -87,13 +92,11 @@ func (s *Score) WrittenBars() []WrittenBar {
 		times, common := timesFrom(s.Bars, bar)
 		next := times[len(times)-1].end
 		shared := s.sharedBars(times, common)
-		if 2*shared < common || shared == 0 { // written out
-			for ; bar < next; bar++ {
-				written = append(written, WrittenBar{Bars: []int{bar}})
-			}
-			continue
+		if 2*shared < common || shared == 0 {
+			written = append(written, s.writtenOut(times)...)
+		} else {
+			written = append(written, s.fold(times, shared)...)
 		}
-		written = append(written, s.fold(times, shared)...)
 		bar = next
 	}
 	first := 1
@@ -200,6 +203,31 @@ func (s *Score) bassIn(b Bar) []BassNote {
 	return s.Bass[from:to]
 }
 
+// writtenOut writes all times through a repeat, and once only those that follow one
+// another and are alike.
+func (s *Score) writtenOut(times []playing) (written []WrittenBar) {
+	for t := 0; t < len(times); {
+		alike := s.alikeFrom(times, t, 0)
+		bars := s.fold(times[t:t+alike], times[t].length())
+		for i := range bars {
+			bars[i].Again = t > 0
+		}
+		written = append(written, bars...)
+		t += alike
+	}
+	return written
+}
+
+// alikeFrom returns how many times through a repeat, from time t on, are written alike
+// from one of their bars on; time t is among them.
+func (s *Score) alikeFrom(times []playing, t, from int) int {
+	alike := 1
+	for t+alike < len(times) && s.endAlike(times[t], times[t+alike], from) {
+		alike++
+	}
+	return alike
+}
+
 // fold writes bars that are played several times once, with an ending for each run
 // of times that end alike.
 func (s *Score) fold(times []playing, shared int) []WrittenBar {
@@ -216,10 +244,7 @@ func (s *Score) fold(times []playing, shared int) []WrittenBar {
 		return written
 	}
 	for t := 0; t < len(times); {
-		alike := 1 // times that end like time t, which is among them
-		for t+alike < len(times) && s.endAlike(times[t], times[t+alike], shared) {
-			alike++
-		}
+		alike := s.alikeFrom(times, t, shared)
 		var numbers []int
 		for n := range alike {
 			numbers = append(numbers, t+n+1)

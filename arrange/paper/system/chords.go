@@ -24,7 +24,10 @@ func (s *system) drawBeats() {
 	for i := range s.bars {
 		from, to := s.left[i]+s.bars[i].lead, s.end(i)-s.bars[i].end.width()
 		for _, tick := range beats {
-			x := from + (to-from)*float64(tick)/float64(s.bars[i].Length)
+			if tick < s.bars[i].Start {
+				continue
+			}
+			x := from + (to-from)*float64(tick-s.bars[i].Start)/float64(s.bars[i].Length)
 			s.add(drawing.Stroke(x, y+beatHeight, x+beatHeight*1.6, y-beatHeight, beatLine))
 		}
 	}

@@ -73,7 +73,8 @@ const (
 )
 
 // Break divides the music into rows of a width in staff spaces: a shortest path
-// over all breaks, as for the lines of a paragraph. A section always begins a row.
+// over all breaks, as for the lines of a paragraph. A section begins a row, unless it
+// or the one before is a single bar.
 // Thrift is what each row costs beside its looks. ok is false where a measure
 // alone is too wide.
 func (m *Music) Break(width, thrift float64) (rows []Row, ok bool) {
@@ -88,7 +89,7 @@ func (m *Music) Break(width, thrift float64) (rows []Row, ok bool) {
 		for j := i; j < n; j++ {
 			least += bars[j].width(0)
 			natural += bars[j].width(1)
-			if least > room || j > i && bars[j].Section != "" && !followsPickup(bars, j) {
+			if least > room || j > i && mustBreak(bars, j) {
 				break
 			}
 			c := thrift + rowCost(bars, phrase, i, j, room/natural) + cost[j+1]
@@ -151,6 +152,12 @@ func rowCost(bars []bar, phrase []int, first, last int, fill float64) float64 {
 		cost += endingCost
 	}
 	return cost
+}
+
+// mustBreak reports whether a bar must begin a row, for a section begins with it. One
+// of a single bar shares a row.
+func mustBreak(bars []bar, i int) bool {
+	return bars[i].Section != "" && !followsPickup(bars, i) && !endsSection(bars, i) && bars[i-1].Section == ""
 }
 
 // followsPickup reports whether a bar is the first behind a pickup, with which it

@@ -21,7 +21,7 @@ func costOfRows(m *Music, rows []Row, thrift, width float64) float64 {
 		for i := r.First; i <= r.Last; i++ {
 			least += bars[i].width(0)
 			natural += bars[i].width(1)
-			if i > r.First && bars[i].Section != "" && !followsPickup(bars, i) {
+			if i > r.First && !mayShare(m, i) {
 				return math.Inf(1)
 			}
 		}
@@ -31,6 +31,13 @@ func costOfRows(m *Music, rows []Row, thrift, width float64) float64 {
 		sum += thrift + rowCost(bars, phrasesOf(bars), r.First, r.Last, room/natural)
 	}
 	return sum
+}
+
+// mayShare reports whether a bar may stand inside a row: where no section begins, where
+// a pickup stands before it, and beside a section of a single bar.
+func mayShare(m *Music, i int) bool {
+	short := func(i int) bool { return i == len(m.bars)-1 || m.bars[i+1].Section != "" }
+	return m.bars[i].Section == "" || i == 1 && m.bars[0].Number == 0 || short(i) || m.bars[i-1].Section != "" && short(i-1)
 }
 
 // Every way to divide the bars is tried.

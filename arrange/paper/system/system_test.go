@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -287,14 +288,32 @@ func TestAnEndingHasOneBracket(t *testing.T) {
 	require.Equal(t, 2, brackets)
 }
 
-func TestASectionBeginsARow(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		for _, system := range systemsOf(t, arrangetest.AnyScore(t)) {
-			for _, b := range system.bars[1:] {
-				require.Empty(t, b.Section)
+func TestASectionBeginsARowUnlessOneOfASingleBarShares(t *testing.T) {
+	check := func(t require.TestingT, s *score.Score) {
+		for _, system := range systemsOf(t, s) {
+			for i, b := range system.bars[1:] {
+				if b.Section != "" && system.bars[i].Number != 0 {
+					single := system.bars[i].Section != "" || b.SectionEnds || i+2 == len(system.bars)
+					require.True(t, single, "%q stands inside a row", b.Section)
+				}
 			}
 		}
-	})
+	}
+	everyExercise(t, func(t *testing.T, s *score.Score) { check(t, s) })
+	rapid.Check(t, func(t *rapid.T) { check(t, arrangetest.AnyScore(t)) })
+	for _, c := range []struct{ chart, want string }{
+		{"[A] | C |\n  [B] | F | G | C | F |\n  [C] | C | F | G | C |", "5 4"},
+		{"[A] | C |\n  [B] | F |\n  [C] | G |\n  [D] | C |\n  [E] | F |\n  [F] | C |\n  [G] | G |\n  [H] | C |", "4 4"},
+	} {
+		s := arrangetest.Score(t, fmt.Sprintf("title: Short\nkey: C major\nchart: |\n  %s\n", c.chart))
+		rows, ok := Of(paper.Notate(s), Both).Break(pageWidth, 0)
+		require.True(t, ok)
+		var got []string
+		for _, r := range rows {
+			got = append(got, fmt.Sprint(r.Last-r.First+1))
+		}
+		require.Equal(t, c.want, strings.Join(got, " "), c.chart)
+	}
 }
 
 // The last row of a section may stay open.

@@ -14,7 +14,7 @@ import (
 // columns stand.
 type tabBar struct {
 	*paper.Measure
-	ticks        []int // of each column, from the start of the measure, rising
+	ticks        []int // of each column, from the start of the bar, rising
 	cell         int   // characters a column
 	begins, ends bool  // the measure begins, ends with it
 }
@@ -27,7 +27,7 @@ func (b tabBar) divided(m meter.Meter, width int) []tabBar {
 		parts := make([]tabBar, n)
 		fit := true
 		for i := range parts {
-			from, to := starts[(i*len(starts)+n-1)/n], b.Length
+			from, to := starts[(i*len(starts)+n-1)/n], b.Start+b.Length
 			if i < n-1 {
 				to = starts[((i+1)*len(starts)+n-1)/n]
 			}
@@ -72,7 +72,8 @@ func (b tabBar) columns(m meter.Meter) []int {
 		happens[c.Tick-b.Tick] = true
 	}
 	var ticks []int
-	for start := 0; start < b.Length; start += m.UnitTicks() {
+	first := b.Start - b.Start%m.UnitTicks() // the beat with which a pickup begins
+	for start := first; start < b.Start+b.Length; start += m.UnitTicks() {
 		ticks = append(ticks, dividedBeat(m, start, happens)...)
 	}
 	return ticks
