@@ -2,6 +2,7 @@ package web_test
 
 import (
 	"context"
+	_ "embed"
 	"encoding/base64"
 	"encoding/binary"
 	"fmt"
@@ -17,6 +18,7 @@ import (
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange/arrangetest"
@@ -38,19 +40,25 @@ type tab struct {
 	requests []string // that are for more than the page itself
 }
 
-// chromium returns the browser. The tests in it watch a clock, so they are left
-// out but where .ci/pages asks for them on a machine that does nothing else.
+// browsers says in what way tests use a browser: "required" fails them where there
+// is none; otherwise they are left out there, and in a short run.
+var browsers = os.Getenv("THIRDWISE_BROWSERS")
+
+// chromium returns the path of the browser.
 func chromium(t testing.TB) string {
 	t.Helper()
-	if os.Getenv("THIRDWISE_BROWSERS") != "required" {
-		t.Skip("tests in a browser are run by .ci/pages")
+	if testing.Short() {
+		t.Skip("a browser takes its time")
 	}
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
 		if path, err := exec.LookPath(name); err == nil {
 			return path
 		}
 	}
-	t.Fatal("chromium is not installed")
+	if browsers != "required" {
+		t.Skip("no Chromium is installed")
+	}
+	t.Fatal("Chromium is not installed")
 	return ""
 }
 
@@ -58,6 +66,7 @@ func chromium(t testing.TB) string {
 var started struct {
 	sync.Once
 	ctx    context.Context
+	err    error
 	folder string
 	stop   func()
 }
@@ -66,19 +75,25 @@ var started struct {
 func running(t testing.TB) context.Context {
 	path := chromium(t)
 	started.Do(func() {
-		folder, err := os.MkdirTemp("", "chromium")
-		require.NoError(t, err)
+		started.folder, started.err = os.MkdirTemp("", "chromium")
+		if started.err != nil {
+			return
+		}
 		options := append(chromedp.DefaultExecAllocatorOptions[:],
-			chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.UserDataDir(folder),
+			chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.UserDataDir(started.folder),
 			chromedp.Flag("disable-quic", true), chromedp.Flag("mute-audio", false),
-			chromedp.WindowSize(1440, 900),
+			chromedp.WSURLReadTimeout(time.Minute), chromedp.WindowSize(1440, 900),
 		)
 		allocated, stop := chromedp.NewExecAllocator(context.Background(), options...)
 		ctx, cancel := chromedp.NewContext(allocated)
-		require.NoError(t, chromedp.Do(ctx)) // starts it
-		started.ctx, started.folder = ctx, folder
+		started.err = chromedp.Do(ctx) // starts it
+		started.ctx = ctx
 		started.stop = func() { cancel(); stop() }
 	})
+	if started.err != nil && browsers != "required" {
+		t.Skip("Chromium does not start here: ", started.err)
+	}
+	require.NoError(t, started.err)
 	return started.ctx
 }
 
@@ -165,53 +180,34 @@ func (b *tab) enter(selector, value string) {
 		field.dispatchEvent(new Event("change"));`, selector, value))
 }
 
-// ear is a script that keeps a copy of all that a page plays, from the first
-// frame of its audio context on.
-const ear = `
-const recorder = "data:text/javascript," + encodeURIComponent(` + "`" + `
-registerProcessor("ear", class extends AudioWorkletProcessor {
-  constructor() { super(); this.kept = []; this.port.onmessage = () => { this.port.postMessage(this.kept); this.kept = []; }; }
-  process([input]) {
-    const [left, right] = input;
-    this.kept.push({ frame: currentFrame, left: left ? left.slice() : null, right: right ? right.slice() : null });
-    return true;
-  }
-});` + "`" + `);
-window.ear = { first: -1 };
-const addModule = AudioWorklet.prototype.addModule;
-AudioWorklet.prototype.addModule = async function (url) { await addModule.call(this, recorder); return addModule.call(this, url); };
-const connect = AudioNode.prototype.connect;
-AudioNode.prototype.connect = function (to, ...rest) {
-  if (to instanceof AudioDestinationNode) {
-    const node = new AudioWorkletNode(this.context, "ear", { numberOfOutputs: 0 });
-    connect.call(this, node);
-    window.ear.context = this.context;
-    window.ear.heard = () => new Promise((resolve) => {
-      node.port.onmessage = ({ data }) => {
-        const at = data.find((d) => d.left && d.left.some((x) => x !== 0));
-        const first = data[0]?.frame ?? 0;
-        const both = new Float32Array(2 * 128 * data.length);
-        data.forEach((d, i) => {
-          if (d.left) { both.set(d.left, 128 * i); both.set(d.right, 128 * (data.length + i)); }
-        });
-        let text = "";
-        const bytes = new Uint8Array(both.buffer);
-        for (let i = 0; i < bytes.length; i += 8192) text += String.fromCharCode(...bytes.subarray(i, i + 8192));
-        resolve({ first, samples: btoa(text) });
-      };
-      node.port.postMessage(0);
-    });
-  }
-  return connect.call(this, to, ...rest);
-};`
+// device is a script that gives a page a sound device whose time passes when a
+// test lets it pass; see [tab.pass].
+//
+//go:embed testdata/device.js
+var device string
 
-// listen waits until some seconds more were heard, however busy the machine is.
-func (b *tab) listen(seconds float64) {
+// play presses Play and waits until the page has what it plays at first.
+func (b *tab) play() {
 	b.t.Helper()
-	now := func() float64 { return evaluate[float64](b, "ear.context?.currentTime ?? 0") }
-	for until := now() + seconds; now() < until; {
-		time.Sleep(50 * time.Millisecond)
-	}
+	b.press("Play")
+	b.until(`document.querySelector(".play").innerText.trim() === "Pause"`)
+	b.pass(0)
+}
+
+// pass lets seconds of sound pass, however long that takes. The page has a device.
+func (b *tab) pass(seconds float64) {
+	b.t.Helper()
+	evaluate[chromedp.Void](b, fmt.Sprintf("device.pass(%f)", seconds))
+}
+
+// until waits until an expression is true. A page that waits for ever fails the
+// test after the two minutes of its tab.
+func (b *tab) until(expression string) {
+	b.t.Helper()
+	evaluate[bool](b, fmt.Sprintf(`new Promise((resolve) => {
+		const look = () => (%s) ? resolve(true) : setTimeout(look, 20);
+		look();
+	})`, expression))
 }
 
 // heard returns what was played since it was last asked: the frame of the audio
@@ -221,7 +217,7 @@ func (b *tab) heard() (first int, left, right []float32) {
 	got := evaluate[struct {
 		First   int
 		Samples string
-	}](b, "ear.heard()")
+	}](b, "device.heard()")
 	bytes, err := base64.StdEncoding.DecodeString(got.Samples)
 	require.NoError(b.t, err)
 	samples := make([]float32, len(bytes)/4)
@@ -229,6 +225,16 @@ func (b *tab) heard() (first int, left, right []float32) {
 		samples[i] = math.Float32frombits(binary.LittleEndian.Uint32(bytes[4*i:]))
 	}
 	return got.First, samples[:len(samples)/2], samples[len(samples)/2:]
+}
+
+// isAlone holds that the page has asked for nothing, and had nothing to say to the
+// console.
+func (b *tab) isAlone() {
+	b.t.Helper()
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	assert.Empty(b.t, b.requests)
+	assert.Empty(b.t, b.messages)
 }
 
 // practice writes the practice page of a score alone into an empty folder.

@@ -6,9 +6,7 @@ import (
 	"image/png"
 	"os"
 	"path/filepath"
-	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
@@ -25,11 +23,12 @@ var pictures = flag.Bool("pictures", false, "take the README's pictures anew")
 func TestPicturesInTheReadme(t *testing.T) {
 	for name, show := range map[string]func(t *testing.T) *tab{
 		"practice-page.png": func(t *testing.T) *tab {
-			b := open(t, practice(t, "porch-light", arrangetest.Named(t, "porch-light")), "")
+			b := open(t, practice(t, "porch-light", arrangetest.Named(t, "porch-light")), device)
 			b.do(chromedp.EmulateViewport(1200, 780))
 			b.enter(".count-in", "none")
-			b.press("Play")
-			require.Eventually(t, func() bool { return strings.HasPrefix(b.text(".count"), "bar 2, beat 3") }, time.Minute, 20*time.Millisecond)
+			b.play()
+			b.pass(4 + 2.2) // into the third beat of bar two at 60 beats per minute
+			b.until(`document.querySelector(".count").innerText === "bar 2, beat 3"`)
 			return b
 		},
 		"workbench.png": func(t *testing.T) *tab {
@@ -38,7 +37,7 @@ func TestPicturesInTheReadme(t *testing.T) {
 			text, err := exercises.Files.ReadFile("porch-light.yaml")
 			require.NoError(t, err)
 			b.write(string(text))
-			time.Sleep(500 * time.Millisecond)
+			b.follow()
 			return b
 		},
 	} {

@@ -22,6 +22,9 @@ import (
 	"thirdwise/cmd/thirdwise/web/bench"
 )
 
+// kept is true once what is written is kept in the browser.
+const kept = `document.querySelector(".shelf .hint").innerText === "Kept in this browser"`
+
 // workbench writes the workbench alone into an empty folder.
 func workbench(t testing.TB) string {
 	file := filepath.Join(t.TempDir(), "workbench.html")
@@ -38,6 +41,12 @@ func (b *tab) write(text string) {
 	b.script("delete document.documentElement.dataset.arranged")
 	b.enter("#exercise", text)
 	b.do(chromedp.WaitReady(chromedp.CSS("html[data-arranged]")))
+}
+
+// follow waits until what is heard is what is written.
+func (b *tab) follow() {
+	b.t.Helper()
+	b.do(chromedp.WaitReady(chromedp.CSS(`html[data-followed="true"]`)))
 }
 
 func (b *tab) text(selector string) string {
@@ -59,7 +68,7 @@ func TestWorkbenchMakesTheKit(t *testing.T) {
 	b.write("")
 	assert.NotEmpty(t, b.text(".findings"), "an empty exercise has mistakes")
 	b.write(text)
-	assert.Equal(t, "No mistakes", b.text("#findings-count"))
+	assert.Equal(t, "No mistakes", b.text("#findings-count"), b.text(".findings"))
 	b.enter(`.shelf input[type="text"]`, "side-door.yaml")
 	b.press("Download kit")
 	file := filepath.Join(folder, "side-door.zip")
@@ -119,9 +128,7 @@ func TestFieldsWriteIntoTheText(t *testing.T) {
 	choose("Tempos", "70 90")
 	assert.Equal(t, "# for Tuesday\ntitle: Door\nkey: C major # as sung\nchart: |\n  | C | Am |\nline:\n  density: 75%\n  grid: sixteenths # to begin with\ntempos: [70, 90]\n", text())
 	choose("Key: move to", "D")
-	require.Eventually(t, func() bool {
-		return text() != "" && evaluate[bool](b, `document.querySelector("#exercise").value.includes("| D | Bm |")`)
-	}, 10*time.Second, 50*time.Millisecond)
+	b.until(`document.querySelector("#exercise").value.includes("| D | Bm |")`)
 	assert.Contains(t, text(), "key: D major # as sung\n")
 	b.press("Add to the chart")
 	assert.Contains(t, text(), "  | D | Bm |\n  | 1 | 6 | 2 | 5 |\n")
@@ -130,7 +137,7 @@ func TestFieldsWriteIntoTheText(t *testing.T) {
 	assert.Contains(t, text(), "  | C | Am |\nline:")
 	b.press("Step forward")
 	moved := text()
-	require.Eventually(t, func() bool { return b.text(".shelf .hint") == "Kept in this browser" }, 10*time.Second, 50*time.Millisecond)
+	b.until(kept)
 
 	b.do(chromedp.Navigate("file://"+file), chromedp.WaitReady(chromedp.CSS("html[data-ready]")))
 	assert.Equal(t, moved, text())
@@ -143,21 +150,20 @@ func TestFieldsWriteIntoTheText(t *testing.T) {
 // What is written is heard while it plays, from a bar on, and nothing of it is
 // markup.
 func TestWorkbenchPlaysWhatIsWritten(t *testing.T) {
-	b := open(t, workbench(t), ear)
+	b := open(t, workbench(t), device)
 	b.write("title: <b>Door</b>\nkey: C major\nchart: '[<img src=x>] | C | Am |'\ntempos: [240]\n")
 	assert.Zero(t, evaluate[int](b, "document.images.length"))
 	assert.Equal(t, "false", evaluate[string](b, `String([...document.querySelectorAll(".music b, .music img")].length > 0)`))
-	time.Sleep(500 * time.Millisecond)
-	b.press("Play")
-	b.do(chromedp.WaitReady(chromedp.CSS(`[aria-current="true"]`)))
+	b.follow()
+	b.play()
+	b.pass(1.2)
+	b.until(`document.querySelector(".chord-now").innerText === "C"`)
 	b.write("title: Door\nkey: C major\nchart: '| F | G |'\ntempos: [240]\n")
-	require.Eventually(t, func() bool { return b.text(".chord-now") == "F" || b.text(".chord-now") == "G" }, 10*time.Second, 20*time.Millisecond)
-	assert.Equal(t, "Pause", b.text(".play"))
+	b.follow()
+	b.pass(4)
+	b.until(`["F", "G"].includes(document.querySelector(".chord-now").innerText)`)
 	b.press("Pause")
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	assert.Empty(t, b.requests)
-	assert.Empty(t, b.messages)
+	b.isAlone()
 }
 
 // Of two windows on one exercise, the later to write is told.
@@ -165,7 +171,7 @@ func TestTwoWindowsOnOneExercise(t *testing.T) {
 	file := workbench(t)
 	b := open(t, file, "")
 	b.write("title: One\nkey: C major\nchart: '| C |'\n")
-	require.Eventually(t, func() bool { return b.text(".shelf .hint") == "Kept in this browser" }, 10*time.Second, 50*time.Millisecond)
+	b.until(kept)
 	// Another window writes: here, another hand in the same storage.
 	evaluate[chromedp.Void](b, `new Promise((resolve) => {
 		const request = indexedDB.open("thirdwise", 1);
@@ -178,10 +184,10 @@ func TestTwoWindowsOnOneExercise(t *testing.T) {
 		};
 	})`)
 	b.write("title: Three\nkey: C major\nchart: '| C |'\n")
-	require.Eventually(t, func() bool { return b.text(".notice") != "" }, 10*time.Second, 50*time.Millisecond)
+	b.until(`document.querySelector(".notice").innerText !== ""`)
 	assert.Contains(t, b.text(".notice"), "Another window has changed this exercise")
 	b.press("Take what is there")
-	require.Eventually(t, func() bool { return evaluate[string](b, `document.querySelector("#exercise").value`) == "title: Two" }, 10*time.Second, 50*time.Millisecond)
+	b.until(`document.querySelector("#exercise").value === "title: Two"`)
 }
 
 // What is too large is told so, and what takes long is left as soon as there is
@@ -191,7 +197,6 @@ func TestHugeTextsDoNotHang(t *testing.T) {
 	b.write("title: Huge\nkey: C major\nchart: |\n" + strings.Repeat("  # | C | Am | Dm | G |\n", 60_000))
 	assert.Contains(t, b.text(".findings"), "bytes")
 	b.enter("#exercise", "title: Long\nkey: C major\nchart: |\n"+strings.Repeat("  | C | Am | Dm G | G7 |\n", 1024))
-	time.Sleep(2500 * time.Millisecond)
 	b.write("title: Short\nkey: C major\nchart: '| C | G |'\n")
 	assert.Equal(t, "No mistakes", b.text("#findings-count"))
 	assert.Equal(t, "Short", evaluate[string](b, `document.querySelector(".music title").textContent`))

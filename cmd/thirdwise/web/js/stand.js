@@ -65,19 +65,22 @@ export class Stand {
   open(contents) {
     const last = this.piece.bars.length - 1;
     const whole = this.settings.from === 0 && this.settings.to === last;
+    const first = this.settings.tempo === this.piece.tempos[0]; // and not one that was chosen
     this.piece = contents.piece;
     for (const part of this.piece.parts) {
       if (!this.parts.has(part.number)) this.parts.set(part.number, { on: true, level: 1 });
     }
     const bars = this.piece.bars.length - 1;
     const range = whole ? { from: 0, to: bars } : { from: Math.min(this.settings.from, bars), to: Math.min(this.settings.to, bars) };
-    this.settings = { ...this.settings, ...range };
+    /** @type {Partial<Settings>} */
+    const change = first ? { ...range, tempo: this.piece.tempos[0] } : range;
+    this.settings = { ...this.settings, ...change };
     this.at = Math.min(this.at, bars);
     const score = typeof contents.score === "string" ? contents.score : JSON.stringify(contents.score);
     const reopen = () => {
       this.engine.call("open", score, rate, this.piece.gain).then(() => this.player.warm(this.at), () => {});
     };
-    this.player.set({ ...range }, { piece: this.piece, reopen });
+    this.player.set({ ...change }, { piece: this.piece, reopen });
     this.neck.piece = this.piece;
     this.neck.lay();
     this.sheet.show(contents.strips);

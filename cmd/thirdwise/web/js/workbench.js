@@ -41,6 +41,7 @@ class Workbench {
     this.again = false;
     this.heard = 0;
     this.resized = 0;
+    this.waiting = 0; // for a text that takes long while there is a newer one
     this.exercises = new ExercisesPanel(this.editor, contents.examples);
     this.form = settingsForm(this.editor, (key) => this.move(key));
     this.shown = "sheet";
@@ -84,7 +85,8 @@ class Workbench {
   async arrange() {
     if (this.busy) {
       this.again = true;
-      if (performance.now() - this.begun > patience) this.giveUp();
+      clearTimeout(this.waiting);
+      this.waiting = setTimeout(() => this.giveUp(), this.begun + patience - performance.now());
       return;
     }
     this.busy = true;
@@ -99,6 +101,7 @@ class Workbench {
     } catch (error) {
       if (!this.again) this.editor.show([{ severity: "mistake", message: /** @type {Error} */ (error).message }]);
     }
+    clearTimeout(this.waiting);
     if (!this.again) document.documentElement.dataset.arranged = String(Math.round(performance.now() - this.begun));
     this.busy = false;
     if (this.again) {
@@ -122,9 +125,11 @@ class Workbench {
     if (!this.stand) {
       this.stand = new Stand(this.sound, { piece, strips, score: await this.paper.call("score") });
       this.layStand(this.stand);
+      document.documentElement.dataset.followed = "true";
       return;
     }
     this.stand.sheet.show(strips);
+    document.documentElement.dataset.followed = "false";
     clearTimeout(this.heard);
     this.heard = setTimeout(() => this.hear(), soon);
     await this.showText();
@@ -135,7 +140,9 @@ class Workbench {
     const latest = this.latest;
     const score = await this.paper.call("score");
     // While the score was asked for another text may have been arranged.
-    if (latest && latest === this.latest) this.stand?.open({ ...latest, score });
+    if (!latest || latest !== this.latest) return;
+    this.stand?.open({ ...latest, score });
+    document.documentElement.dataset.followed = "true";
   }
 
   /** @param {Stand} stand */
