@@ -22,11 +22,11 @@ import (
 func BenchmarkMix(b *testing.B) {
 	r := newRoll(Track{Performance: playAlong(16, 100)}, newCache(44100, NewClips()))
 	d := newDesk(score.Full, &smallRoom, 1, 44100)
-	var parts block
+	var parts sheaf
 	left, right := make([]float32, blockLength), make([]float32, blockLength)
 	pass := func() {
 		for from := 0; from < r.frames-blockLength; from += blockLength {
-			parts.fill(r, d.parts, from, blockLength)
+			parts.fill(r, d.parts(), from, blockLength)
 			d.mix(left, right, &parts.parts)
 		}
 	}

@@ -2,6 +2,7 @@ package synth
 
 import (
 	"math"
+	"slices"
 
 	"thirdwise/arrange/score"
 	"thirdwise/synth/pluck"
@@ -25,8 +26,39 @@ var seats = [...]seat{
 	score.Bass:       {pluck.BassGuitar, 1.1, 0},
 }
 
-// A desk sets the parts of one mix in the stereo image and in the room.
-type desk struct {
+// A desk sets the parts of one mix in the stereo image and in the room: it is the sum
+// of the mix's stems.
+type desk struct{ stems []*stem }
+
+// newDesk returns the desk of a mix. The space may be nil.
+func newDesk(m score.Mix, around *space, gain float32, rate int) *desk {
+	d := new(desk)
+	for _, parts := range stemsOf(m) {
+		d.stems = append(d.stems, newStem(parts, around, gain, rate))
+	}
+	return d
+}
+
+// stemsOf divides the parts of a mix into stems: the click, what accompanies the guide,
+// and the guide. Mixes of one performance share them, and a mix is the same samples
+// whatever others are made.
+func stemsOf(m score.Mix) [][]score.Part {
+	var stems [3][]score.Part
+	for _, p := range m.Parts() {
+		in := &stems[1]
+		switch p {
+		case score.Click:
+			in = &stems[0]
+		case score.GuideUpper, score.GuideLower:
+			in = &stems[2]
+		}
+		*in = append(*in, p)
+	}
+	return slices.DeleteFunc(stems[:], func(parts []score.Part) bool { return len(parts) == 0 })
+}
+
+// A stem is some parts of a mix, set in the stereo image and in the room together.
+type stem struct {
 	parts       []score.Part
 	left, right [len(seats)]float32 // gains
 	gain        float32             // of the room
@@ -34,43 +66,61 @@ type desk struct {
 	send        []float32           // what goes to the room
 }
 
-// newDesk returns the desk of a mix. The space may be nil.
-func newDesk(m score.Mix, around *space, gain float32, rate int) *desk {
-	d := &desk{parts: m.Parts(), gain: gain}
-	for _, p := range d.parts {
+// newStem returns a stem. The click has no room around it, so that it stays clear.
+func newStem(parts []score.Part, around *space, gain float32, rate int) *stem {
+	s := &stem{parts: parts, gain: gain}
+	for _, p := range parts {
 		// Equal power: both sides of a part in the middle are 3 dB down.
 		angle := (seats[p].pan + 1) * math.Pi / 4
-		d.left[p] = gain * float32(math.Cos(angle))
-		d.right[p] = gain * float32(math.Sin(angle))
+		s.left[p] = gain * float32(math.Cos(angle))
+		s.right[p] = gain * float32(math.Sin(angle))
 	}
-	if around != nil {
-		d.room = newRoom(*around, rate)
+	if around != nil && !slices.Contains(parts, score.Click) {
+		s.room = newRoom(*around, rate)
 	}
-	return d
+	return s
+}
+
+// parts returns the parts of all stems.
+func (d *desk) parts() []score.Part {
+	var parts []score.Part
+	for _, s := range d.stems {
+		parts = append(parts, s.parts...)
+	}
+	return parts
 }
 
 // mix fills left and right with the mix of the parts' next samples, slices of the
-// same length, nil where a part is silent. The click has no room around it, so that
-// it stays clear.
+// same length, nil where a part is silent.
 func (d *desk) mix(left, right []float32, parts *[len(seats)][]float32) {
 	clear(left)
 	clear(right)
-	d.send = resized(d.send, len(left))
-	clear(d.send)
-	silent := true
-	for _, p := range d.parts {
-		part := parts[p]
-		if part == nil {
-			continue
-		}
-		addScaled(left, part, d.left[p])
-		addScaled(right, part, d.right[p])
-		if d.room != nil && p != score.Click {
-			addScaled(d.send, part, 1)
-			silent = false
+	for _, s := range d.stems {
+		s.add(left, right, parts)
+	}
+}
+
+// add adds to left and right the stem of the parts' next samples, and reports whether
+// it is heard.
+func (s *stem) add(left, right []float32, parts *[len(seats)][]float32) (heard bool) {
+	var sounding [][]float32
+	for _, p := range s.parts {
+		if part := parts[p]; part != nil {
+			addScaled(left, part, s.left[p])
+			addScaled(right, part, s.right[p])
+			sounding = append(sounding, part)
 		}
 	}
-	if d.room != nil {
-		d.room.add(left, right, d.send, d.gain, silent)
+	if s.room == nil {
+		return len(sounding) > 0
 	}
+	if len(sounding) == 1 {
+		return s.room.add(left, right, sounding[0], s.gain, false)
+	}
+	s.send = resized(s.send, len(left))
+	clear(s.send)
+	for _, part := range sounding {
+		addScaled(s.send, part, 1)
+	}
+	return s.room.add(left, right, s.send, s.gain, len(sounding) == 0)
 }

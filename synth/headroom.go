@@ -91,7 +91,7 @@ const (
 
 // A stretch is some frames of a mix. Its memory is used again for the next.
 type stretch struct {
-	parts       block
+	parts       sheaf
 	left, right []float32
 }
 
@@ -100,7 +100,7 @@ type stretch struct {
 func (s *stretch) peak(d *desk, reach int, r *roll, from, to int, floor float32) float32 {
 	const margin = loudness.Reach
 	frames := reach + to - from + 2*margin
-	s.parts.fill(r, d.parts, from-margin-reach, frames)
+	s.parts.fill(r, d.parts(), from-margin-reach, frames)
 	s.left, s.right = resized(s.left, frames), resized(s.right, frames)
 	d.mix(s.left, s.right, &s.parts.parts)
 	return loudness.PeakAbove(s.left[reach:], s.right[reach:], floor)
@@ -110,9 +110,11 @@ func (s *stretch) peak(d *desk, reach int, r *roll, from, to int, floor float32)
 // bounds and the room left out.
 func (d *desk) bound(parts *[len(seats)][]float32, span int) float32 {
 	var left, right float32
-	for _, p := range d.parts {
-		left += d.left[p] * parts[p][span]
-		right += d.right[p] * parts[p][span]
+	for _, s := range d.stems {
+		for _, p := range s.parts {
+			left += s.left[p] * parts[p][span]
+			right += s.right[p] * parts[p][span]
+		}
 	}
 	return max(left, right)
 }

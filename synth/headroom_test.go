@@ -23,7 +23,7 @@ func TestPeakIsThatOfTheWholeTrack(t *testing.T) {
 		dry := newDesk(score.Full, nil, 1, 44100)
 		count := r.frames / crestSpan
 		var bounds [len(seats)][]float32
-		for _, p := range dry.parts {
+		for _, p := range dry.parts() {
 			bounds[p] = make([]float32, count)
 			r.bound(bounds[p], p, 0)
 		}

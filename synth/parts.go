@@ -45,7 +45,7 @@ type Passage struct {
 	events []event // that have not ended, rising in start
 	at     int     // frame of the performance that is read next
 	quiet  int     // frames read since the last event ended
-	block  block
+	sheaf  sheaf
 }
 
 // Passage returns the notes of a part that are written in a bar, an index into the
@@ -81,8 +81,8 @@ func (g *Passage) Read(left, right []float32) bool {
 		return false
 	}
 	frames := len(left)
-	g.block.buffers[g.part] = resized(g.block.buffers[g.part], frames)
-	dry := g.block.buffers[g.part]
+	g.sheaf.buffers[g.part] = resized(g.sheaf.buffers[g.part], frames)
+	dry := g.sheaf.buffers[g.part]
 	clear(dry)
 	if len(g.events) == 0 {
 		g.quiet += frames
@@ -90,8 +90,8 @@ func (g *Passage) Read(left, right []float32) bool {
 	g.events = slices.DeleteFunc(g.events, func(e event) bool {
 		return e.start < g.at+frames && g.parts.roll.play(dry, e, g.at) <= g.at+frames
 	})
-	g.block.parts[g.part] = dry
-	g.desk.mix(left, right, &g.block.parts)
+	g.sheaf.parts[g.part] = dry
+	g.desk.mix(left, right, &g.sheaf.parts)
 	g.parts.roll.fade(left, right, g.at)
 	g.at += frames
 	return true

@@ -13,13 +13,61 @@ import (
 // while, few enough for the processor's nearer caches.
 const blockLength = 4096
 
-// A block is the next samples of every part that a rendition's tracks need.
-type block struct {
+// A sheaf is the next samples of some parts of a roll.
+type sheaf struct {
 	parts   [len(seats)][]float32 // nil where a part is silent
 	buffers [len(seats)][]float32 // what parts are slices of
+}
+
+// fill makes the next samples of some parts of a roll, from a frame on.
+func (s *sheaf) fill(r *roll, parts []score.Part, from, frames int) {
+	for _, p := range parts {
+		s.buffers[p] = resized(s.buffers[p], frames)
+		s.parts[p] = nil
+		if r.mix(s.buffers[p], p, from) {
+			s.parts[p] = s.buffers[p]
+		}
+	}
+}
+
+// A block is the next samples of each stem that a rendition's tracks need.
+type block struct {
+	stems   []stereo
 	frames  int
 	leadsIn bool         // it comes before the first frame
 	waiting atomic.Int32 // tracks that have yet to read it
+}
+
+// stereo is the samples of a stem.
+type stereo struct {
+	left, right []float32
+	heard       bool
+}
+
+// set makes a stem of its parts' next samples.
+func (s *stereo) set(of *stem, frames int, parts *[len(seats)][]float32) {
+	s.left, s.right = resized(s.left, frames), resized(s.right, frames)
+	clear(s.left)
+	clear(s.right)
+	s.heard = of.add(s.left, s.right, parts)
+}
+
+// console returns the stems of some mixes, each once, and which of them a mix is the sum
+// of.
+func (s *recording) console(mixes []score.Mix) (stems []*stem, of [][]int) {
+	for _, m := range mixes {
+		var own []int
+		for _, parts := range stemsOf(m) {
+			i := slices.IndexFunc(stems, func(known *stem) bool { return slices.Equal(known.parts, parts) })
+			if i < 0 {
+				i = len(stems)
+				stems = append(stems, newStem(parts, s.space, s.gain, s.cache.rate))
+			}
+			own = append(own, i)
+		}
+		of = append(of, own)
+	}
+	return stems, of
 }
 
 // needs returns the parts that any of some mixes has.
@@ -35,38 +83,27 @@ func needs(mixes []score.Mix) []score.Part {
 	return parts
 }
 
-// fill makes the next samples of some parts of a roll, from a frame on.
-func (b *block) fill(r *roll, parts []score.Part, from, frames int) {
-	b.frames = frames
-	for _, p := range parts {
-		b.buffers[p] = resized(b.buffers[p], frames)
-		b.parts[p] = nil
-		if r.mix(b.buffers[p], p, from) {
-			b.parts[p] = b.buffers[p]
-		}
-	}
-}
-
 // resized returns a slice of some length, in the memory of another where that is
 // enough; what it holds is left open.
 func resized(s []float32, length int) []float32 { return slices.Grow(s[:0], length)[:length] }
 
 // play makes mixes of a roll at the same time, a block at a time, and writes each to
-// its writer: one goroutine mixes the parts, and one a mix sets the desk. It returns
+// its writer: one goroutine makes the stems, and one a mix adds them up. It returns
 // when all is written; an error ends the recording.
 func (s *recording) play(r *roll, mixes []score.Mix, to []audiofile.Writer) {
 	const ahead = 3 // blocks in the making
-	var desks sync.WaitGroup
+	stems, of := s.console(mixes)
 	free := make(chan *block, ahead)
 	for range ahead {
-		free <- new(block)
+		free <- &block{stems: make([]stereo, len(stems))}
 	}
+	var tracks sync.WaitGroup
 	queues := make([]chan *block, len(mixes))
-	for i, m := range mixes {
+	for i := range mixes {
 		queue := make(chan *block, ahead)
 		queues[i] = queue
-		desks.Go(func() {
-			if err := s.mix(r, newDesk(m, s.space, s.gain, r.cache.rate), queue, free, to[i]); err != nil {
+		tracks.Go(func() {
+			if err := s.write(r, of[i], queue, free, to[i]); err != nil {
 				s.fail(err)
 			}
 			for b := range queue {
@@ -75,43 +112,44 @@ func (s *recording) play(r *roll, mixes []score.Mix, to []audiofile.Writer) {
 		})
 	}
 	parts := needs(mixes)
+	var next sheaf
 	lead := 0
-	if r.loop {
-		lead = s.reach()
+	if r.loop { // whole blocks
+		lead = (s.reach() + blockLength - 1) / blockLength * blockLength
 	}
 	for from := -lead; from < r.frames && s.ctx.Err() == nil; {
 		b := <-free
-		n := min(blockLength, r.frames-from)
-		if from < 0 {
-			n = min(n, -from)
-		}
+		b.frames = min(blockLength, r.frames-from)
 		b.leadsIn = from < 0
-		b.fill(r, parts, from, n)
+		next.fill(r, parts, from, b.frames)
+		for i, stem := range stems {
+			b.stems[i].set(stem, b.frames, &next.parts)
+		}
 		b.waiting.Store(int32(len(queues)))
 		for _, queue := range queues {
 			queue <- b
 		}
-		from += n
+		from += b.frames
 	}
 	for _, queue := range queues {
 		close(queue)
 	}
-	desks.Wait()
+	tracks.Wait()
 }
 
-// mix writes blocks of parts as a desk sets them. What leads in is not written: it is
-// what a loop's end leaves in the room.
-func (s *recording) mix(r *roll, d *desk, queue <-chan *block, free chan<- *block, to audiofile.Writer) error {
+// write writes blocks of stems as a track that is the sum of some of them. What leads in
+// is not written: it is what a loop's end leaves in the room.
+func (s *recording) write(r *roll, stems []int, queue <-chan *block, free chan<- *block, to audiofile.Writer) error {
 	var left, right [blockLength]float32
 	at := 0
 	for b := range queue {
 		n := b.frames
-		d.mix(left[:n], right[:n], &b.parts)
-		leadsIn := b.leadsIn
-		b.release(free)
-		if leadsIn {
+		if b.leadsIn {
+			b.release(free)
 			continue
 		}
+		b.sum(left[:n], right[:n], stems)
+		b.release(free)
 		r.fade(left[:n], right[:n], at)
 		at += n
 		if err := to.Write(left[:n], right[:n]); err != nil {
@@ -119,6 +157,18 @@ func (s *recording) mix(r *roll, d *desk, queue <-chan *block, free chan<- *bloc
 		}
 	}
 	return nil
+}
+
+// sum fills left and right with the sum of some stems.
+func (b *block) sum(left, right []float32, stems []int) {
+	clear(left)
+	clear(right)
+	for _, i := range stems {
+		if s := &b.stems[i]; s.heard {
+			addScaled(left, s.left, 1)
+			addScaled(right, s.right, 1)
+		}
+	}
 }
 
 // release hands a block back once all tracks have read it.

@@ -133,7 +133,7 @@ func Render(ctx context.Context, tracks []Track, o Options) ([]Result, error) {
 	s.layOut()
 	s.cache.prepare()
 	s.setGain()
-	concurrently(len(s.renditions), func(i int) { s.write(s.renditions[i]) })
+	concurrently(len(s.renditions), func(i int) { s.make(s.renditions[i]) })
 	if err := context.Cause(ctx); err != nil {
 		return nil, err
 	}
@@ -206,8 +206,8 @@ func concurrently(n int, work func(i int)) {
 	all.Wait()
 }
 
-// write makes all tracks of a rendition.
-func (s *recording) write(r *rendition) {
+// make makes all tracks of a rendition.
+func (s *recording) make(r *rendition) {
 	files := make([]*trackWriter, len(r.tracks))
 	writers := make([]audiofile.Writer, len(r.tracks))
 	for i, track := range r.tracks {

@@ -20,16 +20,20 @@ var smallRoom = space{decay: 0.4, level: -20, dull: 0.25}
 // other (J.-M. Jot and A. Chaigne, Digital Delay Networks for Designing Artificial
 // Reverberators, AES 90th Convention (1991); from memory). The lines of either half
 // go to one side each, so that the sides differ, and nothing is lost when they are
-// added up.
+// added up. Diffusers before the lines make of each sound a row of them, without
+// colour: all-pass filters (M. Schroeder, Natural Sounding Artificial Reverberation, J.
+// Audio Eng. Soc. 10 (1962)).
+//
+//	in ─▶ diffuser ─▶ diffuser ─┬─▶ + ─▶ line 0 ─▶ dull ─┬─▶ left
+//	                            ├─▶ + ─▶ line 1 ─▶ dull ─┤
+//	                            ┆   ▲                    ┆   ▶ right
+//	                            └─▶ + ─▶ line 5 ─▶ dull ─┤
+//	                                ╰── each line's own less their mean, twice ◀─╯
 type room struct {
-	diffusers [2]diffuser
+	diffusers [diffusers]delay
 	lines     [lines]delay
-	feedback  [lines]float32
+	net       network
 	level     float32
-	dull      float32
-	out       [lines][chunk]float32
-	before    [lines]float32 // the sample before out
-	sum, in   [chunk]float32
 	quiet     int // frames since anything was sent to it
 	forgets   int // frames after which all in it is silence
 }
@@ -40,19 +44,21 @@ const lines = 6
 
 var lineLengths = [lines]float64{11.3, 18.7, 29.3, 14.9, 23.9, 34.7}
 
-// The lengths in milliseconds of the diffusers before the lines.
-var diffuserLengths = [2]float64{4.1, 6.7}
+// The lengths in milliseconds of the diffusers.
+const diffusers = 2
 
-// chunk is how many frames the room works on at a time, fewer than any delay has at
-// any rate.
-const chunk = 160
+var diffuserLengths = [diffusers]float64{4.1, 6.7}
+
+// chunk is how many frames the room works on at a time, at most.
+const chunk = 256
 
 // newRoom returns a room that is silent.
 func newRoom(s space, rate int) *room {
-	frames := func(ms float64) int { return int(math.Round(ms / 1000 * float64(rate))) }
-	r := &room{dull: s.dull, forgets: 2 * s.reach(rate)}
+	// Whole fours, so that a kernel has whole fours to work on.
+	frames := func(ms float64) int { return 4 * int(math.Round(ms/1000*float64(rate)/4)) }
+	r := &room{forgets: 2 * s.reach(rate)}
 	for i, ms := range diffuserLengths {
-		r.diffusers[i].delay = newDelay(frames(ms))
+		r.diffusers[i] = newDelay(frames(ms))
 	}
 	// The power that comes back to a side, when a sound goes round by round, is that of
 	// a geometric series.
@@ -60,10 +66,13 @@ func newRoom(s space, rate int) *room {
 	for i, ms := range lineLengths {
 		r.lines[i] = newDelay(frames(ms))
 		fall := exact.Amplitude(-60 * ms / 1000 / s.decay)
-		r.feedback[i] = float32(fall)
+		r.net.feedback[i] = fourTimes(float32(fall))
 		power += fall * fall / lines
 	}
 	r.level = float32(exact.Amplitude(s.level) * math.Sqrt((1-power)/(lines/2)))
+	r.net.diffusion = fourTimes(diffusion)
+	r.net.dull = fourTimes(s.dull)
+	r.net.mean = fourTimes(2.0 / lines)
 	return r
 }
 
@@ -73,19 +82,40 @@ func (s space) reach(rate int) int {
 }
 
 // add adds to left and right, each times a gain, what the room answers to some samples
-// of the same length. It need not know that they are silent, but is quicker if it does.
-func (r *room) add(left, right, sound []float32, gain float32, silent bool) {
+// of the same length, and reports whether it may be heard. It need not know that they
+// are silent, but is quicker if it does.
+func (r *room) add(left, right, sound []float32, gain float32, silent bool) (heard bool) {
 	if !silent {
 		r.quiet = 0
 	} else if r.quiet += len(sound); r.quiet > r.forgets {
 		r.empty()
-		return
+		return false
 	}
+	r.net.gain = fourTimes(gain * r.level)
 	for len(sound) > 0 {
-		n := min(len(sound), chunk)
-		r.addChunk(left[:n], right[:n], sound[:n], gain*r.level)
+		n := r.next(len(sound))
+		r.net.answer(left[:n], right[:n], sound[:n])
 		left, right, sound = left[n:], right[n:], sound[n:]
 	}
+	return true
+}
+
+// next moves all delays on by some frames, at most those asked for, and returns how many.
+func (r *room) next(frames int) int {
+	frames = min(frames, chunk)
+	for i := range r.diffusers {
+		frames = min(frames, r.diffusers[i].left())
+	}
+	for i := range r.lines {
+		frames = min(frames, r.lines[i].left())
+	}
+	for i := range r.diffusers {
+		r.net.diffusers[i] = r.diffusers[i].next(frames)
+	}
+	for i := range r.lines {
+		r.net.lines[i] = r.lines[i].next(frames)
+	}
+	return frames
 }
 
 // empty forgets what is left of all sound before its numbers become so small that
@@ -93,89 +123,33 @@ func (r *room) add(left, right, sound []float32, gain float32, silent bool) {
 func (r *room) empty() {
 	for i := range r.lines {
 		clear(r.lines[i].memory)
-		r.before[i] = 0
+		r.net.before[i] = 0
 	}
 	for i := range r.diffusers {
 		clear(r.diffusers[i].memory)
 	}
 }
 
-func (r *room) addChunk(left, right, sound []float32, gain float32) {
-	n := len(sound)
-	in, sum := r.in[:n], r.sum[:n]
-	copy(in, sound)
-	for i := range r.diffusers {
-		r.diffusers[i].diffuse(in)
-	}
-	clear(sum)
-	for i := range r.lines {
-		out, late := r.out[i][:n], r.lines[i].read(n)
-		// Half of what dullness takes from a sample goes to the one after it.
-		for j, x := range late {
-			out[j] = x + float32(r.dull*(r.before[i]-x))
-			r.before[i] = x
-		}
-		addScaled(sum, out, 2.0/lines)
-		side := left
-		if i >= lines/2 {
-			side = right
-		}
-		if i%(lines/2) == 2 {
-			addScaled(side, out, -gain)
-		} else {
-			addScaled(side, out, gain)
-		}
-	}
-	for i := range r.lines {
-		next := r.lines[i].write(n)
-		clear(next)
-		addScaled(next, r.out[i][:n], r.feedback[i])
-		addScaled(next, sum, -r.feedback[i])
-		addScaled(next, in, 1)
-	}
-}
-
-// A delay holds samples back for some frames, at least as many as a chunk has.
+// A delay holds samples back for as many frames as it has: what goes in takes the
+// place of what comes out.
 type delay struct {
 	memory []float32
-	frames int
-	at     int
+	at     int // of the next to come out
 }
 
-func newDelay(frames int) delay {
-	return delay{memory: make([]float32, frames+16*chunk), frames: frames}
-}
+func newDelay(frames int) delay { return delay{memory: make([]float32, frames)} }
 
-// read returns the samples that come out next, n of them; write the place for those
-// that go in at the same time, and it moves on.
-func (d *delay) read(n int) []float32 { return d.memory[d.at : d.at+n] }
+// left returns for how many frames the delay can be read in one piece.
+func (d *delay) left() int { return len(d.memory) - d.at }
 
-func (d *delay) write(n int) []float32 {
-	if d.at+d.frames+n > len(d.memory) {
-		copy(d.memory, d.memory[d.at:d.at+d.frames])
+// next returns the places of the next frames, and moves on.
+func (d *delay) next(frames int) []float32 {
+	places := d.memory[d.at : d.at+frames]
+	if d.at += frames; d.at == len(d.memory) {
 		d.at = 0
 	}
-	place := d.memory[d.at+d.frames:][:n]
-	d.at += n
-	return place
+	return places
 }
 
-// A diffuser makes of each sound a row of them, without colour: an all-pass filter
-// (M. Schroeder, Natural Sounding Artificial Reverberation, J. Audio Eng. Soc. 10
-// (1962)).
-type diffuser struct {
-	delay
-	held [chunk]float32
-}
-
-// diffuse does so in place.
-func (d *diffuser) diffuse(samples []float32) {
-	const share = 0.6
-	n := len(samples)
-	late := d.held[:n]
-	copy(late, d.read(n))
-	addScaled(samples, late, share) // what goes in
-	copy(d.write(n), samples)
-	addScaled(late, samples, -share)
-	copy(samples, late)
-}
+// diffusion is the share of a sound that a diffuser sends round.
+const diffusion = 0.6

@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"thirdwise/synth/soundtest"
 )
 
 // answered is what the small room answers to one sample.
@@ -71,10 +73,10 @@ func TestRoomIsDiffuseAndSmall(t *testing.T) {
 
 func BenchmarkRoom(b *testing.B) {
 	r := newRoom(smallRoom, 44100)
-	var left, right, sound [blockLength]float32
-	sound[0] = 1
+	sound, _ := soundtest.Noise(blockLength)
+	var left, right [blockLength]float32
 	for b.Loop() {
-		r.add(left[:], right[:], sound[:], 1, false)
+		r.add(left[:], right[:], sound, 1, false)
 	}
-	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/blockLength, "ns/frame")
+	soundtest.PerFrame(b, blockLength)
 }

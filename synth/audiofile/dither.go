@@ -1,7 +1,5 @@
 package audiofile
 
-import "math/bits"
-
 // Quantise returns a writer that makes samples whole steps of a depth in bits, 16 or
 // 24, and hands them on. A step is 2^(1−depth); what is beyond the range from −1 to
 // one step below 1 is held to the nearest limit.
@@ -26,6 +24,7 @@ type quantiser struct {
 	depth       int
 	next        Writer
 	frame       uint64 // number of the next frame
+	noise       [blockFrames]uint64
 	left, right [blockFrames]float32
 }
 
@@ -33,7 +32,10 @@ func (q *quantiser) Write(left, right []float32) error {
 	for len(left) > 0 {
 		n := min(len(left), blockFrames)
 		if q.depth == 16 {
-			dither16(q.left[:n], q.right[:n], left, right, q.frame)
+			for i := range q.noise[:n] {
+				q.noise[i] = random(q.frame + uint64(i))
+			}
+			dither(q.left[:n], q.right[:n], left[:n], right[:n], q.noise[:n])
 		} else {
 			round24(q.left[:n], left)
 			round24(q.right[:n], right)
@@ -53,29 +55,6 @@ func stepsOf(steps []int32, samples []float32, depth int) {
 	steps = steps[:len(samples)]
 	for i, x := range samples {
 		steps[i] = int32(x * scale)
-	}
-}
-
-// dither16 fills the two slices of steps. It works in fixed point with 16 bits below the step: one random number
-// a frame gives each channel two uniform numbers of 16 bits, whose difference
-// is the dither.
-func dither16(stepsLeft, stepsRight, left, right []float32, frame uint64) {
-	n := len(stepsLeft)
-	left, right, stepsRight = left[:n], right[:n], stepsRight[:n]
-	const scale, half, step = 1 << (15 + 16), 1 << 15, 1.0 / (1 << 15)
-	for i, x := range left {
-		y := right[i]
-		r := random(frame + uint64(i))
-		l := (int64(x*scale) + int64(r&0xffff) - int64(r>>16&0xffff) + half) >> 16
-		if l != int64(int16(l)) {
-			l = held(x, 1<<15)
-		}
-		stepsLeft[i] = float32(l) * step
-		l = (int64(y*scale) + int64(r>>32&0xffff) - int64(r>>48) + half) >> 16
-		if l != int64(int16(l)) {
-			l = held(y, 1<<15)
-		}
-		stepsRight[i] = float32(l) * step
 	}
 }
 
@@ -100,10 +79,12 @@ func held(sample float32, size int64) int64 {
 	return size - 1
 }
 
-// random returns the n-th number of a sequence of uniform 64-bit numbers, that
-// of the wyrand generator (Wang Yi, wyhash, public domain; its constants).
+// random returns the n-th number of a sequence of uniform 64-bit numbers, that of the
+// SplitMix generator (G. Steele, D. Lea, C. Flood, Fast Splittable Pseudorandom Number
+// Generators, OOPSLA 2014; its constants).
 func random(n uint64) uint64 {
-	n *= 0xa0761d6478bd642f
-	high, low := bits.Mul64(n, n^0xe7037ed1a0b428db)
-	return high ^ low
+	n *= 0x9e3779b97f4a7c15
+	n = (n ^ n>>30) * 0xbf58476d1ce4e5b9
+	n = (n ^ n>>27) * 0x94d049bb133111eb
+	return n ^ n>>31
 }

@@ -61,11 +61,15 @@ func (e *wavEncoder) Write(left, right []float32) error {
 				return err
 			}
 		}
-		stepsOf(e.steps[0][:], left[:n], e.depth)
-		stepsOf(e.steps[1][:], right[:n], e.depth)
 		end := len(e.packed)
 		e.packed = e.packed[:end+bytes]
-		packPCM(e.packed[end:], e.steps[0][:n], e.steps[1][:n], e.depth)
+		if e.depth == 16 {
+			pack(e.packed[end:], left[:n], right[:n])
+		} else {
+			stepsOf(e.steps[0][:], left[:n], e.depth)
+			stepsOf(e.steps[1][:], right[:n], e.depth)
+			pack24(e.packed[end:], e.steps[0][:n], e.steps[1][:n])
+		}
 		left, right = left[n:], right[n:]
 	}
 	return nil
@@ -137,20 +141,9 @@ func (s *wavStream) Seek(offset int64, _ int) (int64, error) {
 	return offset, nil
 }
 
-// packPCM interleaves two channels of steps into little-endian samples of 16
-// or 24 bits.
-func packPCM(pcm []byte, left, right []int32, depth int) {
+// pack24 interleaves two channels of steps into little-endian samples of 24 bits.
+func pack24(pcm []byte, left, right []int32) {
 	right = right[:len(left)]
-	if depth == 16 {
-		for i, l := range left {
-			if len(pcm) < 4 {
-				return
-			}
-			binary.LittleEndian.PutUint32(pcm, uint32(uint16(l))|uint32(right[i])<<16)
-			pcm = pcm[4:]
-		}
-		return
-	}
 	for i, l := range left {
 		if len(pcm) < 6 {
 			return

@@ -2,6 +2,7 @@ package pluck
 
 import (
 	"math"
+	"slices"
 
 	"thirdwise/synth/exact"
 )
@@ -21,7 +22,24 @@ type resonance struct {
 // response is the sum of gain·(ω/Q)s / (s² + (ω/Q)s + ω²), so it passes neither a
 // steady force nor a sudden one: a note begins at zero and rises as the body can
 // follow.
-type body []resonance
+type body []tuned
+
+// A tuned resonance is one with what its response is worked out from.
+type tuned struct {
+	resonance
+	turn      float64 // ω, 1/s
+	bandwidth float64 // ω/Q, 1/s
+}
+
+// bodyOf returns a body with some resonances.
+func bodyOf(rows ...[]resonance) body {
+	var b body
+	for _, r := range slices.Concat(rows...) {
+		turn := 2 * math.Pi * r.frequency
+		b = append(b, tuned{r, turn, turn / r.q})
+	}
+	return b
+}
 
 // A crowd is the many modes of a body above its first few, too dense to be told
 // apart, as chance has them: what is known of them is how dense they are, how much
@@ -62,17 +80,12 @@ func (c crowd) modes() []resonance {
 	return modes
 }
 
-// bandwidth returns ω/Q in 1/s.
-func (r resonance) bandwidth() float64 { return 2 * math.Pi * r.frequency / r.q }
-
 // at returns what the resonance passes of a force at complex frequency −decay +
 // i·turn, in 1/s, its gain left out.
-func (r resonance) at(decay, turn float64) (re, im float64) {
-	b := r.bandwidth()
-	omega := 2 * math.Pi * r.frequency
+func (r *tuned) at(decay, turn float64) (re, im float64) {
 	// b·s / (s² + b·s + ω²)
-	pushRe, pushIm := -b*decay, b*turn
-	re, im = reciprocal(decay*decay-turn*turn+pushRe+omega*omega, -2*decay*turn+pushIm)
+	pushRe, pushIm := -r.bandwidth*decay, r.bandwidth*turn
+	re, im = reciprocal(decay*decay-turn*turn+pushRe+r.turn*r.turn, pushIm-2*decay*turn)
 	return pushRe*re - pushIm*im, pushRe*im + pushIm*re
 }
 
@@ -81,7 +94,8 @@ func (r resonance) at(decay, turn float64) (re, im float64) {
 func (b body) response(m mode) (towards, along complex128) {
 	turn := 2 * math.Pi * m.frequency
 	var tr, ti, ar, ai float64
-	for _, r := range b {
+	for i := range b {
+		r := &b[i]
 		re, im := r.at(m.decay, turn)
 		tr += r.towards * re
 		ti += r.towards * im
@@ -97,7 +111,8 @@ func (b body) response(m mode) (towards, along complex128) {
 func (b body) admittance(frequency float64) complex128 {
 	turn := 2 * math.Pi * frequency
 	var re, im float64
-	for _, r := range b {
+	for i := range b {
+		r := &b[i]
 		x, y := r.at(0, turn)
 		re += r.yield * x
 		im += r.yield * y
@@ -125,10 +140,9 @@ func (b body) drive(f force) Modes {
 		sound = append(sound, m)
 	}
 	for _, r := range b {
-		decay := r.bandwidth() / 2
-		omega := 2 * math.Pi * r.frequency
-		turn := math.Sqrt(omega*omega - decay*decay)
-		residue := complex(r.bandwidth(), 0) * complex(-decay, turn) / complex(0, 2*turn)
+		decay := r.bandwidth / 2
+		turn := math.Sqrt(r.turn*r.turn - decay*decay)
+		residue := complex(r.bandwidth, 0) * complex(-decay, turn) / complex(0, 2*turn)
 		struck := complex(r.towards, 0)*f.towards.transform(decay, turn) +
 			complex(r.along, 0)*f.along.transform(decay, turn)
 		sound = append(sound, mode{turn / (2 * math.Pi), decay, residue * struck})
@@ -153,6 +167,6 @@ func (modes Modes) transform(decay, turn float64) complex128 {
 
 // reciprocal returns 1 / (re + i·im).
 func reciprocal(re, im float64) (x, y float64) {
-	square := re*re + im*im
-	return re / square, -im / square
+	per := 1 / (re*re + im*im)
+	return re * per, -im * per
 }

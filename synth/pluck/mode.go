@@ -61,30 +61,18 @@ func oscillate(state, pole complex128, rate float64) oscillator {
 // wait for each sample's predecessor.
 const width = 8
 
-// ring adds the next len(dst) samples of some oscillators, a multiple of width,
-// to dst, and leaves them ready to go on.
-func ring(dst []float64, oscillators []oscillator) {
-	for len(oscillators) >= width {
-		o := (*[width]oscillator)(oscillators)
-		a1, a2, b1, b2 := o[0].last, o[0].before, o[1].last, o[1].before
-		c1, c2, d1, d2 := o[2].last, o[2].before, o[3].last, o[3].before
-		e1, e2, f1, f2 := o[4].last, o[4].before, o[5].last, o[5].before
-		g1, g2, h1, h2 := o[6].last, o[6].before, o[7].last, o[7].before
-		for i := range dst {
-			a2, a1 = a1, o[0].factor*a1+o[0].squared*a2
-			b2, b1 = b1, o[1].factor*b1+o[1].squared*b2
-			c2, c1 = c1, o[2].factor*c1+o[2].squared*c2
-			d2, d1 = d1, o[3].factor*d1+o[3].squared*d2
-			e2, e1 = e1, o[4].factor*e1+o[4].squared*e2
-			f2, f1 = f1, o[5].factor*f1+o[5].squared*f2
-			g2, g1 = g1, o[6].factor*g1+o[6].squared*g2
-			h2, h1 = h1, o[7].factor*h1+o[7].squared*h2
-			dst[i] += ((a1 + b1) + (c1 + d1)) + ((e1 + f1) + (g1 + h1))
-		}
-		o[0].last, o[0].before, o[1].last, o[1].before = a1, a2, b1, b2
-		o[2].last, o[2].before, o[3].last, o[3].before = c1, c2, d1, d2
-		o[4].last, o[4].before, o[5].last, o[5].before = e1, e2, f1, f2
-		o[6].last, o[6].before, o[7].last, o[7].before = g1, g2, h1, h2
-		oscillators = oscillators[width:]
+// A bank is oscillators that run side by side. Those that are not set are silent.
+type bank struct{ last, before, factor, squared [width]float64 }
+
+// banksOf puts oscillators into banks, in their order.
+func banksOf(oscillators []oscillator) []bank {
+	banks := make([]bank, banksFor(len(oscillators)))
+	for i, o := range oscillators {
+		b, at := &banks[i/width], i%width
+		b.last[at], b.before[at], b.factor[at], b.squared[at] = o.last, o.before, o.factor, o.squared
 	}
+	return banks
 }
+
+// banksFor returns how many banks some oscillators need.
+func banksFor(oscillators int) int { return (oscillators + width - 1) / width }

@@ -1,6 +1,7 @@
 package pluck
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -10,26 +11,28 @@ import (
 // Strike returns the samples of a note from its beginning until it is inaudible, at
 // most frames. Full scale is about that of a note at full velocity.
 func (modes Modes) Strike(frames, rate int) []float32 {
-	modes = modes.audible(rate)
-	if len(modes) == 0 {
+	heard := modes.audible(rate)
+	if len(heard) == 0 {
 		return nil
 	}
 	hertz := float64(rate)
-	out := make([]float32, min(frames, frameCount(modes[0].life(), hertz)))
-	oscillators := make([]oscillator, 0, len(modes)+width)
-	for _, m := range modes {
+	out := make([]float32, min(frames, frameCount(heard[0].life, hertz)))
+	oscillators := make([]oscillator, 0, len(heard))
+	for _, m := range heard {
 		oscillators = append(oscillators, oscillate(m.amplitude, m.pole(), hertz))
 	}
-	oscillators = padded(oscillators)
+	banks := banksOf(oscillators)
 
 	var block [256]float64
-	live := len(modes)
+	live := len(heard)
 	for at := 0; at < len(out); at += len(block) {
-		for live > 0 && modes[live-1].life()*hertz < float64(at) {
+		for live > 0 && heard[live-1].life*hertz < float64(at) {
 			live--
 		}
 		clear(block[:])
-		ring(block[:], oscillators[:roundUp(live)])
+		for i := range banks[:banksFor(live)] {
+			banks[i].ring(block[:])
+		}
 		for i := range out[at:min(at+len(block), len(out))] {
 			out[at+i] = float32(block[i])
 		}
@@ -60,31 +63,22 @@ func Touch(rate int) []float32 {
 	return factors
 }
 
+// An audible mode is one with the seconds until it is inaudible.
+type audible struct {
+	mode
+	life float64
+}
+
 // audible returns the modes that can be heard, the one that lasts longest first.
-func (modes Modes) audible(rate int) Modes {
-	heard := slices.DeleteFunc(slices.Clone(modes), func(m mode) bool {
-		return m.life() == 0 || m.frequency > highest*float64(rate)
-	})
-	slices.SortStableFunc(heard, func(a, b mode) int {
-		switch la, lb := a.life(), b.life(); {
-		case la > lb:
-			return -1
-		case la < lb:
-			return 1
+func (modes Modes) audible(rate int) []audible {
+	var heard []audible
+	for _, m := range modes {
+		if life := m.life(); life > 0 && m.frequency <= highest*float64(rate) {
+			heard = append(heard, audible{m, life})
 		}
-		return 0
-	})
+	}
+	slices.SortStableFunc(heard, func(a, b audible) int { return cmp.Compare(b.life, a.life) })
 	return heard
 }
-
-// padded returns oscillators with silent ones added up to a multiple of width.
-func padded(o []oscillator) []oscillator {
-	for len(o)%width != 0 {
-		o = append(o, oscillator{})
-	}
-	return o
-}
-
-func roundUp(n int) int { return (n + width - 1) / width * width }
 
 func frameCount(seconds, hertz float64) int { return int(math.Ceil(seconds * hertz)) }

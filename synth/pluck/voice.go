@@ -35,7 +35,7 @@ type voice struct {
 // (Fletcher and Rossing, ch. 9; from memory). A broad row fills what lies between
 // them, and a crowd all above.
 var (
-	flatTop = slices.Concat(body{
+	flatTop = bodyOf([]resonance{
 		// Hz  Q   towards along yield
 		{100, 18, 0.45, 0.15, 0.6},
 		{190, 22, 0.40, 0.15, 1.0},
@@ -43,18 +43,18 @@ var (
 		{390, 32, 0.40, -0.20, 0.9},
 		{350, 0.7, 0.30, 0.20, 0.8},
 	}, crowd{from: 450, to: 12000, spacing: 32, q: 40, gain: 0.6, tilt: 0.18, along: 0.5, seed: 1}.modes())
-	classical = slices.Concat(body{
+	classical = bodyOf([]resonance{
 		{98, 16, 0.55, 0.15, 0.7},
 		{188, 18, 0.60, 0.15, 1.2},
 		{280, 25, -0.45, 0.20, 0.9},
 		{395, 30, 0.45, -0.20, 1.0},
 		{350, 0.7, 0.60, 0.25, 0.8},
 	}, crowd{from: 450, to: 9000, spacing: 36, q: 36, gain: 0.55, tilt: 0.1, along: 0.5, seed: 2}.modes())
-	solid = body{
+	solid = bodyOf([]resonance{
 		{100, 0.7, 0.40, 0.20, 0.5},
 		{600, 0.7, 1.00, 0.50, 0.5},
 		{1800, 0.8, 0.80, 0.30, 0.5},
-	}
+	})
 )
 
 // voices are the guitars of a performance.
@@ -154,22 +154,24 @@ func evened(modes Modes) Modes {
 		window = 0.25 // s
 		apart  = 100  // Hz: what modes further apart have in common cancels itself
 	)
-	// energyOf returns the integral of the product of two modes, but for what turns at
-	// the sum of their frequencies.
-	energyOf := func(a, b mode) float64 {
-		decay := complex(a.decay+b.decay, 2*math.Pi*(b.frequency-a.frequency))
-		return real(a.amplitude*cmplx.Conj(b.amplitude)*(1-exact.ExpComplex(-decay*window))/decay) / 2
-	}
 	sorted := slices.Clone(modes)
 	slices.SortStableFunc(sorted, func(a, b mode) int { return cmp.Compare(a.frequency, b.frequency) })
+	left := make([]complex128, len(sorted)) // of each mode of amplitude 1 after the window
+	for i, m := range sorted {
+		left[i] = exact.ExpComplex(m.pole() * window)
+	}
+	// energyOf returns the integral of the product of two modes, but for what turns at
+	// the sum of their frequencies.
+	energyOf := func(i, j int) float64 {
+		a, b := sorted[i], sorted[j]
+		decay := complex(a.decay+b.decay, 2*math.Pi*(b.frequency-a.frequency))
+		return real(a.amplitude*cmplx.Conj(b.amplitude)*(1-left[i]*cmplx.Conj(left[j]))/decay) / 2
+	}
 	var energy float64
 	for i, m := range sorted {
-		energy += energyOf(m, m)
-		for _, next := range sorted[i+1:] {
-			if next.frequency > m.frequency+apart {
-				break
-			}
-			energy += 2 * energyOf(m, next)
+		energy += energyOf(i, i)
+		for j := i + 1; j < len(sorted) && sorted[j].frequency <= m.frequency+apart; j++ {
+			energy += 2 * energyOf(i, j)
 		}
 	}
 	scale := complex(math.Sqrt(window/2/energy), 0)

@@ -1,0 +1,45 @@
+package audiofile
+
+import (
+	"encoding/binary"
+	"math"
+)
+
+// The loops through which every sample of a file passes have kernels where the processor
+// is an amd64: the same results, four frames at a time, with SSE2, which every amd64
+// has. What stands here is what they do, and what other processors run.
+
+// ditherPlainly fills the two slices of steps with whole steps of 16 bits. Of a frame's
+// number of noise each channel has two uniform numbers of 16 bits, whose difference is
+// the dither.
+func ditherPlainly(stepsLeft, stepsRight, left, right []float32, noise []uint64) {
+	n := len(noise)
+	left, right, stepsLeft, stepsRight = left[:n], right[:n], stepsLeft[:n], stepsRight[:n]
+	for i, r := range noise {
+		stepsLeft[i] = dithered(left[i], int32(int16(r))-int32(int16(r>>16)))
+		stepsRight[i] = dithered(right[i], int32(int16(r>>32))-int32(int16(r>>48)))
+	}
+}
+
+// dithered returns the whole step of 16 bits for a sample and its dither, which is counted
+// in parts of 1/65536.
+func dithered(sample float32, dither int32) float32 {
+	const size, part = 1 << 15, 1.0 / (1 << 16)
+	x := min(max(sample*size, -2*size), 2*size)
+	step := int32(math.RoundToEven(float64(x + float32(dither)*part)))
+	return float32(min(max(step, -size), size-1)) / size
+}
+
+// packPlainly interleaves two channels of whole steps into little-endian samples of 16
+// bits.
+func packPlainly(pcm []byte, left, right []float32) {
+	const size = 1 << 15
+	right = right[:len(left)]
+	for i, l := range left {
+		if len(pcm) < 4 {
+			return
+		}
+		binary.LittleEndian.PutUint32(pcm, uint32(uint16(int32(l*size)))|uint32(int32(right[i]*size))<<16)
+		pcm = pcm[4:]
+	}
+}
