@@ -104,6 +104,24 @@ func pathOf(outline sfnt.Segments, em float64) Path {
 	return path
 }
 
+// advances holds how far the first characters of Unicode move on in each font, for
+// those that most texts are made of; 0 for one that a font does not have.
+var advances = [fontCount]func() *[0x250]float64{
+	Regular: readAdvances(Regular), Bold: readAdvances(Bold), Italic: readAdvances(Italic),
+}
+
+func readAdvances(f Font) func() *[0x250]float64 {
+	return sync.OnceValue(func() *[0x250]float64 {
+		var list [0x250]float64
+		for r, letter := range letters[f]() {
+			if int(r) < len(list) {
+				list[r] = letter.advance
+			}
+		}
+		return &list
+	})
+}
+
 // has reports whether the font can set a character.
 func (f Font) has(r rune) bool {
 	_, ok := letters[f]()[r]
@@ -128,9 +146,13 @@ func Missing(text string) string {
 // Width returns how wide a text is at a size. It may hold accidentals, which
 // are set from outlines.
 func (f Font) Width(size float64, text string) float64 {
-	table := letters[f]()
+	table, usual := letters[f](), advances[f]()
 	var sum float64
 	for _, r := range text {
+		if int(r) < len(usual) {
+			sum += usual[r]
+			continue
+		}
 		if g, ok := inlineSigns[r]; ok {
 			sum += g.advance
 			continue

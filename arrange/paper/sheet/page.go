@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"sort"
 
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
@@ -146,14 +147,11 @@ func evenLines(text string, width, size float64, f drawing.Font) []string {
 		return paper.Lines(text, func(line string) bool { return f.Width(size, line) <= width })
 	}
 	lines := within(width)
-	for narrow := width; narrow > width/3; narrow -= width / 50 {
-		narrower := within(narrow)
-		if len(narrower) > len(lines) {
-			break
-		}
-		lines = narrower
-	}
-	return lines
+	const steps = 50
+	tooNarrow := sort.Search(steps*2/3, func(step int) bool {
+		return len(within(width-float64(step+1)*width/steps)) > len(lines)
+	})
+	return within(width - float64(tooNarrow)*width/steps)
 }
 
 // footSize is the size of the cautions' font, 6.5 points or more.
