@@ -18,7 +18,6 @@ import (
 	"reflect"
 	"runtime/debug"
 	"strconv"
-	"strings"
 	"syscall"
 	"time"
 
@@ -27,7 +26,6 @@ import (
 
 	"thirdwise/cmd/thirdwise/course"
 	"thirdwise/cmd/thirdwise/help"
-	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/cmd/thirdwise/kit/place"
 )
 
@@ -109,6 +107,7 @@ type console struct {
 	stderr   io.Writer
 	terminal bool // whether stdout is one
 	drafts   *place.Drafts
+	built    time.Time // when the program's file was written; zero where that is not known
 }
 
 // An output is standard output, which remembers that it could not be written.
@@ -128,7 +127,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	file, ok := stdout.(*os.File)
 	con := &console{
 		ctx: ctx, stdin: stdin, stdout: &output{Writer: stdout}, stderr: stderr,
-		terminal: ok && term.IsTerminal(int(file.Fd())), drafts: drafts,
+		terminal: ok && term.IsTerminal(int(file.Fd())), drafts: drafts, built: built(),
 	}
 	status := con.run(args)
 	if err := con.stdout.err; err != nil && status == done {
@@ -240,39 +239,4 @@ func commandPath(err error) string {
 		}
 	}
 	return "thirdwise"
-}
-
-// commit is the one that a release is built of; the linker sets it.
-var commit string
-
-// version tells the program's version, the commit that it was built of, where that
-// is known, and the version of Go.
-func version() string {
-	built, ok := debug.ReadBuildInfo()
-	of := commit
-	if ok && of == "" {
-		for _, s := range built.Settings {
-			if s.Key == "vcs.revision" {
-				of = s.Value
-			}
-		}
-	}
-	parts := []string{kit.Software}
-	if of != "" {
-		parts = append(parts, "commit "+of)
-	}
-	if ok {
-		parts = append(parts, built.GoVersion)
-	}
-	return strings.Join(parts, ", ")
-}
-
-// A versionFlag prints the version and leaves it at that.
-type versionFlag bool
-
-// BeforeReset makes kong act on the flag before it looks for a command.
-func (versionFlag) BeforeReset(app *kong.Kong) error {
-	fmt.Fprintln(app.Stdout, version())
-	app.Exit(done)
-	return nil
 }

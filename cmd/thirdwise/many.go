@@ -156,7 +156,7 @@ func (c *renderCommand) make(con *console, j job, clips *synth.Clips, progress f
 	k := c.kit(&a)
 	k.Clips = clips
 	if !c.Again {
-		if files := k.Unchanged(con.ctx, c.Output); files != nil {
+		if files := k.Unchanged(con.ctx, c.Output, con.built); files != nil {
 			return course.Made{Files: files, Unchanged: true}
 		}
 	}

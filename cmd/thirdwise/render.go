@@ -205,7 +205,7 @@ func (c *renderCommand) kit(a *arrangement) kit.Kit {
 	return kit.Kit{
 		Name: kit.Name(a.path, a.score.Title) + a.suffix, Exercise: a.file(), Score: a.score, Mixes: mixes, NoAudio: slices.Contains(c.Mixes, score.NoMix),
 		Format:   audiofile.Format{Container: c.Format, Rate: c.Rate, Depth: c.Depth},
-		Loudness: c.Loudness, Dry: c.Dry, Page: web.Practice.WriteKit,
+		Loudness: c.Loudness, Dry: c.Dry, Page: web.Practice,
 		Sheet: sheet.Options{Paper: c.Paper, Staves: c.Staves, Large: c.Print == "large", Fit: c.Fit},
 	}
 }

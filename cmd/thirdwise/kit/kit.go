@@ -37,9 +37,17 @@ type Kit struct {
 	Sheet    sheet.Options    // of what is printed
 	// Clips keep the sounds of notes for other kits of the same run; nil for this one alone.
 	Clips *synth.Clips `json:"-"`
-	// Page, where it is not nil, writes the kit's practice page. The gain is that
-	// of the kit's tracks, in dB; not a number where it has none.
-	Page func(w io.Writer, k Kit, gain float64) error `json:"-"`
+	Page  Page         `json:"-"` // nil for no practice page
+}
+
+// A Page makes the practice page of a kit.
+type Page interface {
+	// WriteKit writes the page. The gain is that of the kit's tracks, in dB; not a
+	// number where it has none.
+	WriteKit(w io.Writer, k Kit, gain float64) error
+	// Sum returns a hash of all that pages are made of but the kit. The program that
+	// makes kits is part of it.
+	Sum() string
 }
 
 // played lists what a kit holds for each performance, beside its audio. An ending

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -129,12 +130,8 @@ func TestAKitGoesIntoAnyStore(t *testing.T) {
 // the rest.
 func TestAPageIsAsLoudAsItsKit(t *testing.T) {
 	k, folder := smallKit(t), t.TempDir()
-	var told float64
-	k.Page = func(w io.Writer, of kit.Kit, gain float64) error {
-		told = gain
-		_, err := fmt.Fprint(w, of.Score.Title)
-		return err
-	}
+	told := new(plainPage)
+	k.Page = told
 	files, _, err := k.Publish(context.Background(), new(place.Drafts), folder, unwatched)
 	require.NoError(t, err)
 	page := files[len(files)-2]
@@ -145,5 +142,34 @@ func TestAPageIsAsLoudAsItsKit(t *testing.T) {
 	track := synth.Track{Performance: k.Score.Perform(180), Mix: score.Full, Out: io.Discard}
 	results, err := synth.Render(context.Background(), []synth.Track{track}, synth.Options{})
 	require.NoError(t, err)
-	assert.InDelta(t, results[0].Gain, told, 1e-9)
+	assert.InDelta(t, results[0].Gain, told.gain, 1e-9)
+}
+
+// A plainPage holds a title, and remembers the gain that it was told.
+type plainPage struct {
+	gain float64
+	sum  string
+}
+
+func (p *plainPage) WriteKit(w io.Writer, of kit.Kit, gain float64) error {
+	p.gain = gain
+	_, err := fmt.Fprint(w, of.Score.Title)
+	return err
+}
+
+func (p *plainPage) Sum() string { return p.sum }
+
+// A kit is made again by another program: one whose page names other sources, or
+// whose file is younger than the kit.
+func TestAnotherProgramMakesAKitAgain(t *testing.T) {
+	k, folder := smallKit(t), t.TempDir()
+	k.Page = &plainPage{sum: "one"}
+	_, _, err := k.Publish(context.Background(), new(place.Drafts), folder, unwatched)
+	require.NoError(t, err)
+	older, younger := time.Now().Add(-time.Hour), time.Now().Add(time.Hour)
+	assert.NotNil(t, k.Unchanged(context.Background(), folder, older))
+	assert.NotNil(t, k.Unchanged(context.Background(), folder, time.Time{}), "the program's file is not known")
+	assert.Nil(t, k.Unchanged(context.Background(), folder, younger))
+	k.Page = &plainPage{sum: "another"}
+	assert.Nil(t, k.Unchanged(context.Background(), folder, older))
 }

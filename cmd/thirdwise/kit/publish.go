@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"thirdwise/cmd/thirdwise/kit/place"
 )
@@ -41,13 +42,16 @@ func (k Kit) Publish(ctx context.Context, drafts *place.Drafts, folder string, p
 	return files, leftover, err
 }
 
-// Unchanged returns the files of the kit where it is in a folder already: made by
-// this version of the program of the same exercise with the same options, and each
-// of its files still whole. Otherwise it returns nil.
-func (k Kit) Unchanged(ctx context.Context, folder string) []File {
+// Unchanged returns the files of the kit where it is in a folder already: made of
+// the same exercise with the same options, by this program and no older than its
+// file, and each of the kit's files still whole. Otherwise it returns nil.
+func (k Kit) Unchanged(ctx context.Context, folder string, program time.Time) []File {
 	target := filepath.Join(folder, k.Name)
 	m, err := ReadManifest(target)
 	if err != nil || m.Source == "" || m.Source != k.source() {
+		return nil
+	}
+	if entry, err := os.Stat(filepath.Join(target, ManifestName)); err != nil || entry.ModTime().Before(program) {
 		return nil
 	}
 	for _, f := range m.Files {
@@ -60,13 +64,15 @@ func (k Kit) Unchanged(ctx context.Context, folder string) []File {
 
 // source returns a hash of all that the kit is made of.
 func (k Kit) source() string {
-	page := k.Page != nil
-	k.Page = nil
-	text, err := json.Marshal(struct {
+	made := struct {
 		Software string
 		Kit      Kit
-		Page     bool
-	}{Software, k, page})
+		Page     string
+	}{Software: Software, Kit: k}
+	if k.Page != nil {
+		made.Page = k.Page.Sum()
+	}
+	text, err := json.Marshal(made)
 	if err != nil {
 		return "" // equal to no hash
 	}

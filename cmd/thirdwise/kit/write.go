@@ -74,7 +74,7 @@ func (k Kit) writeAll(ctx context.Context, into Store, outputs []output, count f
 		return err
 	}
 	page := &outputs[len(outputs)-1]
-	if err := writeFile(ctx, into, &page.File, func(w io.Writer) error { return k.Page(w, k, gain) }); err != nil {
+	if err := writeFile(ctx, into, &page.File, func(w io.Writer) error { return k.Page.WriteKit(w, k, gain) }); err != nil {
 		return err
 	}
 	count()

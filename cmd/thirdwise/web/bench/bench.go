@@ -157,7 +157,7 @@ func (b *Bench) Kit(file string, practice page.Shell, mixes []score.Mix, into ki
 		Mixes:    mixes,
 		Format:   audiofile.Format{}.WithDefaults(),
 		Loudness: -18, Sheet: sheet.Options{Paper: drawing.A4},
-		Page: practice.WriteKit,
+		Page: practice,
 	}
 	_, err := k.Write(context.Background(), into, progress)
 	return err

@@ -20,8 +20,9 @@ import (
 const policy = "default-src 'none'; script-src 'sha256-%s' 'wasm-unsafe-eval' data:; style-src 'sha256-%s'; " +
 	"worker-src blob:; media-src blob:; img-src blob:; base-uri 'none'; form-action 'none'"
 
-// buildPage puts a page together, but for what it holds.
-func buildPage(name string) ([]byte, error) {
+// buildPage puts a page together, but for what it holds. It names by its hash what
+// makes kits.
+func buildPage(name string, maker []byte) ([]byte, error) {
 	script, err := bundle(name)
 	if err != nil {
 		return nil, err
@@ -37,6 +38,7 @@ func buildPage(name string) ([]byte, error) {
 	script = strings.ReplaceAll(script, "</script", `<\/script`)
 	return []byte(strings.NewReplacer(
 		"{policy}", fmt.Sprintf(policy, hash(script), hash(style)),
+		"{sources}", fmt.Sprintf("%x", sha256.Sum256(maker)),
 		"{style}", style,
 		"{script}", script,
 	).Replace(string(shell))), nil

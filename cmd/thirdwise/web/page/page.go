@@ -3,7 +3,9 @@ package page
 import (
 	"bytes"
 	"compress/gzip"
+	"crypto/sha256"
 	"encoding/base64"
+	"encoding/hex"
 	"encoding/json"
 	"fmt"
 	"html"
@@ -55,6 +57,12 @@ func (shell Shell) WritePractice(w io.Writer, name string, s *score.Score, gain 
 // WriteKit writes the practice page of a kit; see [kit.Kit].
 func (shell Shell) WriteKit(w io.Writer, k kit.Kit, gain float64) error {
 	return shell.WritePractice(w, k.Name, k.Score, gain)
+}
+
+// Sum returns a hash of the page and its engine; see [kit.Page].
+func (shell Shell) Sum() string {
+	page, engine := sha256.Sum256(shell.HTML), sha256.Sum256(shell.Engine)
+	return hex.EncodeToString(page[:]) + hex.EncodeToString(engine[:])
 }
 
 // write writes the shell with what it holds in the places that are marked for it,
