@@ -10,6 +10,7 @@ import (
 	"thirdwise/arrange/paper/sheet"
 	"thirdwise/cmd/thirdwise/course"
 	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/cmd/thirdwise/vary"
 	"thirdwise/synth/audiofile"
 )
 
@@ -42,7 +43,7 @@ func (c checkCommand) Validate() error { return onceFromInput(c.Files) }
 func (c checkCommand) Run(con *console) error {
 	found := source.Findings{}
 	for _, path := range c.Files {
-		all, mistaken, err := con.arrange(path, asWritten)
+		all, mistaken, err := con.arrange(path, vary.AsWritten)
 		if err != nil {
 			return err
 		}

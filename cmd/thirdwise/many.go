@@ -11,6 +11,7 @@ import (
 	"thirdwise/cmd/thirdwise/course"
 	"thirdwise/cmd/thirdwise/index"
 	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/cmd/thirdwise/vary"
 	"thirdwise/synth"
 )
 
@@ -50,7 +51,7 @@ func (c *renderCommand) Run(con *console) error {
 // A job is a kit to be made. Its score is arranged anew when it is, so that a
 // thousand jobs take little memory.
 type job struct {
-	variant
+	vary.Variant
 	of   arrangement // its file
 	name string      // of the kit
 	size kit.Size
@@ -68,7 +69,7 @@ func (c *renderCommand) plan(con *console, paths []string, t *course.Teller) ([]
 	var all []job
 	var wrongLine error
 	err := course.InOrder(con.ctx, len(paths), func(i int) (p planned) {
-		arranged, mistaken, err := con.arrange(paths[i], c.vary)
+		arranged, mistaken, err := con.arrange(paths[i], c.asked().Of)
 		if err != nil {
 			return planned{err: err}
 		}
@@ -84,7 +85,7 @@ func (c *renderCommand) plan(con *console, paths []string, t *course.Teller) ([]
 				p.findings = append(p.findings, tooLarge(a.name, err)...)
 				continue
 			}
-			p.jobs = append(p.jobs, job{variant: a.variant, of: arrangement{name: a.name, path: a.path}, name: k.Name, size: size})
+			p.jobs = append(p.jobs, job{Variant: a.Variant, of: arrangement{name: a.name, path: a.path}, name: k.Name, size: size})
 		}
 		return p
 	}, func(i int, p planned) {
@@ -152,7 +153,7 @@ func (c *renderCommand) make(con *console, j job, clips *synth.Clips, progress f
 		return course.Made{Err: err}
 	}
 	a := j.of
-	a.variant, a.score = j.variant, arranged
+	a.Variant, a.score = j.Variant, arranged
 	k := c.kit(&a)
 	k.Clips = clips
 	if !c.Again {

@@ -13,11 +13,12 @@ import (
 	"thirdwise/arrange/exercise/source"
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/course"
+	"thirdwise/cmd/thirdwise/vary"
 )
 
 // An arrangement is an exercise that was read and arranged without a mistake.
 type arrangement struct {
-	variant
+	vary.Variant
 	name     string // that findings have for its file
 	path     string // of its file; "" for standard input
 	score    *score.Score
@@ -33,24 +34,10 @@ func (a *arrangement) file() string {
 	return filepath.Base(a.path)
 }
 
-// A variant is an exercise as the command line asks for it.
-type variant struct {
-	*exercise.Exercise
-	suffix string // of its kit's name; "" for the exercise as it is written
-}
-
-// A vary makes of an exercise what the command line asks for: groups of one
-// variant or more, of each of which at least one must be playable. Where that
-// cannot be done, the command line is wrong.
-type vary func(*exercise.Exercise) ([][]variant, error)
-
-// asWritten asks for nothing else.
-func asWritten(e *exercise.Exercise) ([][]variant, error) { return [][]variant{{{Exercise: e}}}, nil }
-
 // arrange reads the exercise in a file, or on standard input where the path is
 // "-", and arranges its variants. Where the exercise has mistakes it returns
 // them and no arrangement; an error is one of the command line.
-func (con *console) arrange(path string, asked vary) ([]*arrangement, source.Findings, error) {
+func (con *console) arrange(path string, asked vary.Asked) ([]*arrangement, source.Findings, error) {
 	file := arrangement{name: path, path: path}
 	if path == "-" {
 		file.name, file.path = "standard input", ""
@@ -72,7 +59,7 @@ func (con *console) arrange(path string, asked vary) ([]*arrangement, source.Fin
 
 // arranged returns an arrangement of each variant of every group. Variants of
 // which there is none are left out, unless that leaves nothing of their group.
-func (a arrangement) arranged(groups [][]variant) ([]*arrangement, source.Findings, error) {
+func (a arrangement) arranged(groups [][]vary.Variant) ([]*arrangement, source.Findings, error) {
 	var (
 		all       []*arrangement
 		unplaying source.Findings
@@ -98,25 +85,25 @@ func (a arrangement) arranged(groups [][]variant) ([]*arrangement, source.Findin
 
 // arrangedGroup returns an arrangement of each variant that has one, and what is
 // wrong with the others.
-func (a arrangement) arrangedGroup(variants []variant) (playable []*arrangement, failed source.Findings) {
+func (a arrangement) arrangedGroup(variants []vary.Variant) (playable []*arrangement, failed source.Findings) {
 	for _, v := range variants {
 		arranged, findings, err := arrange.Arrange(v.Exercise)
 		if err != nil {
-			failed = append(failed, v.mistakes(a.name, err)...)
+			failed = append(failed, mistakesIn(v, a.name, err)...)
 			continue
 		}
 		one := a
-		one.variant, one.score, one.findings = v, arranged, findings
+		one.Variant, one.score, one.findings = v, arranged, findings
 		playable = append(playable, &one)
 	}
 	return playable, failed
 }
 
-// mistakes returns what kept a variant from being arranged. Of one that is not as
+// mistakesIn returns what kept a variant from being arranged. Of one that is not as
 // written, it says in which key.
-func (v variant) mistakes(name string, err error) source.Findings {
+func mistakesIn(v vary.Variant, name string, err error) source.Findings {
 	list := slices.Clone(mistakes(name, err))
-	if v.suffix != "" {
+	if v.Suffix != "" {
 		for i := range list {
 			list[i].Message = fmt.Sprintf("in %s, %s", v.Key, list[i].Message)
 		}
@@ -163,7 +150,7 @@ func mistakes(name string, err error) source.Findings {
 // is to be acted on: mistakes, after which it returns an error, and warnings. Notes
 // are for those who check.
 func (con *console) arrangeAsWritten(path string) (*arrangement, error) {
-	arranged, err := con.arrangeOne(path, asWritten)
+	arranged, err := con.arrangeOne(path, vary.AsWritten)
 	if err != nil {
 		return nil, err
 	}
@@ -172,7 +159,7 @@ func (con *console) arrangeAsWritten(path string) (*arrangement, error) {
 
 // arrangeOne arranges the variants of one exercise, and prints what is to be acted on
 // in the first, or the mistakes.
-func (con *console) arrangeOne(path string, asked vary) ([]*arrangement, error) {
+func (con *console) arrangeOne(path string, asked vary.Asked) ([]*arrangement, error) {
 	arranged, found, err := con.arrange(path, asked)
 	if err != nil {
 		return nil, err

@@ -19,6 +19,7 @@ import (
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/course"
 	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/cmd/thirdwise/vary"
 	"thirdwise/cmd/thirdwise/web"
 	"thirdwise/synth/audiofile"
 )
@@ -28,8 +29,8 @@ type renderCommand struct {
 	Output    string              `short:"o" default:"kits" placeholder:"DIR" help:"The folder that kits are written to (kits)."`
 	Tempos    []int               `name:"tempo" placeholder:"BEATS" help:"Beats per minute, instead of the exercise's tempos."`
 	Mixes     []score.Mix         `name:"mix" placeholder:"MIX" help:"Mixes, instead of full, backing and guide; none for no tracks."`
-	Key       keyOption           `placeholder:"KEY" help:"Move to a tonic, to a key of the same mode, or to all twelve keys."`
-	Position  positionOption      `placeholder:"POSITION" help:"open, a fret, free, or all that suit the key."`
+	Key       vary.Key            `placeholder:"KEY" help:"Move to a tonic, to a key of the same mode, or to all twelve keys."`
+	Position  vary.Position       `placeholder:"POSITION" help:"open, a fret, free, or all that suit the key."`
 	Densities []int               `name:"density" placeholder:"PERCENT" help:"A kit for each density, instead of the exercise's own."`
 	Format    audiofile.Container `default:"wav" placeholder:"FORMAT" help:"Format of the audio: wav (the default) or flac."`
 	Rate      int                 `default:"${rate}" placeholder:"HZ" help:"Samples a second: ${rates}."`
@@ -146,6 +147,18 @@ func (c *renderCommand) validateMixes() error {
 // usualMixes returns those of a kit for which no others are asked.
 func usualMixes() []score.Mix { return []score.Mix{score.Full, score.Backing, score.Guide} }
 
+func (c *renderCommand) validateDensities() error {
+	for i, density := range c.Densities {
+		if density < 0 || density > 100 {
+			return fmt.Errorf("--density %d is outside 0 to 100", density)
+		}
+		if slices.Contains(c.Densities[:i], density) {
+			return fmt.Errorf("--density %d is given twice", density)
+		}
+	}
+	return nil
+}
+
 // validateLoudness refuses levels at which nothing would be heard, or at which
 // there would be no room for a plucked string's attack.
 func (c *renderCommand) validateLoudness() error {
@@ -196,6 +209,11 @@ func (c *renderCommand) withoutBass(a *arrangement) source.Findings {
 	}}
 }
 
+// asked returns what is asked for of each exercise.
+func (c *renderCommand) asked() vary.Options {
+	return vary.Options{Tempos: c.Tempos, Key: c.Key, Position: c.Position, Densities: c.Densities}
+}
+
 // kit returns what is to be made of an arrangement. A part that it has not is left out.
 func (c *renderCommand) kit(a *arrangement) kit.Kit {
 	mixes := c.Mixes
@@ -203,7 +221,7 @@ func (c *renderCommand) kit(a *arrangement) kit.Kit {
 		mixes = slices.DeleteFunc(slices.Clone(mixes), func(m score.Mix) bool { return m == score.BassAlone })
 	}
 	return kit.Kit{
-		Name: kit.Name(a.path, a.score.Title) + a.suffix, Exercise: a.file(), Score: a.score, Mixes: mixes, NoAudio: slices.Contains(c.Mixes, score.NoMix),
+		Name: kit.Name(a.path, a.score.Title) + a.Suffix, Exercise: a.file(), Score: a.score, Mixes: mixes, NoAudio: slices.Contains(c.Mixes, score.NoMix),
 		Format:   audiofile.Format{Container: c.Format, Rate: c.Rate, Depth: c.Depth},
 		Loudness: c.Loudness, Dry: c.Dry, Page: web.Practice,
 		Sheet: sheet.Options{Paper: c.Paper, Staves: c.Staves, Large: c.Print == "large", Fit: c.Fit},

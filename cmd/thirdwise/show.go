@@ -11,6 +11,7 @@ import (
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/board"
 	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/cmd/thirdwise/vary"
 )
 
 type showCommand struct {
@@ -79,13 +80,13 @@ func (c showCommand) Run(con *console) error {
 
 // showVariants prints the tab of several lines, one below the other.
 func (c showCommand) showVariants(con *console) error {
-	all, err := con.arrangeOne(c.File, func(e *exercise.Exercise) ([][]variant, error) {
+	all, err := con.arrangeOne(c.File, func(e *exercise.Exercise) ([][]vary.Variant, error) {
 		if e.Ladder.Along != exercise.NoLadder {
 			return nil, fmt.Errorf("--variants: %q is a ladder, which has only one line", e.Title)
 		}
-		var groups [][]variant
+		var groups [][]vary.Variant
 		for n := range c.Variants {
-			groups = append(groups, []variant{{Exercise: e.WithVariant(n + 1)}})
+			groups = append(groups, []vary.Variant{{Exercise: e.WithVariant(n + 1)}})
 		}
 		return groups, nil
 	})
