@@ -67,6 +67,7 @@ func (k Kit) writeAll(ctx context.Context, into Store, outputs []output, count f
 		if err := writeFile(ctx, into, &o.File, o.write); err != nil {
 			return err
 		}
+		o.write = nil // it may hold a sheet, which is large
 		count()
 	}
 	audio.Wait()

@@ -1,12 +1,12 @@
 package page
 
 import (
-	"bytes"
 	"compress/gzip"
 	"crypto/sha256"
 	"encoding/base64"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"html"
 	"io"
@@ -35,22 +35,10 @@ func (shell Shell) WritePractice(w io.Writer, name string, s *score.Score, gain 
 		gain = usualGain
 	}
 	gain = math.Round(gain*1e6) / 1e6 // processors differ in the last digit of a logarithm
-	strips, err := Strips(s)
-	if err != nil {
-		return err
-	}
-	held, err := compressed(struct {
-		Piece  Piece        `json:"piece"`
-		Strips []Strip      `json:"strips"`
-		Score  *score.Score `json:"score"`
-	}{Describe(s, name, gain), strips, s})
-	if err != nil {
-		return err
-	}
-	return shell.write(w, map[string]string{
-		"{title}":  html.EscapeString(s.Title),
-		"{piece}":  held,
-		"{engine}": base64.StdEncoding.EncodeToString(shell.Engine),
+	return shell.write(w, map[string]func(io.Writer) error{
+		"{title}":  written(html.EscapeString(s.Title)),
+		"{piece}":  func(w io.Writer) error { return writePiece(w, Describe(s, name, gain), s) },
+		"{engine}": base64Of(shell.Engine),
 	})
 }
 
@@ -67,7 +55,7 @@ func (shell Shell) Sum() string {
 
 // write writes the shell with what it holds in the places that are marked for it,
 // each of which stands in it once.
-func (shell Shell) write(w io.Writer, held map[string]string) error {
+func (shell Shell) write(w io.Writer, held map[string]func(io.Writer) error) error {
 	rest := string(shell.HTML)
 	for rest != "" {
 		at, mark := len(rest), ""
@@ -76,8 +64,13 @@ func (shell Shell) write(w io.Writer, held map[string]string) error {
 				at, mark = i, m
 			}
 		}
-		if _, err := io.WriteString(w, rest[:at]+held[mark]); err != nil {
+		if _, err := io.WriteString(w, rest[:at]); err != nil {
 			return err
+		}
+		if mark != "" {
+			if err := held[mark](w); err != nil {
+				return err
+			}
 		}
 		rest = rest[at+len(mark):]
 		delete(held, mark)
@@ -88,16 +81,50 @@ func (shell Shell) write(w io.Writer, held map[string]string) error {
 	return nil
 }
 
-// compressed returns a value as base64 of gzip of JSON, which no text in it can
-// make markup of.
-func compressed(value any) (string, error) {
-	var text bytes.Buffer
-	packed := gzip.NewWriter(&text)
-	if err := json.NewEncoder(packed).Encode(value); err != nil {
-		return "", err
+// written returns what writes a text.
+func written(text string) func(io.Writer) error {
+	return func(w io.Writer) error {
+		_, err := io.WriteString(w, text)
+		return err
 	}
-	if err := packed.Close(); err != nil {
-		return "", err
+}
+
+// base64Of returns what writes bytes as base64.
+func base64Of(bytes []byte) func(io.Writer) error {
+	return func(w io.Writer) error {
+		encoder := base64.NewEncoder(base64.StdEncoding, w)
+		if _, err := encoder.Write(bytes); err != nil {
+			return err
+		}
+		return encoder.Close()
 	}
-	return base64.StdEncoding.EncodeToString(text.Bytes()), nil
+}
+
+// writePiece writes a piece with its score and its music in rows, as base64 of gzip
+// of JSON, which no text in it can make markup of. A long chart's rows are large:
+// they are in memory one width at a time.
+func writePiece(w io.Writer, p Piece, s *score.Score) error {
+	outer := base64.NewEncoder(base64.StdEncoding, w)
+	packed := gzip.NewWriter(outer)
+	values := json.NewEncoder(packed)
+	values.SetEscapeHTML(false)
+	io.WriteString(packed, `{"piece":`) // an error shows when it is closed
+	if err := values.Encode(p); err != nil {
+		return err
+	}
+	before := `,"strips":[`
+	err := eachStrip(s, func(strip Strip) error {
+		io.WriteString(packed, before)
+		before = ","
+		return values.Encode(strip)
+	})
+	if err != nil {
+		return err
+	}
+	io.WriteString(packed, `],"score":`)
+	if err := values.Encode(s); err != nil {
+		return err
+	}
+	io.WriteString(packed, "}")
+	return errors.Join(packed.Close(), outer.Close())
 }

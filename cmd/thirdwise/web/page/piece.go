@@ -95,24 +95,25 @@ func (p *Piece) addPreset(name string, parts []score.Part) {
 	}
 }
 
-// Strips sets a score's music for screens from a telephone's to a desktop's, on
-// both staves and on each alone.
-func Strips(s *score.Score) ([]Strip, error) {
-	var strips []Strip
+// eachStrip sets a score's music for screens from a telephone's to a desktop's, on
+// both staves and on each alone, and calls yield with each.
+func eachStrip(s *score.Score, yield func(Strip) error) error {
 	notation := paper.Notate(s)
 	for _, staves := range []string{"both", "tab", "notation"} {
 		widest := 0.0
 		for _, width := range []float64{30, 44, 64, 96, 140} { // staff spaces
 			strip, err := NewStrip(notation, width, staves)
 			if err != nil {
-				return nil, err
+				return err
 			}
 			if strip.Width <= widest {
 				continue
 			}
 			widest = strip.Width
-			strips = append(strips, strip)
+			if err := yield(strip); err != nil {
+				return err
+			}
 		}
 	}
-	return strips, nil
+	return nil
 }

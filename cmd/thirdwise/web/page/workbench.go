@@ -1,7 +1,6 @@
 package page
 
 import (
-	"encoding/base64"
 	"encoding/json"
 	"io"
 	"io/fs"
@@ -35,9 +34,9 @@ func (shell Shell) WriteWorkbench(w io.Writer, practice Shell, exercises fs.FS) 
 	if err != nil {
 		return err
 	}
-	return shell.write(w, map[string]string{
-		"{contents}": string(held),
-		"{practice}": base64.StdEncoding.EncodeToString(practice.Engine),
-		"{engine}":   base64.StdEncoding.EncodeToString(shell.Engine),
+	return shell.write(w, map[string]func(io.Writer) error{
+		"{contents}": written(string(held)),
+		"{practice}": base64Of(practice.Engine),
+		"{engine}":   base64Of(shell.Engine),
 	})
 }
