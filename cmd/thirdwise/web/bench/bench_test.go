@@ -1,6 +1,7 @@
 package bench_test
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -102,6 +103,50 @@ func TestPiecesTellWhenThirdsArePlayed(t *testing.T) {
 			assert.Less(t, bar, len(made.Strip.Bars), file)
 		}
 	}
+}
+
+// Every bar of every exercise can be locked as it is: written into the exercise, it
+// leaves the line as it was.
+func TestALockedBarStaysAsItIs(t *testing.T) {
+	b, made := arranged(t, written)
+	require.NotNil(t, made.Piece)
+	var own strings.Builder
+	own.WriteString("line:\n  own:\n")
+	for i, bar := range made.Piece.Bars {
+		if bar.Chords[0].Symbol == "N.C." {
+			continue
+		}
+		locked, err := b.Bar(i)
+		require.NoError(t, err)
+		assert.False(t, locked.Own)
+		assert.NotEmpty(t, locked.Thirds)
+		fmt.Fprintf(&own, "    %d: %s\n", locked.Number, strings.Join(locked.Signs, " "))
+	}
+	b, again := arranged(t, written+own.String())
+	require.NotNil(t, again.Piece, own.String())
+	assert.Equal(t, made.Piece.Line, again.Piece.Line)
+	locked, err := b.Bar(0)
+	require.NoError(t, err)
+	assert.True(t, locked.Own)
+}
+
+// Another way to play a bar can be written into the exercise, and is another line;
+// a bar beyond the chart is an error.
+func TestOtherWaysCanBeTakenOver(t *testing.T) {
+	const text = "title: Door\nkey: C major\nchart: '| C | Am | Dm | G |'\n"
+	b, before := arranged(t, text)
+	ways, err := b.Ways(2)
+	require.NoError(t, err)
+	require.NotEmpty(t, ways)
+	for _, way := range ways {
+		_, made := arranged(t, text+"line:\n  own:\n    3: "+strings.Join(way, " ")+"\n")
+		require.NotNil(t, made.Piece, way)
+		assert.NotEqual(t, before.Piece.Line, made.Piece.Line)
+	}
+	_, err = b.Ways(4)
+	assert.Error(t, err)
+	_, err = new(bench.Bench).Bar(0)
+	assert.Error(t, err)
 }
 
 func BenchmarkKeystroke(b *testing.B) {

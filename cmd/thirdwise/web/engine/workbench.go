@@ -27,6 +27,8 @@ func (e *engine) offerMore() {
 	e.offer("tab", func([]js.Value) (any, error) { return text(b.Tab()) })
 	e.offer("neck", func([]js.Value) (any, error) { return text(b.Neck()) })
 	e.offer("printed", func([]js.Value) (any, error) { return text(b.Printed()) })
+	e.offer("bar-of-line", func(args []js.Value) (any, error) { return asJSON(b.Bar(args[0].Int())) })
+	e.offer("ways", func(args []js.Value) (any, error) { return asJSON(b.Ways(args[0].Int())) })
 	e.offer("starter", func([]js.Value) (any, error) { return b.Starter(), nil })
 	e.offer("move", func(args []js.Value) (any, error) { return text(b.Move(args[0].String(), args[1].String())) }) // text, key
 	e.offer("kit", func(args []js.Value) (any, error) {                                                             // file, the practice page, its engine, mixes, a receiver
@@ -47,7 +49,7 @@ func (e *engine) offerMore() {
 }
 
 // asJSON hands a value over in the form that costs least.
-func asJSON(made any, err error) (any, error) {
+func asJSON[T any](made T, err error) (any, error) {
 	if err != nil {
 		return nil, err
 	}

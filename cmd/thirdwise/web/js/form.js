@@ -1,6 +1,6 @@
 import { h } from "./dom.js";
 import { labelled, panel } from "./panels.js";
-import { readSetting, writeSetting } from "./settings.js";
+import { readSetting, readText, writeSetting, writeText } from "./settings.js";
 
 /** @typedef {import("./editor.js").Editor} Editor */
 
@@ -14,20 +14,28 @@ const fields = [
   { path: "feel", name: "Feel", options: ["straight", "swing", "swing sixteenths"], usual: "straight" },
   { path: "line.grid", name: "Grid", options: ["quarters", "eighths", "triplets", "sixteenths"], usual: "eighths" },
   { path: "guitar.position", name: "Position", options: ["open", ...Array.from({ length: 15 }, (_, i) => String(i + 1)), "free"], usual: "the lowest" },
+  { path: "line.variant", name: "Variant of the line", options: ["2", "3", "4", "5", "6", "7", "8", "9"], usual: "the best line" },
+  { path: "line.push", name: "Push arrivals", options: ["on", "off"], usual: "off" },
   { path: "bass", name: "Bass", options: ["none", "root-fifth", "walking"], usual: "none" },
+  { path: "student", name: "Line for the student's name", options: ["yes", "no"], usual: "no" },
+  { path: "numerals", name: "Roman numerals", options: ["yes", "no"], usual: "yes" },
 ];
 const numbers = [
   { path: "passes", name: "Times through", min: 1, max: 100, usual: "2" },
   { path: "count-in", name: "Bars of count-in", min: 1, max: 8, usual: "1" },
   { path: "guitar.capo", name: "Capo", min: 0, max: 12, usual: "0" },
   { path: "climb", name: "Climb, beats per minute", min: 1, max: 50, usual: "" },
+  { path: "turns", name: "Turns, bars", min: 1, max: 64, usual: "a pass" },
 ];
 const words = [
   { path: "title", name: "Title", usual: "" },
+  { path: "subtitle", name: "Subtitle", usual: "" },
+  { path: "by", name: "By", usual: "" },
   { path: "tempos", name: "Tempos", usual: "60, 80, 100" },
   { path: "line.rhythm", name: "Rhythm of the line", usual: "made from density and grid" },
   { path: "guitar.tuning", name: "Tuning", usual: "E2 A2 D3 G3 B3 E4" },
   { path: "strum", name: "Strum", usual: "the meter's own" },
+  { path: "pick", name: "Picking instead of a strum", usual: "" },
 ];
 
 /**
@@ -79,6 +87,8 @@ export function settingsForm(editor, move) {
     density.valueAsNumber = Number.isNaN(value) ? 50 : value;
     shown.textContent = `${density.value} %`;
   });
+  const note = h("textarea", { rows: 3, change: () => editor.write(writeText(editor.value, "note", note.value.trim())) });
+  updates.push(() => (note.value = readText(editor.value, "note") ?? ""));
   const update = () => {
     for (const u of updates) u();
   };
@@ -88,6 +98,7 @@ export function settingsForm(editor, move) {
     "Settings", true,
     h("div", { class: "fields" }, labelled("Key: move to", tonic), labelled("Mode", mode), densityField, ...choices, ...counts),
     h("div", { class: "fields wide" }, ...texts),
+    labelled("Note to the student", note),
   );
   return { form, update };
 }

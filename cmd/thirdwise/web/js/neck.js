@@ -21,6 +21,7 @@ export class Neck {
     this.high = 5;
     this.width = 0;
     this.dots = s("g", {});
+    this.drawing = s("svg", {});
     this.lay();
   }
 
@@ -40,9 +41,8 @@ export class Neck {
     return top + (string - 1) * stringGap;
   }
 
-  /** Draws the neck without a third on it. */
-  lay() {
-    const frets = this.piece.line.flatMap((t) => [t.lower.fret, t.upper.fret]);
+  /** Draws the neck without a third on it. @param {number[]} [frets] that it shows at least; those of the line */
+  lay(frets = this.piece.line.flatMap((t) => [t.lower.fret, t.upper.fret])) {
     this.low = Math.max(1, Math.min(...frets.filter((f) => f > 0), 99) - 1);
     if (this.low <= 2) this.low = 1;
     this.high = Math.max(this.low + 4, ...frets, 0);
@@ -72,6 +72,7 @@ export class Neck {
     }
     this.dots = s("g", {});
     drawing.append(this.dots);
+    this.drawing = drawing;
     this.place.replaceChildren(drawing);
     this.drawn = "";
   }

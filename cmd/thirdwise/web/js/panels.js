@@ -9,7 +9,7 @@ let lastId = 0;
 /**
  * A labelled field.
  * @param {string} name
- * @param {HTMLInputElement | HTMLSelectElement} field
+ * @param {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement} field
  */
 export function labelled(name, field) {
   field.id ||= `field-${++lastId}`;
@@ -127,7 +127,7 @@ export function loopPanel(stand) {
   return panel(
     "Loop", true, sections,
     h("div", { class: "row" }, labelled("From bar", from), labelled("to bar", to)),
-    h("p", { class: "hint" }, "Or drag over bars on the sheet with a mouse."),
+    h("p", { class: "hint" }, "Or drag over bars on the sheet; a finger rests on the first of them for a moment. A tap on a bar begins there."),
     labelled("Round and round, until I stop it", around), labelled("Count-in", count),
   );
 }

@@ -21,7 +21,7 @@ function divided(rest) {
  * @param {boolean} nested
  * @returns {Line | undefined}
  */
-function find(lines, name, from, to, nested) {
+export function find(lines, name, from, to, nested) {
   for (let at = from; at < to; at++) {
     const found = /^(\s*)([\w-]+)\s*:(?:\s(.*)|)$/.exec(lines[at].replace(/\r$/, ""));
     if (!found || found[2].toLowerCase() !== name || (found[1] !== "") !== nested) continue;
@@ -32,16 +32,29 @@ function find(lines, name, from, to, nested) {
 }
 
 /**
- * Returns where the lines end that belong to a setting.
+ * Returns where the lines end that belong to a setting: those that are indented
+ * further.
  * @param {string[]} lines
  * @param {number} at
+ * @param {number} [indent] of the setting
  */
-export function blockEnd(lines, at) {
+export function blockEnd(lines, at, indent = 0) {
   let end = at + 1;
-  for (let i = end; i < lines.length && (/^\s+\S/.test(lines[i]) || lines[i].trim() === ""); i++) {
+  for (let i = end; i < lines.length && (lines[i].search(/\S/) > indent || lines[i].trim() === ""); i++) {
     if (lines[i].trim() !== "") end = i + 1;
   }
   return end;
+}
+
+/**
+ * Returns the indentation of what belongs to a setting; undefined where nothing does.
+ * @param {string[]} lines
+ * @param {number} at
+ * @param {number} indent of the setting
+ */
+export function childIndent(lines, at, indent) {
+  const first = lines.slice(at + 1, blockEnd(lines, at, indent)).find((line) => /^\s*[^\s#]/.test(line));
+  return first === undefined ? undefined : /^\s*/.exec(first)?.[0];
 }
 
 /**
@@ -68,6 +81,35 @@ export function readSetting(text, path) {
 }
 
 /**
+ * Reads a setting of one line or more.
+ * @param {string} text
+ * @param {string} name
+ */
+export function readText(text, name) {
+  const lines = text.split("\n");
+  const { found } = locate(lines, name);
+  if (!found?.block) return readSetting(text, name);
+  const indent = (childIndent(lines, found.at, 0) ?? "").length;
+  return lines.slice(found.at + 1, blockEnd(lines, found.at)).map((line) => line.slice(indent).trimEnd()).join("\n");
+}
+
+/**
+ * Writes a setting of one line or more, or with no value takes it out.
+ * @param {string} text
+ * @param {string} name
+ * @param {string} value
+ */
+export function writeText(text, name, value) {
+  const written = value.split("\n").map((line) => line.trim());
+  if (written.length === 1) return writeSetting(text, name, written[0]);
+  const lines = writeSetting(text, name, "|").split("\n");
+  const at = lines.findIndex((line) => line.toLowerCase().startsWith(`${name}: `));
+  lines[at] = `${name}: |`;
+  lines.splice(at + 1, 0, ...written.map((line) => (line ? `  ${line}` : "")));
+  return lines.join("\n");
+}
+
+/**
  * Writes a value so that YAML reads it as text.
  * @param {string} value
  */
@@ -88,15 +130,16 @@ export function writeSetting(text, path, value) {
   const [group, name] = path.split(".");
   const written = value === undefined || value === "" ? undefined : quoted(value);
   if (found) {
-    if (written === undefined) lines.splice(found.at, blockEnd(lines, found.at) - found.at);
-    else lines.splice(found.at, blockEnd(lines, found.at) - found.at, `${found.indent}${name ?? group}: ${written}${found.comment && (/^\s/.test(found.comment) ? found.comment : " " + found.comment)}`);
+    const end = blockEnd(lines, found.at, found.indent.length);
+    if (written === undefined) lines.splice(found.at, end - found.at);
+    else lines.splice(found.at, end - found.at, `${found.indent}${name ?? group}: ${written}${found.comment && (/^\s/.test(found.comment) ? found.comment : " " + found.comment)}`);
     if (parent && written === undefined && blockEnd(lines, parent.at) === parent.at + 1 && parent.value === "") lines.splice(parent.at, 1);
     return lines.join("\n");
   }
   if (written === undefined) return text;
   if (name !== undefined && parent) {
     if (parent.value !== "") return text; // in braces: it is left to the hand
-    lines.splice(parent.at + 1, 0, `  ${name}: ${written}`);
+    lines.splice(parent.at + 1, 0, `${childIndent(lines, parent.at, 0) ?? "  "}${name}: ${written}`);
     return lines.join("\n");
   }
   const added = name === undefined ? [`${group}: ${written}`] : [`${group}:`, `  ${name}: ${written}`];

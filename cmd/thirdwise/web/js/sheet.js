@@ -2,6 +2,7 @@ import { h, s } from "./dom.js";
 
 const pixelsASpace = 8; // at least, of a strip that is chosen
 const largePixels = 13; // in large print
+const restTime = 350; // milliseconds that a finger rests before it drags over bars
 
 /** The music of a piece on the page: lit as it sounds, its rows turned by itself. */
 export class Sheet {
@@ -27,6 +28,8 @@ export class Sheet {
     this.onFit = () => {};
     /** Told of a stretch of bars as written that was dragged over. @type {(from: number, to: number) => void} */
     this.onDrag = () => {};
+    /** Told of a bar as written that was tapped. @type {(written: number) => void} */
+    this.onTap = () => {};
     new ResizeObserver(() => this.fit()).observe(place);
     this.watchDrag();
   }
@@ -119,33 +122,57 @@ export class Sheet {
     this.bars.forEach((bar, i) => bar.classList.toggle("looped", !whole && i >= from && i <= to));
   }
 
+  /**
+   * Bars are tapped, and dragged over: at once with a mouse or a pen, and with a
+   * finger, which also scrolls, after it has rested for a moment.
+   */
   watchDrag() {
     let from = -1;
+    let dragging = false;
+    let resting = 0; // the timer of a finger
     /** @param {PointerEvent} event */
     const barAt = (event) =>
       this.bars.findIndex((bar) => {
         const box = bar.getBoundingClientRect();
         return event.clientX >= box.left && event.clientX < box.right && event.clientY >= box.top - 12 && event.clientY < box.bottom + 12;
       });
+    const show = (/** @type {number} */ to) =>
+      this.bars.forEach((bar, i) => bar.classList.toggle("dragged", i >= Math.min(from, to) && i <= Math.max(from, to)));
+    const leave = () => {
+      clearTimeout(resting);
+      for (const bar of this.bars) bar.classList.remove("dragged");
+      from = -1;
+      dragging = false;
+    };
     this.place.addEventListener("pointerdown", (event) => {
-      if (event.pointerType !== "touch") from = barAt(event);
+      leave();
+      if (event.button !== 0 || !event.isPrimary) return;
+      from = barAt(event);
+      if (from < 0 || event.pointerType !== "touch") return;
+      resting = setTimeout(() => {
+        dragging = true;
+        show(from);
+      }, restTime);
     });
     this.place.addEventListener("pointermove", (event) => {
       const to = from < 0 ? -1 : barAt(event);
-      if (to >= 0 && to !== from) {
-        getSelection()?.removeAllRanges();
-        this.bars.forEach((bar, i) => bar.classList.toggle("dragged", i >= Math.min(from, to) && i <= Math.max(from, to)));
-      }
+      if (to < 0 || (event.pointerType === "touch" && !dragging) || (to === from && !dragging)) return;
+      dragging = true;
+      getSelection()?.removeAllRanges();
+      show(to);
     });
-    const end = (/** @type {PointerEvent} */ event) => {
+    // While bars are dragged over, a finger does not scroll.
+    this.place.addEventListener("touchmove", (event) => dragging && event.cancelable && event.preventDefault(), { passive: false });
+    this.place.addEventListener("contextmenu", (event) => dragging && event.preventDefault());
+    this.place.addEventListener("pointerup", (event) => {
       const to = from < 0 ? -1 : barAt(event);
-      const dragged = this.bars.some((bar) => bar.classList.contains("dragged"));
-      for (const bar of this.bars) bar.classList.remove("dragged");
-      if (to >= 0 && dragged) this.onDrag(Math.min(from, to), Math.max(from, to));
-      from = -1;
-    };
-    this.place.addEventListener("pointerup", end);
-    this.place.addEventListener("pointercancel", () => (from = -1));
+      const [first, last, dragged] = [Math.min(from, to), Math.max(from, to), dragging];
+      leave();
+      if (first < 0) return;
+      if (dragged) this.onDrag(first, last);
+      else if (first === last) this.onTap(first);
+    });
+    this.place.addEventListener("pointercancel", leave);
   }
 }
 

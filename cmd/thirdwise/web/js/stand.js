@@ -41,6 +41,7 @@ export class Stand {
     /** Told of every moment that is shown. @type {((moment: Moment | undefined) => void)[]} */
     this.watchers = [];
     this.sheet.onDrag = (from, to) => this.loopWritten(from, to);
+    this.sheet.onTap = (written) => this.beginAt(written);
     this.now = h("p", { class: "chord-now" });
     this.after = h("p", { class: "chord-after" });
     this.count = h("p", { class: "count" });
@@ -246,6 +247,19 @@ export class Stand {
       if (!this.player.playing) this.at = first;
       this.set({ from: first, to: last });
     }
+  }
+
+  /**
+   * Begins with a bar when it is played next.
+   * @param {number} written
+   */
+  beginAt(written) {
+    const { from, to } = this.settings;
+    const bar = this.piece.bars.findIndex((_, i) => i >= from && i <= to && this.written(i) === written);
+    if (bar < 0 || this.player.playing) return;
+    this.at = bar;
+    this.player.warm(bar);
+    this.show(undefined);
   }
 
   markLoop() {

@@ -1,3 +1,4 @@
+import { BarPanel } from "./bar.js";
 import { dock } from "./dock.js";
 import { h, held } from "./dom.js";
 import { Editor } from "./editor.js";
@@ -133,6 +134,7 @@ class Workbench {
     clearTimeout(this.heard);
     this.heard = setTimeout(() => this.hear(), soon);
     await this.showText();
+    await this.bar?.follow();
   }
 
   /** Has what is heard follow what is seen. */
@@ -148,6 +150,13 @@ class Workbench {
   /** @param {Stand} stand */
   layStand(stand) {
     const screen = new ScreenView(stand);
+    const bar = new BarPanel(this.editor, stand, (op, ...args) => this.paper.call(op, ...args));
+    this.bar = bar;
+    const begin = stand.sheet.onTap;
+    stand.sheet.onTap = (written) => {
+      begin(written);
+      bar.choose(written);
+    };
     const text = h("pre", { class: "text-view", tabindex: 0 });
     this.text = text;
     const tabs = [["sheet", "Sheet"], ["tab", "Tab"], ["board", "Board"], ["neck", "Neck"]].map(([view, name]) =>
@@ -168,7 +177,7 @@ class Workbench {
       h("div", { id: "view", class: "view", role: "tabpanel" }, stand.sheet.place, text),
       dock(stand),
       stand.said,
-      h("div", { class: "panels" }, loopPanel(stand), partsPanel(stand), climbPanel(stand), viewPanel(stand), keysPanel(stand)),
+      h("div", { class: "panels" }, bar.panel, loopPanel(stand), partsPanel(stand), climbPanel(stand), viewPanel(stand), keysPanel(stand)),
       h("div", { class: "row ways" }, screen.openButton, screen.recordButton),
       h("p", { class: "caution" }, stand.piece.caution),
     );
