@@ -9,9 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
-	"github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -49,6 +47,16 @@ func (b *tab) follow() {
 	b.do(chromedp.WaitReady(chromedp.CSS(`html[data-followed="true"]`)))
 }
 
+// field puts a value into the field of a name.
+func (b *tab) field(name, value string) {
+	b.t.Helper()
+	b.script(fmt.Sprintf(`
+		const label = [...document.querySelectorAll("label")].find((l) => l.textContent === %q);
+		const field = document.getElementById(label.htmlFor);
+		field.value = %q;
+		field.dispatchEvent(new Event(field.type === "range" ? "input" : "change"));`, name, value))
+}
+
 func (b *tab) text(selector string) string {
 	b.t.Helper()
 	return evaluate[string](b, fmt.Sprintf("document.querySelector(%q)?.innerText ?? ''", selector))
@@ -59,20 +67,14 @@ func (b *tab) text(selector string) string {
 func TestWorkbenchMakesTheKit(t *testing.T) {
 	const text = "title: Side Door\nkey: G major\nchart: '| G | C | D7 | G |'\ntempos: [200]\npasses: 1\n"
 	b := open(t, workbench(t), "")
-	folder := t.TempDir()
-	_, err := chromedp.CallBrowser(b.ctx, browser.SetDownloadBehavior, browser.SetDownloadBehaviorParams{
-		Behavior: browser.SetDownloadBehaviorBehaviorAllow, DownloadPath: folder,
-		BrowserContextID: chromedp.FromContext(b.ctx).BrowserContextID,
-	})
-	require.NoError(t, err)
+	folder := b.downloads()
 	b.write("")
 	assert.NotEmpty(t, b.text(".findings"), "an empty exercise has mistakes")
 	b.write(text)
 	assert.Equal(t, "No mistakes", b.text("#findings-count"), b.text(".findings"))
 	b.enter(`.shelf input[type="text"]`, "side-door.yaml")
 	b.press("Download kit")
-	file := filepath.Join(folder, "side-door.zip")
-	require.Eventually(t, func() bool { _, err := os.Stat(file); return err == nil }, time.Minute, 100*time.Millisecond)
+	file := b.downloaded(folder, "side-door.zip")
 
 	archive, err := zip.OpenReader(file)
 	require.NoError(t, err)
@@ -112,22 +114,14 @@ func TestFindingsAreMendedAtAClick(t *testing.T) {
 func TestFieldsWriteIntoTheText(t *testing.T) {
 	file := workbench(t)
 	b := open(t, file, "")
-	text := func() string { return evaluate[string](b, `document.querySelector("#exercise").value`) }
+	text := b.value
 	const first = "# for Tuesday\ntitle: Door\nkey: C major # as sung\nchart: |\n  | C | Am |\nline:\n  grid: eighths # to begin with\n"
 	b.write(first)
-	choose := func(name, value string) {
-		t.Helper()
-		b.script(fmt.Sprintf(`
-			const label = [...document.querySelectorAll("label")].find((l) => l.textContent === %q);
-			const field = document.getElementById(label.htmlFor);
-			field.value = %q;
-			field.dispatchEvent(new Event(field.type === "range" ? "input" : "change"));`, name, value))
-	}
-	choose("Grid", "sixteenths")
-	choose("Density", "75")
-	choose("Tempos", "70 90")
+	b.field("Grid", "sixteenths")
+	b.field("Density", "75")
+	b.field("Tempos", "70 90")
 	assert.Equal(t, "# for Tuesday\ntitle: Door\nkey: C major # as sung\nchart: |\n  | C | Am |\nline:\n  density: 75%\n  grid: sixteenths # to begin with\ntempos: [70, 90]\n", text())
-	choose("Key: move to", "D")
+	b.field("Key: move to", "D")
 	b.until(`document.querySelector("#exercise").value.includes("| D | Bm |")`)
 	assert.Contains(t, text(), "key: D major # as sung\n")
 	b.press("Add to the chart")

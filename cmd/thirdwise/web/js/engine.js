@@ -106,7 +106,7 @@ export class Engine {
   /** Ends the worker, whatever it does. */
   end() {
     this.worker.terminate();
-    for (const { reject } of this.waiting.values()) reject(new Error("cancelled"));
+    for (const { reject } of this.waiting.values()) reject(new Error("it was stopped"));
     this.waiting.clear();
   }
 }

@@ -28,6 +28,7 @@ export class ExercisesPanel {
     this.timer = 0;
     this.opening = false;
     this.conflict = false;
+    this.unkept = false; // and that is told
     this.kept = Promise.resolve();
     this.notice = h("div", { class: "notice", role: "alert" });
     this.saved = h("span", { class: "hint", role: "status" });
@@ -165,9 +166,12 @@ export class ExercisesPanel {
     try {
       await this.shelf.keep(open);
       this.saved.textContent = "Kept in this browser";
+      if (this.unkept) this.say("");
+      this.unkept = false;
       await this.list();
     } catch (error) {
       this.saved.textContent = "Not kept";
+      this.unkept = true;
       if (error instanceof ChangedElsewhere) this.tellConflict();
       else if (/** @type {DOMException} */ (error)?.name === "QuotaExceededError") this.say("The browser's storage is full: save this exercise as a file, or delete others.");
       else this.say(`It could not be kept: ${/** @type {Error} */ (error)?.message ?? error}. Save it as a file.`);

@@ -1,6 +1,5 @@
 import { h } from "./dom.js";
 import { keys } from "./keys.js";
-import { recall, remember } from "./store.js";
 
 /** @typedef {import("./stand.js").Stand} Stand */
 
@@ -203,46 +202,35 @@ export function practisedPanel(stand) {
 
 /** @param {Stand} stand */
 export function viewPanel(stand) {
-  const kept = { light: "", leftHanded: false, large: false, staves: "both", neck: true, ...recall("view") };
-  const apply = () => {
-    document.documentElement.dataset.light = kept.light;
-    stand.sheet.staves = kept.staves;
-    stand.neck.leftHanded = kept.leftHanded;
-    stand.neck.lay();
-    stand.neck.place.hidden = !kept.neck;
-    stand.sheet.large = kept.large;
-    stand.sheet.place.classList.toggle("large", kept.large);
-    stand.sheet.fit();
-    stand.sheet.onFit();
-    if (!stand.player.playing) stand.show(undefined);
-  };
+  const { view } = stand;
   /** @param {"leftHanded" | "large" | "neck"} name */
   const box = (name) => {
-    const field = h("input", {
-      type: "checkbox", checked: kept[name],
-      change: () => {
-        kept[name] = field.checked;
-        remember("view", kept);
-        apply();
-      },
-    });
+    const field = h("input", { type: "checkbox", change: () => view.set({ [name]: field.checked }) });
+    updates.push(() => (field.checked = view[name]));
     return field;
   };
-  const light = h(
-    "select",
-    { change: () => ((kept.light = light.value), remember("view", kept), apply()) },
-    ...[["", "As the device"], ["light", "Light"], ["dark", "Dark"]].map(([value, text]) => h("option", { value, selected: value === kept.light }, text)),
-  );
-  const staves = h(
-    "select",
-    { change: () => ((kept.staves = staves.value), remember("view", kept), apply()) },
-    ...[["both", "Notation and tab"], ["tab", "Tab"], ["notation", "Notation"]].map(([value, text]) => h("option", { value, selected: value === kept.staves }, text)),
-  );
-  apply();
-  return panel(
+  /**
+   * @param {"light" | "staves"} name
+   * @param {string[][]} options
+   */
+  const choice = (name, options) => {
+    const field = h("select", { change: () => view.set({ [name]: field.value }) }, ...options.map(([value, text]) => h("option", { value }, text)));
+    updates.push(() => (field.value = view[name]));
+    return field;
+  };
+  /** @type {(() => void)[]} */
+  const updates = [];
+  const shown = panel(
     "View", false,
-    labelled("Sheet", staves), labelled("Large print", box("large")), labelled("Neck", box("neck")), labelled("Left-handed neck and grips", box("leftHanded")), labelled("Colours", light),
+    labelled("Sheet", choice("staves", [["both", "Notation and tab"], ["tab", "Tab"], ["notation", "Notation"]])),
+    labelled("Large print", box("large")), labelled("Neck", box("neck")), labelled("Left-handed neck and grips", box("leftHanded")),
+    labelled("Colours", choice("light", [["", "As the device"], ["light", "Light"], ["dark", "Dark"]])),
   );
+  view.onChange = () => {
+    for (const update of updates) update();
+  };
+  view.apply();
+  return shown;
 }
 
 /** @param {Stand} stand */

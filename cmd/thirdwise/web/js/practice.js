@@ -27,6 +27,7 @@ async function main() {
   const page = await contents();
   const stand = new Stand(engine, page);
   const screen = new ScreenView(stand);
+  keys.add(screen);
   const say = h("button", { type: "button", class: "quiet", click: () => stand.sayWhere() }, "Where is it?");
   document.body.replaceChildren(
     h("header", {}, h("h1", {}, page.piece.title), h("p", { class: "facts" }, facts(page.piece))),
@@ -54,11 +55,6 @@ async function main() {
   stand.restore();
   stand.listeners.push(() => stand.keep());
   keys.listen(stand);
-  if ("mediaSession" in navigator) {
-    navigator.mediaSession.metadata = new MediaMetadata({ title: page.piece.title, artist: "thirdwise" });
-    navigator.mediaSession.setActionHandler("play", () => stand.toggle());
-    navigator.mediaSession.setActionHandler("pause", () => stand.toggle());
-  }
   await engine.ready;
   document.documentElement.dataset.ready = "true";
 }

@@ -34,6 +34,7 @@ export class ScreenView {
   }
 
   open() {
+    if (this.drawing) return;
     this.frame = h("div", { class: "screen-frame" }, this.canvas);
     this.canvas.hidden = false;
     document.body.append(this.frame);
@@ -120,6 +121,12 @@ export class ScreenView {
     this.drawRow(g, second, 550, undefined);
   }
 
+  /** The note of an open string. @param {number} string 1 is the highest */
+  nameOf(string) {
+    const { tuning } = this.stand.piece;
+    return musical(tuning[tuning.length - string].replace(/-?\d+$/, ""));
+  }
+
   /**
    * @param {CanvasRenderingContext2D} g
    * @param {Third | undefined} now
@@ -136,7 +143,10 @@ export class ScreenView {
     const x = (/** @type {number} */ fret) => mirror(fret === 0 ? 70 : 100 + (fret - low + 0.5) * fretWidth);
     const y = (/** @type {number} */ string) => 40 + (string - 1) * gap;
     for (let i = 0; i <= frets; i++) line(g, mirror(100 + i * fretWidth), 40, mirror(100 + i * fretWidth), 190, i === 0 && low === 1 ? 7 : 2, pale);
-    for (let i = 1; i <= strings; i++) line(g, mirror(100), y(i), mirror(100 + frets * fretWidth), y(i), 1 + i * 0.4, pale);
+    for (let i = 1; i <= strings; i++) {
+      line(g, mirror(100), y(i), mirror(100 + frets * fretWidth), y(i), 1 + i * 0.4, pale);
+      text(g, this.nameOf(i), mirror(36), y(i) + 6, "bold 18px sans-serif", ink);
+    }
     for (let fret = low; fret < low + frets; fret++) text(g, String(fret), x(fret), 226, "18px sans-serif", "#5d594f");
     for (const note of next && next !== now ? [next.lower, next.upper] : []) {
       g.beginPath();
@@ -175,7 +185,10 @@ export class ScreenView {
         g.fillStyle = "#f4e3b8";
         g.fillRect(left, top - 10, barWidth, 140);
       }
-      for (let string = 1; string <= strings; string++) line(g, left, y(string), left + barWidth, y(string), 1.5, pale);
+      for (let string = 1; string <= strings; string++) {
+        line(g, left, y(string), left + barWidth, y(string), 1.5, pale);
+        if (i === 0) text(g, this.nameOf(string), 20, y(string) + 6, "16px sans-serif", "#5d594f");
+      }
       line(g, left, top, left, top + 120, 3, ink);
       if (i === barsARow - 1 || !piece.bars[first + i + 1]) line(g, left + barWidth, top, left + barWidth, top + 120, 3, ink);
       for (const chord of bar.chords) text(g, musical(chord.symbol), x(chord.tick), top - 28, "bold 38px sans-serif", ink, "left");

@@ -1,3 +1,4 @@
+import { mediaKeys, stayAwake } from "./awake.js";
 import { h, musical, spoken } from "./dom.js";
 import { Neck } from "./neck.js";
 import { Player } from "./player.js";
@@ -5,6 +6,7 @@ import { Practised } from "./practised.js";
 import { Sheet, sheetPlace } from "./sheet.js";
 import { rate, Sound } from "./sound.js";
 import { recall, remember } from "./store.js";
+import { View } from "./view.js";
 
 /** @typedef {import("./engine.js").Engine} Engine */
 /** @typedef {import("./plan.js").Settings} Settings */
@@ -33,6 +35,7 @@ export class Stand {
     this.practised = new Practised(this.piece.name);
     this.sheet = new Sheet(sheetPlace());
     this.neck = new Neck(this.piece);
+    this.view = new View(this);
     /** Of each part, whether it is heard and how loud, 0 to 2. @type {Map<number, {on: boolean, level: number}>} */
     this.parts = new Map(this.piece.parts.map((p) => [p.number, { on: true, level: 1 }]));
     this.at = 0; // index of the bar at which Play begins
@@ -47,6 +50,8 @@ export class Stand {
     this.count = h("p", { class: "count" });
     this.said = h("p", { class: "said", role: "status" });
     this.open(contents);
+    stayAwake(this);
+    mediaKeys(this);
   }
 
   /** @returns {Settings} */
@@ -104,22 +109,20 @@ export class Stand {
   changed() {
     if (this.player.playing) {
       requestAnimationFrame(() => this.frame());
-      this.keepAwake();
     } else {
       const from = this.settings.from;
       if (this.at < from || this.at > this.settings.to) this.at = from;
-      this.wakeLock?.release().catch(() => {});
     }
-    if ("mediaSession" in navigator) navigator.mediaSession.playbackState = this.player.playing ? "playing" : "paused";
     this.tell();
   }
 
-  async keepAwake() {
-    try {
-      this.wakeLock = await navigator.wakeLock?.request("screen");
-    } catch {
-      // The screen may sleep: the device does not let a page hold it.
-    }
+  /** Goes back to where the loop begins. */
+  restart() {
+    const { playing } = this.player;
+    if (playing) this.player.stop();
+    this.at = this.settings.from;
+    if (playing) this.toggle();
+    else this.show(undefined);
   }
 
   /** Shows what is heard in every frame that the screen draws. */
@@ -206,7 +209,8 @@ export class Stand {
     const bar = this.piece.bars[moment && moment.bar.bar >= 0 ? moment.bar.bar : this.at];
     const chord = moment?.chord ?? bar.chords[0];
     const section = [...this.piece.bars].reverse().find((b) => b.section && b.tick <= bar.tick)?.section;
-    this.say(`${section ? `${section}, ` : ""}bar ${bar.number}, ${chord ? spoken(chord.symbol) : "no chord"}, tempo ${moment?.bar.tempo ?? this.settings.tempo}`);
+    // Isolated: a section may be written from right to left.
+    this.say(`${section ? `\u2068${section}\u2069, ` : ""}bar ${bar.number}, ${chord ? spoken(chord.symbol) : "no chord"}, tempo ${moment?.bar.tempo ?? this.settings.tempo}`);
   }
 
   /** @param {string} text */

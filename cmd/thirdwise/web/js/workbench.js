@@ -42,6 +42,8 @@ class Workbench {
     this.again = false;
     this.heard = 0;
     this.resized = 0;
+    this.slow = 0; // the timer of what takes long
+    this.stop = h("button", { type: "button", hidden: true, click: () => this.giveUp() }, "Stop arranging");
     this.waiting = 0; // for a text that takes long while there is a newer one
     this.exercises = new ExercisesPanel(this.editor, contents.examples);
     this.form = settingsForm(this.editor, (key) => this.move(key));
@@ -74,7 +76,7 @@ class Workbench {
           { class: "writing", "aria-label": "What you write" },
           exercises.notice,
           h("div", { class: "row above-text" }, h("label", { for: "exercise" }, "Exercise"), button("Step back", () => editor.step(-1)), button("Step forward", () => editor.step(1))),
-          editor.frame, editor.count, editor.list, progressionTool(editor), kits.place, form.form,
+          editor.frame, h("div", { class: "row above-text" }, editor.count, this.stop), editor.list, progressionTool(editor), kits.place, form.form,
         ),
         this.side,
       ),
@@ -94,6 +96,7 @@ class Workbench {
     const sheet = this.stand?.sheet;
     const width = Math.min(140, Math.max(30, ((sheet?.place.clientWidth || 700) - 18) / (sheet?.large ? 13 : 8)));
     this.begun = performance.now();
+    this.slow = setTimeout(() => (this.stop.hidden = false), patience);
     try {
       /** @type {Arranged} */
       const made = JSON.parse(await this.paper.call("arrange", this.exercises.file, this.editor.value, width, sheet?.staves ?? "both", gain));
@@ -102,6 +105,8 @@ class Workbench {
     } catch (error) {
       if (!this.again) this.editor.show([{ severity: "mistake", message: /** @type {Error} */ (error).message }]);
     }
+    clearTimeout(this.slow);
+    this.stop.hidden = true;
     clearTimeout(this.waiting);
     if (!this.again) document.documentElement.dataset.arranged = String(Math.round(performance.now() - this.begun));
     this.busy = false;
@@ -150,6 +155,7 @@ class Workbench {
   /** @param {Stand} stand */
   layStand(stand) {
     const screen = new ScreenView(stand);
+    keys.add(screen);
     const bar = new BarPanel(this.editor, stand, (op, ...args) => this.paper.call(op, ...args));
     this.bar = bar;
     const begin = stand.sheet.onTap;
