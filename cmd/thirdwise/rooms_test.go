@@ -52,7 +52,7 @@ var rooms = []room{
 	{"cmd/thirdwise/board", "theory theory/numeral theory/neck arrange/exercise/chart arrange/score arrange/paper cmd/thirdwise/kit"},
 	{"cmd/thirdwise/kit", "theory theory/meter theory/neck arrange/score arrange/paper synth synth/audiofile smf cmd/thirdwise/kit/place"},
 	{"cmd/thirdwise/kit/place", ""},
-	{"cmd/thirdwise/web", "theory theory/meter theory/neck arrange arrange/score arrange/exercise arrange/exercise/source arrange/exercise/chart arrange/paper synth synth/audiofile cmd/thirdwise/kit cmd/thirdwise/board testdata/exercises"},
+	{"cmd/thirdwise/web", "theory theory/meter theory/line/rhythm theory/neck arrange arrange/score arrange/exercise arrange/exercise/source arrange/exercise/chart arrange/paper synth synth/audiofile cmd/thirdwise/kit cmd/thirdwise/board testdata/exercises"},
 	{"testdata/exercises", ""},
 }
 
