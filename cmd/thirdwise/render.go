@@ -14,6 +14,7 @@ import (
 	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/exercise/source"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/musicxml"
 	"thirdwise/arrange/paper/sheet"
 	"thirdwise/arrange/paper/system"
 	"thirdwise/arrange/score"
@@ -43,6 +44,7 @@ type renderCommand struct {
 	Paper     drawing.Paper       `default:"a4" placeholder:"SIZE" help:"Size of the sheet: a4 (the default) or letter."`
 	Print     string              `default:"normal" enum:"normal,large" placeholder:"SIZE" help:"Size of what is printed: normal (the default) or large."`
 	Staves    system.Staves       `default:"both" placeholder:"STAVES" help:"On the sheet: both (the default), tab or notation."`
+	Chords    musicxml.Chords     `default:"slashes" placeholder:"CHORDS" help:"In the MusicXML file: slashes (the default), or written, each note of the strums."`
 	Fit       bool                `help:"Keep the sheet on one page where it can still be read."`
 }
 
@@ -224,6 +226,7 @@ func (c *renderCommand) kit(a *arrangement) kit.Kit {
 		Name: kit.Name(a.path, a.score.Title) + a.Suffix, Exercise: a.file(), Score: a.score, Mixes: mixes, NoAudio: slices.Contains(c.Mixes, score.NoMix),
 		Format:   audiofile.Format{Container: c.Format, Rate: c.Rate, Depth: c.Depth},
 		Loudness: c.Loudness, Dry: c.Dry, Page: web.Practice,
-		Sheet: sheet.Options{Paper: c.Paper, Staves: c.Staves, Large: c.Print == "large", Fit: c.Fit},
+		Sheet:  sheet.Options{Paper: c.Paper, Staves: c.Staves, Large: c.Print == "large", Fit: c.Fit},
+		Chords: c.Chords,
 	}
 }

@@ -8,12 +8,12 @@ import (
 )
 
 // repeating returns a notation of the line for all parts. Its repeats are kept
-// where chords and bass play alike each time; otherwise all bars are written out,
+// where chords and bass look alike each time; otherwise all bars are written out,
 // because one set of notes would not tell what is played.
-func repeating(n *paper.Notation) *paper.Notation {
+func repeating(n *paper.Notation, chords Chords) *paper.Notation {
 	for _, m := range n.Measures {
 		for _, bar := range m.Bars[1:] {
-			if !playedAlike(n.Score, m.Bars[0], bar) {
+			if !playedAlike(n.Score, chords, m.Bars[0], bar) {
 				return paper.Notate(writtenOut(n.Score))
 			}
 		}
@@ -31,8 +31,8 @@ func writtenOut(s *score.Score) *score.Score {
 	return &out
 }
 
-// playedAlike reports whether chords and bass play the same in two bars.
-func playedAlike(s *score.Score, a, b int) bool {
+// playedAlike reports whether chords and bass are written alike in two bars.
+func playedAlike(s *score.Score, chords Chords, a, b int) bool {
 	startA, startB := s.Bars[a].Tick, s.Bars[b].Tick
 	strumTick := func(strum score.Strum) int { return strum.Tick }
 	bassTick := func(n score.BassNote) int { return n.Tick }
@@ -40,7 +40,9 @@ func playedAlike(s *score.Score, a, b int) bool {
 		within(s.Strums, strumTick, startA, s.Meter.Bar()),
 		within(s.Strums, strumTick, startB, s.Meter.Bar()),
 		func(x, y score.Strum) bool {
-			return x.Tick-startA == y.Tick-startB && x.Length == y.Length && x.Up == y.Up && slices.Equal(x.Notes, y.Notes)
+			signs := x.Up == y.Up && x.Accent == y.Accent && x.Damped == y.Damped && x.Picked == y.Picked
+			return x.Tick-startA == y.Tick-startB && x.Length == y.Length && signs &&
+				(chords.slashed(x) || slices.Equal(x.Notes, y.Notes))
 		},
 	) && slices.EqualFunc(
 		within(s.Bass, bassTick, startA, s.Meter.Bar()),
@@ -59,62 +61,94 @@ func within[E any](all []E, tick func(E) int, start, length int) []E {
 	return all[from:to]
 }
 
-// chords writes the part of the strums.
-func (d *document) chords() {
+// chordsPart writes the part of the strums, with a chord symbol where a chord begins.
+func (d *document) chordsPart() {
 	s := d.notation.Score
 	played := make([]score.Third, len(s.Strums))
 	for i, strum := range s.Strums {
 		played[i] = score.Third{Tick: strum.Tick, Length: strum.Length}
 	}
-	d.accompaniment(chordsPart, "G", 2, played, func(e *paper.Event, inForce *paper.Accidentals) (notes []writtenNote, stroke string) {
+	part := accompaniment{id: chordsID, clef: clef{sign: "G", line: 2, octave: -1}, symbols: true, played: played}
+	if len(s.Strums) > 0 && d.written.slashed(s.Strums[0]) {
+		part.clef.octave = 0 // readers do not agree where it leaves a slash
+	}
+	part.sounding = func(e *paper.Event, inForce *paper.Accidentals) ([]writtenNote, hand) {
 		strum := s.Strums[e.Thirds[0]]
-		switch {
-		case e.TiedFrom:
-		case strum.Up:
-			stroke = "up-bow"
-		default:
-			stroke = "down-bow"
+		if d.written.slashed(strum) {
+			return []writtenNote{{slash: true}}, handOf(strum, e)
 		}
-		return strumNotes(strum, e, inForce), stroke
-	})
+		return strumNotes(strum, e, inForce), handOf(strum, e)
+	}
+	d.accompany(part)
 }
 
-// bass writes the part of the bass.
-func (d *document) bass() {
+// handOf returns the signs for the right hand at an event of a strum. What is plucked
+// has none.
+func handOf(strum score.Strum, e *paper.Event) hand {
+	h := hand{damped: strum.Damped}
+	switch {
+	case e.TiedFrom:
+		return h
+	case strum.Picked:
+	case strum.Up:
+		h.bow = "up-bow"
+	default:
+		h.bow = "down-bow"
+	}
+	h.accent = strum.Accent
+	return h
+}
+
+// bassPart writes the part of the bass.
+func (d *document) bassPart() {
 	s := d.notation.Score
 	played := make([]score.Third, len(s.Bass))
 	for i, n := range s.Bass {
 		played[i] = score.Third{Tick: n.Tick, Length: n.Length}
 	}
-	d.accompaniment(bassPart, "F", 4, played, func(e *paper.Event, inForce *paper.Accidentals) (notes []writtenNote, stroke string) {
+	part := accompaniment{id: bassID, clef: clef{sign: "F", line: 4, octave: -1}, played: played}
+	part.sounding = func(e *paper.Event, inForce *paper.Accidentals) ([]writtenNote, hand) {
 		n := s.Bass[e.Thirds[0]]
-		return []writtenNote{{pitch: n.Pitch, accidental: inForce.Before(n.Pitch, e.TiedFrom)}}, ""
-	})
+		return []writtenNote{{pitch: n.Pitch, accidental: inForce.Before(n.Pitch, e.TiedFrom)}}, hand{}
+	}
+	d.accompany(part)
 }
 
-// accompaniment writes a part with one staff, its clef and what is played. The
-// notes of an event that sounds, and the sign for the hand at it, are asked for
-// in the order in which they stand in their measure.
-func (d *document) accompaniment(id, clefSign string, clefLine int, played []score.Third,
-	notes func(*paper.Event, *paper.Accidentals) (notes []writtenNote, stroke string)) {
-	d.begin("part", "id", id)
+// An accompaniment is a part with one staff.
+type accompaniment struct {
+	id      string
+	clef    clef
+	symbols bool // chord symbols stand above it
+	played  []score.Third
+	// sounding returns the notes of an event that sounds, and what the right hand does
+	// there. It is asked in the order in which events stand in their measure.
+	sounding func(*paper.Event, *paper.Accidentals) ([]writtenNote, hand)
+}
+
+// accompany writes an accompaniment.
+func (d *document) accompany(part accompaniment) {
+	d.begin("part", "id", part.id)
 	inForce := paper.NewAccidentals(d.notation.Score.Key)
-	for i, m := range d.notation.With(played).Measures {
+	for i, m := range d.notation.With(part.played).Measures {
 		inForce.BarLine()
 		d.beginMeasure(i)
 		if i == 0 {
 			d.begin("attributes")
 			d.keyAndTime()
-			d.clef(clefSign, clefLine)
+			d.clef(part.clef)
 			d.end()
 		}
+		symbols := harmonies{chords: m.Chords}
 		for j := range m.Events {
+			if part.symbols {
+				symbols.before(d, &m, &m.Events[j], soleStaff)
+			}
 			if m.Events[j].Rest() {
 				d.rest(&m, j, soleStaff)
 				continue
 			}
-			sounding, stroke := notes(&m.Events[j], inForce)
-			d.event(&m, j, soleStaff, sounding, stroke)
+			sounding, right := part.sounding(&m.Events[j], inForce)
+			d.event(&m, j, soleStaff, sounding, right)
 		}
 		d.rightBarline(i)
 		d.end()

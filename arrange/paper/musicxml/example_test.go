@@ -23,7 +23,7 @@ func ExampleWrite() {
 		return
 	}
 	var file bytes.Buffer
-	if err := musicxml.Write(&file, paper.Notate(s)); err != nil {
+	if err := musicxml.Write(&file, paper.Notate(s), musicxml.Slashes); err != nil {
 		fmt.Println(err)
 		return
 	}
@@ -39,5 +39,7 @@ func ExampleWrite() {
 	//     <measure number="2">
 	//         <kind text="m">minor</kind>
 	//     <measure number="1">
+	//         <kind text="">major</kind>
 	//     <measure number="2">
+	//         <kind text="m">minor</kind>
 }

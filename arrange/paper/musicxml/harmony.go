@@ -3,6 +3,7 @@ package musicxml
 import (
 	"strconv"
 
+	"thirdwise/arrange/paper"
 	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
@@ -126,25 +127,59 @@ func dominantTone(steps int) int {
 	return 12*(steps/7) + [7]int{0, 2, 4, 5, 7, 9, 10}[steps%7]
 }
 
-// harmony writes a chord symbol with its grip, so many ticks behind the note
-// that follows.
-func (d *document) harmony(span score.ChordSpan, offset int) {
-	d.begin("harmony")
+// harmonies are the chord symbols of a measure that are still to be written.
+type harmonies struct{ chords []score.ChordSpan }
+
+// before writes the symbols of the chords that begin before an event of the measure
+// ends. Grips stand above the guide alone.
+func (h *harmonies) before(d *document, m *paper.Measure, e *paper.Event, staff staffNumber) {
+	for len(h.chords) > 0 && h.chords[0].Tick-m.Tick < e.End() {
+		d.harmony(h.chords[0], h.chords[0].Tick-m.Tick-e.Tick, staff)
+		h.chords = h.chords[1:]
+	}
+}
+
+// harmony writes a chord symbol, so many ticks behind the note that follows, and on
+// the guide's staff the chord's grip. The symbol is that of the chord as it sounds;
+// behind a capo words tell the shape that the hand plays.
+func (d *document) harmony(span score.ChordSpan, offset int, staff staffNumber) {
 	if span.None {
-		// The standard wants a root all the same, and no text for it.
-		d.begin("root")
-		d.leaf("root-step", theory.C, "text", "")
-		d.end()
-		d.leaf("kind", "none", "text", span.Symbol())
-	} else {
-		d.chordSymbol(span.Chord)
+		d.noChord(span.Symbol(), offset, staff)
+		return
+	}
+	if span.Shaped {
+		d.words("as "+span.Shape.String(), offset, staff)
+	}
+	d.begin("harmony")
+	d.chordSymbol(span.Chord)
+	if staff == notationStaff {
 		d.frame(span.Grip)
 	}
+	d.placed(offset, staff)
+	d.end()
+}
+
+// noChord writes that no chord sounds. The standard wants a root or a numeral for that
+// too, to be passed over in silence, which some readers do not do: so the symbol is
+// words, and the harmony is hidden.
+func (d *document) noChord(symbol string, offset int, staff staffNumber) {
+	d.words(symbol, offset, staff)
+	d.begin("harmony", "print-object", "no")
+	d.begin("numeral")
+	d.leaf("numeral-root", 1, "text", "")
+	d.end()
+	d.leaf("kind", "none", "text", symbol)
+	d.placed(offset, staff)
+	d.end()
+}
+
+// placed writes where something stands: so many ticks behind the note that follows, and
+// on which staff, where its part has several.
+func (d *document) placed(offset int, staff staffNumber) {
 	if offset > 0 {
 		d.leaf("offset", offset)
 	}
-	d.leaf("staff", int(notationStaff))
-	d.end()
+	d.staff(staff)
 }
 
 func (d *document) chordSymbol(c theory.Chord) {

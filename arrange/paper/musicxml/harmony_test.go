@@ -17,14 +17,14 @@ import (
 func TestFramesShowTheGrips(t *testing.T) {
 	for name, s := range exerciseScores(t) {
 		var want, got []string
-		for _, m := range repeating(paper.Notate(s)).Measures {
+		for _, m := range repeating(paper.Notate(s), Slashes).Measures {
 			for _, span := range m.Chords {
 				if !span.None {
 					want = append(want, span.Grip.String())
 				}
 			}
 		}
-		for _, m := range read(t, s).part(t, "Guide").Measures {
+		for _, m := range read(t, s, Slashes).part(t, "Guide").Measures {
 			for _, c := range m.Content {
 				if f := c.Frame; f != nil {
 					grip := slices.Repeat(neck.Grip{neck.NotPlayed}, f.Strings)

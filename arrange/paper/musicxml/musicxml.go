@@ -7,7 +7,10 @@
 //     notes, each with its string and fret. Chord symbols with their grips stand
 //     above it, sections as rehearsal marks, and the first of the exercise's
 //     tempos. The tablature is silent, so that nothing sounds twice.
-//   - Chords: the strums written out, with the signs for down- and up-strokes.
+//   - Chords: the rhythm of the strums as slashes, with chord symbols above and the
+//     signs for down- and up-strokes, accents and damped strings; a picking pattern as
+//     notes. Or all strums as the notes that sound: see [Chords]. Slashes have no
+//     pitch, so that an editor plays none; it knows the chords by their symbols.
 //   - Bass, where one plays.
 //
 // Pitches are written as they sound, as the standard asks, capo included; the
@@ -28,8 +31,8 @@ import (
 )
 
 // Write writes a score as a MusicXML document.
-func Write(w io.Writer, n *paper.Notation) error {
-	d := document{notation: repeating(n)}
+func Write(w io.Writer, n *paper.Notation, chords Chords) error {
+	d := document{notation: repeating(n, chords), written: chords}
 	times := map[int]int{} // that the bar of a number has been written
 	for _, m := range d.notation.Measures {
 		number := n.Score.Bars[m.Bars[0]].Number
@@ -47,14 +50,15 @@ func Write(w io.Writer, n *paper.Notation) error {
 type document struct {
 	xmlWriter
 	notation *paper.Notation
+	written  Chords
 	labels   []string // of the measures
 }
 
 // Identifiers of the parts.
 const (
-	guidePart  = "P1"
-	chordsPart = "P2"
-	bassPart   = "P3"
+	guideID  = "P1"
+	chordsID = "P2"
+	bassID   = "P3"
 )
 
 func (d *document) write() {
@@ -79,17 +83,17 @@ func (d *document) write() {
 	d.end()
 	d.credits()
 	d.begin("part-list")
-	d.scorePart(guidePart, "Guide", "Nylon-string guitar", 2, 25)
-	d.scorePart(chordsPart, "Chords", "Steel-string guitar", 1, 26)
+	d.scorePart(guideID, "Guide", "Nylon-string guitar", 2, 25)
+	d.scorePart(chordsID, "Chords", "Steel-string guitar", 1, 26)
 	if len(s.Bass) > 0 {
-		d.scorePart(bassPart, "Bass", "Bass guitar", 3, 34)
+		d.scorePart(bassID, "Bass", "Bass guitar", 3, 34)
 	}
 	d.end()
 
 	d.guide()
-	d.chords()
+	d.chordsPart()
 	if len(s.Bass) > 0 {
-		d.bass()
+		d.bassPart()
 	}
 	d.end()
 }
@@ -132,7 +136,7 @@ func (d *document) scorePart(id, name, instrument string, channel, program int) 
 }
 
 func (d *document) guide() {
-	d.begin("part", "id", guidePart)
+	d.begin("part", "id", guideID)
 	for i := range d.notation.Measures {
 		d.guideMeasure(i)
 	}
@@ -148,24 +152,21 @@ func (d *document) guideMeasure(i int) {
 		d.guideAttributes()
 	}
 	if m.Section != "" {
-		d.mark("rehearsal", m.Section)
+		d.rehearsal(m.Section)
 	}
 	if i == 0 {
 		d.opening()
 	}
 	if m.RepeatTimes > 2 && m.Ending == nil {
-		d.mark("words", fmt.Sprintf("%d times", m.RepeatTimes))
+		d.words(fmt.Sprintf("%d times", m.RepeatTimes), 0, notationStaff)
 	}
-	chords := m.Chords
+	symbols := harmonies{chords: m.Chords}
 	for j := range m.Events {
 		e := &m.Events[j]
 		if d.notation.HeldLastTime(e) {
-			d.mark("words", "last time: hold")
+			d.words("last time: hold", 0, notationStaff)
 		}
-		for len(chords) > 0 && chords[0].Tick-m.Tick < e.End() {
-			d.harmony(chords[0], chords[0].Tick-m.Tick-e.Tick)
-			chords = chords[1:]
-		}
+		symbols.before(d, m, e, notationStaff)
 		d.lineEvent(m, j, notationStaff)
 	}
 	d.begin("backup")
@@ -191,9 +192,9 @@ func (d *document) lineEvent(m *paper.Measure, i int, staff staffNumber) {
 		lower, upper = 0, 0
 	}
 	d.event(m, i, staff, []writtenNote{
-		{third.Lower, pair.Lower, e.Accidentals[0], lower},
-		{third.Upper, pair.Upper, e.Accidentals[1], upper},
-	}, "")
+		{pitch: third.Lower, place: pair.Lower, accidental: e.Accidentals[0], finger: lower},
+		{pitch: third.Upper, place: pair.Upper, accidental: e.Accidentals[1], finger: upper},
+	}, hand{})
 }
 
 func (d *document) guideAttributes() {
@@ -202,7 +203,7 @@ func (d *document) guideAttributes() {
 	d.keyAndTime()
 	d.leaf("staves", 2)
 	d.leaf("part-symbol", "bracket")
-	d.clef("G", 2, "number", "1")
+	d.clef(clef{sign: "G", line: 2, octave: -1}, "number", "1")
 	d.begin("clef", "number", "2")
 	d.leaf("sign", "TAB")
 	d.end()
@@ -244,71 +245,19 @@ func keyMode(k theory.Key) string {
 	return k.Mode.String()
 }
 
-// clef writes a clef with an 8 below: it reads an octave higher than it sounds,
-// as guitars and basses do.
-func (d *document) clef(sign string, line int, attributes ...string) {
+// A clef stands on a line, counted from the lowest. With an 8 below, an octave of −1, it
+// reads an octave higher than it sounds, as guitars and basses do.
+type clef struct {
+	sign         string
+	line, octave int
+}
+
+func (d *document) clef(c clef, attributes ...string) {
 	d.begin("clef", attributes...)
-	d.leaf("sign", sign)
-	d.leaf("line", line)
-	d.leaf("clef-octave-change", -1)
-	d.end()
-}
-
-// opening writes what stands above the first measure: tempo, feel and capo.
-func (d *document) opening() {
-	s := d.notation.Score
-	if s.Neck.Capo > 0 {
-		d.mark("words", fmt.Sprintf("Capo %d: frets and grips are counted from it", s.Neck.Capo))
+	d.leaf("sign", c.sign)
+	d.leaf("line", c.line)
+	if c.octave != 0 {
+		d.leaf("clef-octave-change", c.octave)
 	}
-	beat := paper.Value(s.Meter.Unit)
-	if s.Meter.Compound() {
-		beat = 4 // with a dot
-	}
-	d.begin("direction", "placement", "above")
-	if s.Feel == meter.Swing {
-		d.begin("direction-type")
-		d.leaf("words", "Swing")
-		d.end()
-	}
-	d.begin("direction-type")
-	d.begin("metronome")
-	d.leaf("beat-unit", typeNames[beat])
-	if s.Meter.Compound() {
-		d.empty("beat-unit-dot")
-	}
-	d.leaf("per-minute", s.Tempos[0])
-	d.end()
-	d.end()
-	d.leaf("staff", int(notationStaff))
-	d.sound()
-	d.end()
-}
-
-// sound says how the score plays: the tempo, in quarters whatever the beat, and
-// the swing.
-func (d *document) sound() {
-	s := d.notation.Score
-	quarters := float64(s.Tempos[0]*s.Meter.Beat()) / meter.Quarter
-	tempo := strconv.FormatFloat(quarters, 'f', -1, 64)
-	if s.Feel == meter.Straight {
-		d.empty("sound", "tempo", tempo)
-		return
-	}
-	d.begin("sound", "tempo", tempo)
-	d.begin("swing")
-	d.leaf("first", 2)
-	d.leaf("second", 1)
-	d.leaf("swing-type", typeNames[8])
-	d.end()
-	d.end()
-}
-
-// mark writes a text above the first staff: words, or a rehearsal mark.
-func (d *document) mark(kind, text string) {
-	d.begin("direction", "placement", "above")
-	d.begin("direction-type")
-	d.leaf(kind, text)
-	d.end()
-	d.leaf("staff", int(notationStaff))
 	d.end()
 }

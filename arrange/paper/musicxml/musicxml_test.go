@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -81,41 +82,47 @@ func anyChart(t *rapid.T) string {
 		rapid.IntRange(0, 5).Draw(t, "capo"))
 }
 
-// checkDocument writes the score, reads what was written as a player would,
-// repeats, endings and ties and all, and compares it with the score.
+// checkDocument writes the score in both ways, reads what was written as a player
+// would, repeats, endings and ties and all, and compares it with the score.
 func checkDocument(t require.TestingT, s *score.Score) {
-	doc := read(t, s)
 	silent := paper.Notate(s).Measures[0].Start // left out before a pickup
-	var line, strums, bass []xmlSounding
-	for _, third := range s.Line {
-		line = append(line,
-			xmlSounding{third.Tick - silent, third.Length, third.Notes.Lower, third.Places.Lower},
-			xmlSounding{third.Tick - silent, third.Length, third.Notes.Upper, third.Places.Upper})
-	}
-	for _, strum := range s.Strums {
-		for _, n := range strum.Notes {
-			strums = append(strums, xmlSounding{Tick: strum.Tick - silent, Length: strum.Length, Pitch: n.Pitch})
+	for _, chords := range []Chords{Slashes, Written} {
+		doc := read(t, s, chords)
+		var line, strums, bass []xmlSounding
+		for _, third := range s.Line {
+			line = append(line,
+				xmlSounding{third.Tick - silent, third.Length, third.Notes.Lower, third.Places.Lower},
+				xmlSounding{third.Tick - silent, third.Length, third.Notes.Upper, third.Places.Upper})
 		}
-	}
-	for _, n := range s.Bass {
-		bass = append(bass, xmlSounding{Tick: n.Tick - silent, Length: n.Length, Pitch: n.Pitch})
-	}
-	sortSoundings(line)
-	sortSoundings(strums)
-	strums = slices.Compact(strums) // a pitch on two strings is one note
-	notated := slices.Clone(line)
-	for i := range notated {
-		notated[i].Place = neck.Place{}
-	}
-	require.Equal(t, notated, doc.part(t, "Guide").played(t, 1), "the line on the notation staff")
-	require.Equal(t, line, doc.part(t, "Guide").played(t, 2), "the line on the tablature staff")
-	require.Equal(t, strums, doc.part(t, "Chords").played(t, 0), "the strums")
-	if len(s.Bass) > 0 {
-		require.Equal(t, bass, doc.part(t, "Bass").played(t, 0), "the bass")
-	}
-	for _, part := range doc.Parts {
-		for _, m := range part.Measures {
-			checkMeasure(t, s, m)
+		for _, strum := range s.Strums {
+			for _, n := range strum.Notes {
+				note := xmlSounding{Tick: strum.Tick - silent, Length: strum.Length, Pitch: n.Pitch}
+				if chords == Slashes && !strum.Picked {
+					note.Pitch = theory.Pitch{}
+				}
+				strums = append(strums, note)
+			}
+		}
+		for _, n := range s.Bass {
+			bass = append(bass, xmlSounding{Tick: n.Tick - silent, Length: n.Length, Pitch: n.Pitch})
+		}
+		sortSoundings(line)
+		sortSoundings(strums)
+		strums = slices.Compact(strums) // a pitch on two strings is one note, and a strum one slash
+		notated := slices.Clone(line)
+		for i := range notated {
+			notated[i].Place = neck.Place{}
+		}
+		require.Equal(t, notated, doc.part(t, "Guide").played(t, 1), "the line on the notation staff")
+		require.Equal(t, line, doc.part(t, "Guide").played(t, 2), "the line on the tablature staff")
+		require.Equal(t, strums, doc.part(t, "Chords").played(t, 0), "the strums")
+		if len(s.Bass) > 0 {
+			require.Equal(t, bass, doc.part(t, "Bass").played(t, 0), "the bass")
+		}
+		for _, part := range doc.Parts {
+			for _, m := range part.Measures {
+				checkMeasure(t, s, m)
+			}
 		}
 	}
 }
@@ -145,11 +152,15 @@ func checkMeasure(t require.TestingT, s *score.Score, m xmlMeasure) {
 
 func TestBarsAreWrittenOutWhereChordsAreHeldOtherwise(t *testing.T) {
 	s := scoreOf(t, twoDoors)
-	assert.Len(t, read(t, s).Parts[0].Measures, 3, "held alike: a repeat")
+	assert.Len(t, read(t, s, Written).Parts[0].Measures, 3, "held alike: a repeat")
 	checkDocument(t, s)
 	again := slices.IndexFunc(s.Strums, func(strum score.Strum) bool { return strum.Tick >= s.Bars[3].Tick })
 	s.Strums[again].Notes = s.Strums[again].Notes[1:]
-	assert.Len(t, read(t, s).Parts[0].Measures, 6, "held otherwise: written out")
+	assert.Len(t, read(t, s, Written).Parts[0].Measures, 6, "held otherwise: written out")
+	assert.Len(t, read(t, s, Slashes).Parts[0].Measures, 3, "a slash looks the same")
+	checkDocument(t, s)
+	s.Strums[again].Accent = true
+	assert.Len(t, read(t, s, Slashes).Parts[0].Measures, 6, "but not with an accent")
 	checkDocument(t, s)
 }
 
@@ -181,7 +192,7 @@ guitar: {position: free}
 		}
 	}
 	endings := map[string]bool{} // whether a repeat stands behind it
-	for _, m := range read(t, s).part(t, "Guide").Measures {
+	for _, m := range read(t, s, Slashes).part(t, "Guide").Measures {
 		for _, b := range m.Barlines {
 			if b.Ending != nil && b.Ending.Type != "start" {
 				endings[b.Ending.Number] = b.Repeat != nil
@@ -197,7 +208,7 @@ guitar: {position: free}
 func TestBarlinesAreThoseOfTheSheet(t *testing.T) {
 	s := scoreOf(t, "title: Doors\nkey: C major\nchart: \"[A] | C | F | [B] | G | [C] |: C :| [D] |: F :| G |\"\nline: {density: 0%}\n")
 	styles := map[string][]string{} // by measure, from left to right
-	for _, m := range read(t, s).part(t, "Guide").Measures {
+	for _, m := range read(t, s, Slashes).part(t, "Guide").Measures {
 		for _, b := range m.Barlines {
 			styles[m.Number] = append(styles[m.Number], b.Style)
 		}
@@ -214,9 +225,77 @@ func TestDocumentSaysWhereTheLineHoldsTheLastTime(t *testing.T) {
 	for passes, want := range map[int]int{1: 0, 2: 1} {
 		s := scoreOf(t, fmt.Sprintf("title: Round\nkey: C major\npasses: %d\nchart: \"| C | F | G | C |\"\n", passes))
 		var got bytes.Buffer
-		require.NoError(t, Write(&got, paper.Notate(s)))
+		require.NoError(t, Write(&got, paper.Notate(s), Slashes))
 		assert.Equal(t, want, strings.Count(got.String(), "<words>last time: hold</words>"), "%d passes", passes)
 	}
+}
+
+// What the right hand does at each stroke is told, in all bars of a strum.
+func TestStrokesAccentsAndDampedStringsAreSigns(t *testing.T) {
+	s := scoreOf(t, "title: Strokes\nkey: C major\npasses: 1\nchart: '| C | C |'\nstrum: '>D - x U | D - >x - U - U -'\n")
+	for chords, plain := range map[Chords]string{Slashes: "slash", Written: ""} {
+		var got []string
+		for _, m := range read(t, s, chords).part(t, "Chords").Measures {
+			for _, n := range m.notes() {
+				if n.Chord != nil || n.tie("stop") {
+					continue
+				}
+				sign := ""
+				if n.Accent != nil {
+					sign = ">"
+				}
+				require.True(t, (n.Down == nil) != (n.Up == nil), "a stroke goes down or up")
+				if n.Up != nil {
+					sign += "U"
+				} else {
+					sign += "D"
+				}
+				got = append(got, strings.TrimSpace(sign+" "+strings.Replace(n.Head, "slash", "", 1)))
+				require.True(t, n.Head == "x" || n.Head == plain, n.Head)
+			}
+		}
+		assert.Equal(t, []string{">D", "D x", "U", "D", ">D x", "U", "U"}, got)
+	}
+}
+
+// A slash does not say which string is plucked.
+func TestAPickIsWrittenInNotes(t *testing.T) {
+	s := scoreOf(t, "title: Pick\nkey: C major\npasses: 1\nchart: '| C | N.C. |'\npick: 'R - (21) 3'\n")
+	var got []string
+	for _, n := range read(t, s, Slashes).part(t, "Chords").Measures[0].notes() {
+		require.Empty(t, n.Head)
+		require.True(t, n.Down == nil && n.Up == nil, "a plucked string has no stroke")
+		got = append(got, n.pitch(t).ASCII())
+	}
+	assert.Equal(t, []string{"C3", "C4", "E4", "G3"}, got)
+}
+
+// The tempo counts the beat of the meter (see meter.Meter.Beat), and the swing's notes
+// are those of the feel.
+func TestTheTempoCountsTheBeatOfTheMeter(t *testing.T) {
+	for of, want := range map[string]string{
+		"4/4": "quarter", "7/8": "quarter", "2/2": "half", "6/8": "quarter.",
+	} {
+		s := scoreOf(t, "title: Beat\nkey: C major\nmeter: "+of+"\nchart: '| C |'\n")
+		var got bytes.Buffer
+		require.NoError(t, Write(&got, paper.Notate(s), Slashes))
+		unit := regexp.MustCompile(`<beat-unit>(\w+)</beat-unit>\s*(<beat-unit-dot/>)?`).FindStringSubmatch(got.String())
+		assert.Equal(t, want, unit[1]+strings.Replace(unit[2], "<beat-unit-dot/>", ".", 1), of)
+	}
+	s := scoreOf(t, "title: Swing\nkey: C major\nfeel: swing sixteenths\nchart: '| C |'\n")
+	var got bytes.Buffer
+	require.NoError(t, Write(&got, paper.Notate(s), Slashes))
+	assert.Contains(t, got.String(), "<swing-type>16th</swing-type>")
+	assert.Contains(t, got.String(), "<words>Swing sixteenths</words>")
+}
+
+func TestBehindACapoTheShapeIsTold(t *testing.T) {
+	s := scoreOf(t, "title: Capo\nkey: F major\nchart: '| F |'\nguitar: {capo: 3}\n")
+	var got bytes.Buffer
+	require.NoError(t, Write(&got, paper.Notate(s), Slashes))
+	assert.Contains(t, got.String(), "<words>as D</words>")
+	assert.Contains(t, got.String(), "<words>Capo 3</words>")
+	assert.Contains(t, got.String(), "<root-step>F</root-step>", "the symbol is the sounding chord's")
 }
 
 // twoDoors is an exercise with a little of everything.
@@ -242,14 +321,14 @@ func scoreOf(t require.TestingT, text string) *score.Score {
 func TestDocumentReadsAsTheGoldenFile(t *testing.T) {
 	s := scoreOf(t, twoDoors)
 	var got bytes.Buffer
-	require.NoError(t, Write(&got, paper.Notate(s)))
+	require.NoError(t, Write(&got, paper.Notate(s), Slashes))
 	goldentest.Equal(t, filepath.Join("testdata", "two-doors.musicxml"), got.String())
 	checkDocument(t, s)
 }
 
 func TestFailureToWriteIsReported(t *testing.T) {
 	full := errors.New("no space left")
-	err := Write(failingWriter{full}, paper.Notate(scoreOf(t, twoDoors)))
+	err := Write(failingWriter{full}, paper.Notate(scoreOf(t, twoDoors)), Slashes)
 	assert.ErrorIs(t, err, full)
 }
 
@@ -262,7 +341,7 @@ func BenchmarkWrite(b *testing.B) {
 	var buf bytes.Buffer
 	for b.Loop() {
 		buf.Reset()
-		if err := Write(&buf, paper.Notate(s)); err != nil {
+		if err := Write(&buf, paper.Notate(s), Slashes); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -39,36 +39,42 @@ const (
 
 // A writtenNote is a note as a staff shows it.
 type writtenNote struct {
+	slash      bool // a slash on the middle line; it has no pitch
 	pitch      theory.Pitch
 	place      neck.Place       // for tablature
 	accidental paper.Accidental // that stands before it
 	finger     int              // of the left hand, 0 where it is not told
 }
 
+// A hand is what the right hand does at an event.
+type hand struct {
+	bow            string // the sign of a stroke, "down-bow" or "up-bow"; "" for none
+	accent, damped bool
+}
+
 // event writes an event of a measure as a chord in the sense of the standard:
-// what sounds together on one stem. A stroke is the sign for the hand at the
-// chord, or "".
-func (d *document) event(m *paper.Measure, i int, staff staffNumber, notes []writtenNote, stroke string) {
+// what sounds together on one stem.
+func (d *document) event(m *paper.Measure, i int, staff staffNumber, notes []writtenNote, right hand) {
 	e := &m.Events[i]
 	for k, n := range notes {
-		if staff == tabStaff {
-			d.begin("note", "dynamics", "0") // the notation sounds already
+		silent := staff == tabStaff || n.slash // the notation sounds already; nobody knows how a slash does
+		if silent {
+			d.begin("note", "dynamics", "0")
 		} else {
 			d.begin("note")
 		}
 		if k > 0 {
 			d.empty("chord")
 		}
-		d.begin("pitch")
-		d.tone("", n.pitch.Tone)
-		d.leaf("octave", n.pitch.Octave)
-		d.end()
+		d.pitch(n)
 		d.timing(m, e, staff, n)
+		d.head(n, right)
+		d.staff(staff)
 		if k == 0 {
 			d.beams(e)
 		}
-		d.notations(m, i, k, staff, n, stroke)
-		if staff == tabStaff {
+		d.notations(m, i, k, staff, n, right)
+		if silent {
 			d.begin("play")
 			d.leaf("mute", "on")
 			d.end()
@@ -77,15 +83,49 @@ func (d *document) event(m *paper.Measure, i int, staff staffNumber, notes []wri
 	}
 }
 
-// notations writes the signs of note k of an event: tuplet and stroke stand at
-// the first one. String and fret are written on tablature only, for editors
+// pitch writes the pitch of a note, or where on the staff a slash stands: on the
+// middle line.
+func (d *document) pitch(n writtenNote) {
+	if n.slash {
+		d.begin("unpitched")
+		d.leaf("display-step", theory.B)
+		d.leaf("display-octave", 4)
+		d.end()
+		return
+	}
+	d.begin("pitch")
+	d.tone("", n.pitch.Tone)
+	d.leaf("octave", n.pitch.Octave)
+	d.end()
+}
+
+// head writes the shape of a notehead where it is not the usual one.
+func (d *document) head(n writtenNote, right hand) {
+	switch {
+	case right.damped:
+		d.leaf("notehead", "x")
+	case n.slash:
+		d.leaf("notehead", "slash")
+	}
+}
+
+// staff writes the staff on which a note stands, where its part has several.
+func (d *document) staff(staff staffNumber) {
+	if staff != soleStaff {
+		d.leaf("staff", int(staff))
+	}
+}
+
+// notations writes the signs of note k of an event: tuplet, stroke and accent stand
+// at the first one. String and fret are written on tablature only, for editors
 // would set them beside the heads of a notation staff.
-func (d *document) notations(m *paper.Measure, i, k int, staff staffNumber, n writtenNote, stroke string) {
+func (d *document) notations(m *paper.Measure, i, k int, staff staffNumber, n writtenNote, right hand) {
 	e := &m.Events[i]
 	bound := k == 0 && bindsTuplet(m, i)
-	struck := k == 0 && stroke != ""
+	struck := k == 0 && right.bow != ""
+	accented := k == 0 && right.accent
 	fingered := n.finger > 0 && staff == notationStaff
-	if !e.TiedFrom && !e.TiedTo && !bound && !struck && !fingered && staff != tabStaff {
+	if !e.TiedFrom && !e.TiedTo && !bound && !struck && !accented && !fingered && staff != tabStaff {
 		return
 	}
 	d.begin("notations")
@@ -96,7 +136,7 @@ func (d *document) notations(m *paper.Measure, i, k int, staff staffNumber, n wr
 	if struck || fingered || staff == tabStaff {
 		d.begin("technical")
 		if struck {
-			d.empty(stroke)
+			d.empty(right.bow)
 		}
 		if fingered {
 			d.leaf("fingering", n.finger)
@@ -105,6 +145,11 @@ func (d *document) notations(m *paper.Measure, i, k int, staff staffNumber, n wr
 			d.leaf("string", n.place.String)
 			d.leaf("fret", n.place.Fret)
 		}
+		d.end()
+	}
+	if accented {
+		d.begin("articulations")
+		d.empty("accent")
 		d.end()
 	}
 	d.end()
@@ -124,6 +169,7 @@ func (d *document) rest(m *paper.Measure, i int, staff staffNumber) {
 		d.empty("rest")
 	}
 	d.timing(m, e, staff, writtenNote{})
+	d.staff(staff)
 	if bindsTuplet(m, i) {
 		d.begin("notations")
 		d.tuplet(m, i, staff)
@@ -176,9 +222,6 @@ func (d *document) timing(m *paper.Measure, e *paper.Event, staff staffNumber, n
 	}
 	if staff == tabStaff && !e.Rest() && e.Value > 1 {
 		d.leaf("stem", "down")
-	}
-	if staff != soleStaff {
-		d.leaf("staff", int(staff))
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"encoding/xml"
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -54,12 +55,20 @@ type (
 			Alter  int    `xml:"alter"`
 			Octave int    `xml:"octave"`
 		} `xml:"pitch"`
+		Unpitched *struct {
+			Step   string `xml:"display-step"`
+			Octave int    `xml:"display-octave"`
+		} `xml:"unpitched"`
 		Ties []struct {
 			Type string `xml:"type,attr"`
 		} `xml:"tie"`
-		Type  string     `xml:"type"`
-		Dots  []struct{} `xml:"dot"`
-		Ratio *struct {
+		Head   string     `xml:"notehead"`
+		Down   *struct{}  `xml:"notations>technical>down-bow"`
+		Up     *struct{}  `xml:"notations>technical>up-bow"`
+		Accent *struct{}  `xml:"notations>articulations>accent"`
+		Type   string     `xml:"type"`
+		Dots   []struct{} `xml:"dot"`
+		Ratio  *struct {
 			Actual int `xml:"actual-notes"`
 			Normal int `xml:"normal-notes"`
 		} `xml:"time-modification"`
@@ -97,9 +106,9 @@ type xmlSounding struct {
 	Place        neck.Place
 }
 
-func read(t require.TestingT, s *score.Score) xmlDocument {
+func read(t require.TestingT, s *score.Score, chords Chords) xmlDocument {
 	var buf bytes.Buffer
-	require.NoError(t, Write(&buf, paper.Notate(s)))
+	require.NoError(t, Write(&buf, paper.Notate(s), chords))
 	var doc xmlDocument
 	require.NoError(t, xml.Unmarshal(buf.Bytes(), &doc))
 	return doc
@@ -194,7 +203,12 @@ func (c xmlContent) tie(kind string) bool {
 	})
 }
 
+// pitch returns the note's pitch, the zero value for a slash.
 func (c xmlContent) pitch(t require.TestingT) theory.Pitch {
+	if c.Unpitched != nil {
+		require.Equal(t, "B4", fmt.Sprint(c.Unpitched.Step, c.Unpitched.Octave), "the middle line")
+		return theory.Pitch{}
+	}
 	tone, err := theory.ParseTone(c.Pitch.Step)
 	require.NoError(t, err)
 	tone.Alter = c.Pitch.Alter

@@ -35,6 +35,7 @@ type Kit struct {
 	Loudness float64          // of the full mix at the last tempo, in LUFS
 	Dry      bool             // without the room
 	Sheet    sheet.Options    // of what is printed
+	Chords   musicxml.Chords  // how strums stand in the file for notation editors
 	// Clips keep the sounds of notes for other kits of the same run; nil for this one alone.
 	Clips *synth.Clips `json:"-"`
 	Page  Page         `json:"-"` // nil for no practice page
@@ -71,14 +72,20 @@ func writePerformed(w io.Writer, n *paper.Notation, p *score.Performance) error 
 var once = []struct {
 	kind   Kind
 	ending string
-	write  func(io.Writer, *paper.Notation) error
+	write  func(Kit, io.Writer, *paper.Notation) error
 }{
-	{KindScore, ".mid", writeWritten},
-	{KindNotation, ".musicxml", musicxml.Write},
-	{KindTab, "-tab.txt", tab.Write},
+	{KindScore, ".mid", Kit.writeScore},
+	{KindNotation, ".musicxml", Kit.writeNotation},
+	{KindTab, "-tab.txt", Kit.writeTab},
 }
 
-func writeWritten(w io.Writer, n *paper.Notation) error { return smf.Write(w, n.Score) }
+func (k Kit) writeScore(w io.Writer, _ *paper.Notation) error { return smf.Write(w, k.Score) }
+
+func (k Kit) writeNotation(w io.Writer, n *paper.Notation) error {
+	return musicxml.Write(w, n, k.Chords)
+}
+
+func (k Kit) writeTab(w io.Writer, n *paper.Notation) error { return tab.Write(w, n) }
 
 // A format is how a printed sheet is written. Its ending follows the kit's name.
 type format struct {
@@ -116,7 +123,7 @@ func (k Kit) outputs() []output {
 	}
 	for _, o := range once {
 		file := File{Name: k.Name + o.ending, Kind: o.kind}
-		write := func(w io.Writer) error { return o.write(w, n) }
+		write := func(w io.Writer) error { return o.write(k, w, n) }
 		list = append(list, output{File: file, write: write})
 	}
 	for _, o := range sheets {
