@@ -31,6 +31,25 @@ func TestBothHalvesOfASwungBeatAreDivided(t *testing.T) {
 	}
 }
 
+// The shape of a swung beat, worked out by hand from its rows: what lies between two
+// of them is in proportion.
+func TestASwungBeatIsPlayedByItsRows(t *testing.T) {
+	for written, played := range map[int]int{
+		0: 0, 60: 78, 120: 156, 140: 158, 160: 160, 200: 240, 240: 320,
+		280: 322, 320: 324, 340: 362, 360: 400, 380: 413, 420: 440, 440: 453, 480: 480,
+	} {
+		assert.Equal(t, played, meter.Swing.Played(written), "%d", written)
+		assert.Equal(t, 960+played, meter.Swing.Played(960+written), "%d two beats on", written)
+	}
+}
+
+// Common practice: a quarter divided by two, by three and by four.
+func TestGridsDivideTheQuarter(t *testing.T) {
+	for grid, ticks := range map[meter.Grid]int{meter.Quarters: 480, meter.Eighths: 240, meter.Triplets: 160, meter.Sixteenths: 120} {
+		assert.Equal(t, ticks, grid.Ticks(), grid)
+	}
+}
+
 // Four ticks are 4 ms at 120 beats a minute, less than can be heard.
 func TestTripletsStayAsTheyAre(t *testing.T) {
 	for _, feel := range meter.Feels() {

@@ -116,8 +116,7 @@ func (m Meter) BeatStarts() []int {
 }
 
 // BeatAt returns the beat, from 0, in which a tick of the bar lies.
-func (m Meter) BeatAt(tick int) int {
-	beat := 0
+func (m Meter) BeatAt(tick int) (beat int) {
 	for i, start := range m.BeatStarts() {
 		if start <= tick {
 			beat = i

@@ -18,7 +18,9 @@ func TestTempoCountsTheBeat(t *testing.T) {
 	}{
 		{meter.Meter{Beats: 4, Unit: 4}, 120, 500_000},
 		{meter.Meter{Beats: 4, Unit: 4}, 70, 857_143},
+		{meter.Meter{Beats: 4, Unit: 4}, 110, 545_455}, // 545454.5…, rounded
 		{meter.Meter{Beats: 6, Unit: 8}, 60, 666_667},
+		{meter.Meter{Beats: 7, Unit: 8}, 60, 1_000_000},
 		{meter.Meter{Beats: 2, Unit: 2}, 60, 500_000},
 	} {
 		assert.Equal(t, c.want, c.in.QuarterMicros(c.tempo), "%v at %d", c.in, c.tempo)
@@ -52,6 +54,30 @@ func TestStrongBeatsBeginTheGroups(t *testing.T) {
 	}
 }
 
+// Common practice: compound meters have beats of three eighths, and the beats of 7/8
+// are of two lengths.
+func TestBeatsOfEachMeter(t *testing.T) {
+	for name, want := range map[string]struct {
+		starts           []int
+		compound, uneven bool
+	}{
+		"2/4":  {[]int{0, 480}, false, false},
+		"3/4":  {[]int{0, 480, 960}, false, false},
+		"4/4":  {[]int{0, 480, 960, 1440}, false, false},
+		"2/2":  {[]int{0, 960}, false, false},
+		"6/8":  {[]int{0, 720}, true, false},
+		"7/8":  {[]int{0, 480, 960}, false, true},
+		"9/8":  {[]int{0, 720, 1440}, true, false},
+		"12/8": {[]int{0, 720, 1440, 2160}, true, false},
+	} {
+		m, err := meter.Parse(name)
+		assert.NoError(t, err)
+		assert.Equal(t, want.starts, m.BeatStarts(), name)
+		assert.Equal(t, want.compound, m.Compound(), name)
+		assert.Equal(t, want.uneven, m.Uneven(), name)
+	}
+}
+
 func TestMetersReadWhatTheyPrint(t *testing.T) {
 	for _, m := range append(meter.Meters(), meter.Meter{Beats: 7, Unit: 8, Grouping: "3+2+2"}) {
 		got, err := meter.Parse(m.String())
@@ -67,14 +93,22 @@ func TestMetersReadWhatTheyPrint(t *testing.T) {
 
 func TestWhatIsNoMeterIsAnsweredWithWhatToWrite(t *testing.T) {
 	for found, want := range map[string]string{
-		"4":           `"4" is not a meter; did you mean 4/4?`,
-		"6/4":         `"6/4" is not a supported meter; use 2/4, 3/4, 4/4, 5/4, 7/4, 2/2, 6/8, 7/8, 9/8 or 12/8`,
-		"7/8 (3+3)":   "the groups of 7/8 add up to 6 and not to 7; write, for example, 7/8 (2+2+3)",
-		"7/8 (4+3)":   "the groups of 7/8 have two or three eighths; write, for example, 7/8 (3+2+2)",
-		"6/8 (2+2+2)": "6/8 has groups of three eighths; leave the grouping out",
-		"7/8 slow":    `"slow" is not a grouping of beats; write numbers with + between them, as in 2+2+3`,
+		"4":                          `"4" is not a meter; did you mean 4/4?`,
+		"6/4":                        `"6/4" is not a supported meter; use 2/4, 3/4, 4/4, 5/4, 7/4, 2/2, 6/8, 7/8, 9/8 or 12/8`,
+		"7/8 (3+3)":                  "the groups of 7/8 add up to 6 and not to 7; write, for example, 7/8 (2+2+3)",
+		"7/8 (4+3)":                  "the groups of 7/8 have two or three eighths; write, for example, 7/8 (3+2+2)",
+		"6/8 (2+2+2)":                "6/8 has groups of three eighths; leave the grouping out",
+		"4-4":                        `"4-4" is not a meter; did you mean 4/4?`,
+		"12:8":                       `"12:8" is not a meter; did you mean 12/8?`,
+		"3/4 | 4/4":                  "an exercise has one meter; write 3/4",
+		"2/2 (0+2)":                  `"0+2" is not a grouping of beats; write numbers with + between them, as in 2+2+3`,
+		"4/4 (99999999999999999999)": `"99999999999999999999" is not a grouping of beats; write numbers with + between them, as in 2+2+3`,
+		"7/8 slow":                   `"slow" is not a grouping of beats; write numbers with + between them, as in 2+2+3`,
 	} {
 		_, err := meter.Parse(found)
 		assert.EqualError(t, err, want)
 	}
+	halves, err := meter.Parse("2/2 (1+1)")
+	assert.NoError(t, err)
+	assert.Equal(t, meter.Meter{Beats: 2, Unit: 2}, halves)
 }
