@@ -7,7 +7,8 @@
 // of so many, runs the package's own tests with the changed file in its place, then
 // those of the packages that -also names, and prints the survivors with their share.
 // What does not compile is not counted. A survivor is a test that is missing, or a
-// change that makes no difference.
+// change that makes no difference. With -again FILE only those changes are made that
+// survived in an earlier run, whose output the file is.
 package main
 
 import (
@@ -22,6 +23,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -31,7 +33,14 @@ func main() {
 	every := flag.Int("every", 1, "make one of so many changes")
 	limit := flag.Duration("limit", 2*time.Minute, "how long the tests of a package may take")
 	also := flag.String("also", "", "packages whose tests are run too, with spaces between them")
+	again := flag.String("again", "", "a file with the survivors of an earlier run, which alone are tried")
 	flag.Parse()
+	var before []string
+	if *again != "" {
+		text, err := os.ReadFile(*again)
+		check(err)
+		before = strings.Split(string(text), "\n")
+	}
 	work, err := os.MkdirTemp("", "mutants-")
 	check(err)
 	defer os.RemoveAll(work)
@@ -39,11 +48,14 @@ func main() {
 		begun, tried, survived, all := time.Now(), 0, 0, changesIn(room)
 		for i := 0; i < len(all); i += *every {
 			mutant := all[i]
+			if before != nil && !slices.Contains(before, mutant.String()) {
+				continue
+			}
 			mutant.apply()
 			switch result := try(work, mutant, *limit, append([]string{"./" + room}, strings.Fields(*also)...)); result {
 			case survives:
 				survived++
-				fmt.Printf("%s: %s\n", mutant.place, mutant.what)
+				fmt.Println(mutant)
 				fallthrough
 			case noticed:
 				tried++
@@ -75,6 +87,9 @@ type change struct {
 	file          *ast.File
 	set           *token.FileSet
 }
+
+// String says where the change is and what it does.
+func (c change) String() string { return fmt.Sprintf("%s: %s", c.place, c.what) }
 
 // text returns the file as it is now.
 func (c change) text() []byte {
