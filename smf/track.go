@@ -75,7 +75,8 @@ func (t *track) chunk() (midifile.Track, error) {
 	}
 	slices.SortStableFunc(events, func(a, b event) int { return cmp.Compare(a.tick, b.tick) })
 
-	chunk, now := make(midifile.Track, 0, len(events)+1), 0
+	var chunk midifile.Track
+	now := 0
 	for _, e := range events {
 		chunk = append(chunk, midifile.Event{Delta: uint32(e.tick - now), Message: e.message})
 		now = e.tick

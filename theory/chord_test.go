@@ -138,29 +138,34 @@ func TestTheBassStandsBehindTheLastSlash(t *testing.T) {
 
 func TestWhatIsNoChordIsRefusedWithTheNearest(t *testing.T) {
 	for symbol, want := range map[string]string{
-		"":          `"" is not a chord`,
-		"N.C.":      `"N.C." is not a chord`,
-		"%":         `"%" is not a chord`,
-		"C####":     `"C####" is not a chord`,
-		"am7":       `"am7" is not a chord; did you mean Am7?`,
-		"H7":        `H is called B here; write B7`,
-		"Sol7":      `Sol is called G here; write G7`,
-		"Re":        `Re is called D here; write D`,
-		"Lam":       `La is called A here; write Am`,
-		"Fa#m":      `Fa# is called F♯ here; write F#m`,
-		"Am7x":      `"m7x" is not a chord quality; did you mean Am7?`,
-		"Cmja7":     `"mja7" is not a chord quality; did you mean Cmaj7?`,
-		"C7sus3":    `"7sus3" is not a chord quality; did you mean C7sus4?`,
-		"F#m7b55":   `"m7b55" is not a chord quality; did you mean F#m7b5?`,
-		"Bbmja7/D":  `"mja7" is not a chord quality; did you mean Bbmaj7/D?`,
-		"G7-":       `"7-" is not a chord quality; did you mean G7?`,
-		"Cfoobar":   `"foobar" is not a chord quality`,
-		"C/":        `the bass: "" is not a note name; write a letter from A to G, with # or b behind it where need be`,
-		"C/h":       `h is called B here; write C/B`,
-		"C7(b9":     `"7(b9" is not a chord quality; did you mean C7b9?`,
-		"C)":        `")" is not a chord quality`,
-		"C maj7":    `" maj7" is not a chord quality; did you mean Cmaj7?`,
-		"C\xff\xfe": `"\xff\xfe" is not a chord quality`,
+		"":                   `"" is not a chord`,
+		"N.C.":               `"N.C." is not a chord`,
+		"%":                  `"%" is not a chord`,
+		"C####":              `"C####" is not a chord`,
+		"am7":                `"am7" is not a chord; did you mean Am7?`,
+		"H7":                 `H is called B here; write B7`,
+		"Sol7":               `Sol is called G here; write G7`,
+		"Re":                 `Re is called D here; write D`,
+		"Lam":                `La is called A here; write Am`,
+		"Fa#m":               `Fa# is called F♯ here; write F#m`,
+		"Am7x":               `"m7x" is not a chord quality; did you mean Am7?`,
+		"Cmja7":              `"mja7" is not a chord quality; did you mean Cmaj7?`,
+		"C7sus3":             `"7sus3" is not a chord quality; did you mean C7sus4?`,
+		"F#m7b55":            `"m7b55" is not a chord quality; did you mean F#m7b5?`,
+		"Bbmja7/D":           `"mja7" is not a chord quality; did you mean Bbmaj7/D?`,
+		"G7-":                `"7-" is not a chord quality; did you mean G7?`,
+		"Cfoobar":            `"foobar" is not a chord quality`,
+		"C/":                 `the bass: "" is not a note name; write a letter from A to G, with # or b behind it where need be`,
+		"C/Gm":               `the bass "Gm" is more than a note; write C/G`,
+		"C/G/E":              `a chord has one bass; write C/E or C`,
+		"C15":                `"15" is not a chord quality; did you mean C11?`,
+		"C=1":                `"=1" is not a chord quality`,
+		"Cmajorminormajormi": `"majorminormajormi" is not a chord quality`,
+		"C/h":                `h is called B here; write C/B`,
+		"C7(b9":              `"7(b9" is not a chord quality; did you mean C7b9?`,
+		"C)":                 `")" is not a chord quality`,
+		"C maj7":             `" maj7" is not a chord quality; did you mean Cmaj7?`,
+		"C\xff\xfe":          `"\xff\xfe" is not a chord quality`,
 	} {
 		_, err := theory.ParseChord(symbol)
 		assert.EqualError(t, err, want, symbol)
@@ -184,6 +189,20 @@ func TestChordsAreReadAsTheirNeighboursWriteThem(t *testing.T) {
 	} {
 		assert.Equal(t, want, mustChord(t, written).ASCII(), written)
 	}
+}
+
+// Common practice: suspended chords and power chords have no third, and of those with
+// added tones some have one that is not above the root.
+func TestChordsKnowWhetherTheyHaveAThird(t *testing.T) {
+	for symbol, want := range map[string]bool{"C": true, "Am": true, "Bdim": true, "G5": false, "Gsus4": false, "Gsus2": false, "G9sus4": true} {
+		c := mustChord(t, symbol)
+		assert.Equal(t, want, c.HasThird(), symbol)
+		if want != (c.Quality.Third() != 0) {
+			assert.Equal(t, "G9sus4", symbol, "its third lies above its fifth")
+		}
+	}
+	assert.Equal(t, 4, mustChord(t, "C7").Quality.Third())
+	assert.Equal(t, 3, mustChord(t, "Cm7b5").Quality.Third())
 }
 
 func TestChordsReadWhatTheyPrint(t *testing.T) {

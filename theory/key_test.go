@@ -204,6 +204,7 @@ func TestKeysAreReadInTheirUsualSpellings(t *testing.T) {
 		"Es":              "Eb major",
 		"As dur":          "Ab major",
 		"D dor":           "D dorian",
+		"C jazz minor":    "C melodic minor",
 	} {
 		assert.Equal(t, want, mustKey(t, written).ASCII(), written)
 	}
@@ -223,6 +224,21 @@ func TestKeyErrorsSayWhatWouldBeRight(t *testing.T) {
 		"♯":            `"♯" is not a key; write a tonic and a mode, as in Bb major`,
 		"major":        `"major" is not a key; write a tonic and a mode, as in Bb major`,
 		"G# major":     "G♯ major would need 8 sharps; write Ab major",
+
+		"B Dur":              `"B Dur" is B♭ in German and B in English; write Bb major or B major`,
+		"b-moll":             `"b-moll" is B♭ in German and B in English; write Bb minor or B minor`,
+		"C/Am":               `"C/Am" is more than a key; write C major`,
+		"A minor (capo 2)":   `"A minor (capo 2)" is more than a key; write A minor`,
+		"(capo 2)":           `"(capo 2)" is not a key; write a tonic and a mode, as in Bb major`,
+		"minor A":            `"minor A" is not a key; did you mean A minor?`,
+		"A minor pentatonic": `"minor pentatonic" is not a mode; did you mean A minor?`,
+		"Am7":                `"m7" is not a mode; did you mean A minor?`,
+		"E7":                 `"7" is not a mode; did you mean E major?`,
+		"E5":                 `"5" is not a mode; the modes are major, minor, harmonic minor, melodic minor, dorian, phrygian, lydian, mixolydian, locrian`,
+		"Si bémol major":     "Si bémol is called B♭ here; write Bb major",
+		"Fa dièse minor":     "Fa dièse is called F♯ here; write F# minor",
+		"La bemolle":         "La bemolle is called A♭ here; write Ab major",
+		`"C" major`:          `""C" major" is not a key; write a tonic and a mode, as in Bb major`,
 	} {
 		_, err := theory.ParseKey(text)
 		assert.EqualError(t, err, want, "%q", text)

@@ -92,6 +92,10 @@ func TestWhatIsNoToneOrPitchIsRefused(t *testing.T) {
 		_, err := theory.ParsePitch(s)
 		assert.Error(t, err, s)
 	}
+	_, err := theory.ParsePitch("H3")
+	assert.EqualError(t, err, "H is called B here; write B3")
+	_, err = theory.ParsePitch("C\x1b[31m")
+	assert.EqualError(t, err, `"C\x1b[31m" is not a pitch; write a note name and an octave, as in C4`, "what a terminal would obey is escaped")
 }
 
 func TestPitchesReadWhatTheyPrint(t *testing.T) {

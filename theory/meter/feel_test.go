@@ -48,6 +48,12 @@ func TestGridsDivideTheQuarter(t *testing.T) {
 	for grid, ticks := range map[meter.Grid]int{meter.Quarters: 480, meter.Eighths: 240, meter.Triplets: 160, meter.Sixteenths: 120} {
 		assert.Equal(t, ticks, grid.Ticks(), grid)
 	}
+	var names []string
+	for _, grid := range meter.Grids() {
+		names = append(names, grid.String())
+	}
+	assert.Equal(t, []string{"quarters", "eighths", "triplets", "sixteenths"}, names, "the widest first")
+	assert.Equal(t, "swing sixteenths", meter.SwingSixteenths.String())
 }
 
 // Four ticks are 4 ms at 120 beats a minute, less than can be heard.

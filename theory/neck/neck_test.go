@@ -141,6 +141,7 @@ func TestPositionsAreReadAndPrinted(t *testing.T) {
 	}
 	for written, want := range map[string]Position{
 		"Open": Open, "5th": At(5), "1st position": At(1), "position 7": At(7), "open position": Open, "FREE": Free, " 3 ": At(3),
+		"V": At(5), "xii": At(12), "fret 5": At(5), "whole neck": Free,
 	} {
 		p, err := ParsePosition(written)
 		assert.NoError(t, err)
@@ -158,8 +159,64 @@ func TestPositionsAreReadAndPrinted(t *testing.T) {
 		_, err := ParsePosition(s)
 		assert.ErrorContains(t, err, want, s)
 	}
-	assert.ErrorContains(t, Neck{Tuning: Standard(), Capo: 5}.CheckPosition(At(16)), "from 1 to 15")
+	assert.ErrorContains(t, Neck{Tuning: Standard(), Capo: 5}.CheckPosition(At(16)), "from 1 to 15, counted from the capo")
 	assert.NoError(t, Neck{Tuning: Standard(), Capo: 5}.CheckPosition(At(15)))
+}
+
+func TestPositionsAreNamedInWords(t *testing.T) {
+	for p, want := range map[Position][2]string{
+		Open: {"open position", "open"}, Free: {"the whole neck", "free"}, At(5): {"position 5", "5"}, Lowest: {"the lowest position", "lowest"},
+	} {
+		assert.Equal(t, want, [2]string{p.Name(), p.String()})
+	}
+	assert.Equal(t, "no capo", Neck{}.CapoName())
+	assert.Equal(t, "capo at fret 2", Neck{Capo: 2}.CapoName())
+}
+
+// Common practice: dots at 3, 5, 7, 9, two at 12, and the same an octave higher.
+func TestInlaysAreThoseOfUsualNecks(t *testing.T) {
+	marked := map[int]int{3: 1, 5: 1, 7: 1, 9: 1, 12: 2, 15: 1, 17: 1, 19: 1, 21: 1, 24: 2}
+	for fret := range 25 {
+		assert.Equal(t, marked[fret], Inlays(fret), "fret %d", fret)
+	}
+}
+
+// A tuning that is written from the highest string down falls; those of instruments
+// whose strings do not rise in order do not.
+func TestTuningsWrittenUpsideDownAreSeen(t *testing.T) {
+	for list, falls := range map[string]bool{
+		"E4 B3 G3 D3 A2 E2": true, "E2 A2 D3 G3 B3 E4": false, "ukulele": false, "E4 B3 B3 G3": true, "G3 G3 G3 G3": false,
+	} {
+		tuning, err := ParseTuning(list)
+		require.NoError(t, err)
+		assert.Equal(t, falls, tuning.Falls(), list)
+	}
+	assert.Contains(t, TuningNames(), "drop D")
+	for _, name := range TuningNames() {
+		_, err := ParseTuning(strings.ToUpper(name))
+		assert.NoError(t, err, name)
+	}
+}
+
+func TestGripsArePrintedAsInChordBooks(t *testing.T) {
+	c := Grip{NotPlayed, 3, 2, 0, 1, 0}
+	assert.Equal(t, "x32010", c.String())
+	assert.Equal(t, "x-10-12-12-11-10", Grip{NotPlayed, 10, 12, 12, 11, 10}.String())
+	assert.Equal(t, 3, c.On(5))
+	assert.Equal(t, 0, c.On(1))
+	var strung []string
+	for str, fret := range c.Strings() {
+		strung = append(strung, fmt.Sprint(str, ":", fret))
+		if str == 4 {
+			break
+		}
+	}
+	assert.Equal(t, []string{"6:-1", "5:3", "4:2"}, strung, "from the lowest string up, as far as is asked")
+	stops, ok := c.Stops()
+	assert.True(t, ok)
+	assert.Equal(t, []Stop{{1, 4, 4, 1}, {2, 2, 2, 2}, {3, 1, 1, 3}}, stops, "index on B, middle on D, ring on A")
+	assert.Equal(t, 5, lastPlayed(c))
+	assert.Equal(t, 4, lastPlayed(Grip{NotPlayed, 3, 2, 0, 1, NotPlayed}))
 }
 
 func TestCandidatesRiseAndFitOnTheNeck(t *testing.T) {

@@ -147,10 +147,10 @@ func CheckRoom(folder string, kits []string, sizes []Size) error {
 		folder, DiskSpace(free), DiskSpace(all), DiskSpace(most))
 }
 
-// DiskSpace writes a number of bytes as people read it.
+// DiskSpace writes a number of bytes as people read it; a few bytes are as much as 0.1 MB.
 func DiskSpace(bytes int64) string {
 	if bytes < 1e9 {
-		return fmt.Sprintf("%.1f MB", float64(bytes)/1e6)
+		return fmt.Sprintf("%.1f MB", max(0.1, float64(bytes)/1e6))
 	}
 	return fmt.Sprintf("%.1f GB", float64(bytes)/1e9)
 }
