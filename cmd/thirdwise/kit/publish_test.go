@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -35,31 +36,31 @@ func paperKit(t testing.TB) kit.Kit {
 // A kit is unchanged where the same is asked for and each of its files is whole.
 func TestAKitIsUnchangedWhileItsExerciseAndItsFilesAre(t *testing.T) {
 	ctx, k, folder := context.Background(), paperKit(t), t.TempDir()
-	assert.Nil(t, k.Unchanged(ctx, folder), "there is none yet")
+	assert.Nil(t, k.Unchanged(ctx, folder, time.Time{}), "there is none yet")
 	publish(t, k, folder)
-	files := k.Unchanged(ctx, folder)
+	files := k.Unchanged(ctx, folder, time.Time{})
 	require.NotEmpty(t, files)
 	assert.Equal(t, kit.ManifestName, files[len(files)-1].Name)
 
 	slower := k
 	slower.Score = arrangetest.Score(t, "title: Small\nkey: C major\nchart: \"| C | G7 |\"\ntempos: [60]\npasses: 1\n")
-	assert.Nil(t, slower.Unchanged(ctx, folder), "another tempo is asked for")
+	assert.Nil(t, slower.Unchanged(ctx, folder, time.Time{}), "another tempo is asked for")
 	louder := k
 	louder.Loudness = -14
-	assert.Nil(t, louder.Unchanged(ctx, folder), "another loudness is asked for")
+	assert.Nil(t, louder.Unchanged(ctx, folder, time.Time{}), "another loudness is asked for")
 	paged := k
-	paged.Page = func(io.Writer, kit.Kit, float64) error { return nil }
-	assert.Nil(t, paged.Unchanged(ctx, folder), "a page is asked for")
+	paged.Page = new(plainPage)
+	assert.Nil(t, paged.Unchanged(ctx, folder, time.Time{}), "a page is asked for")
 
 	tab := filepath.Join(folder, "small", "small-tab.txt")
 	text, err := os.ReadFile(tab)
 	require.NoError(t, err)
 	require.NoError(t, os.WriteFile(tab, append(text, '\n'), 0o666))
-	assert.Nil(t, k.Unchanged(ctx, folder), "a file has been changed")
+	assert.Nil(t, k.Unchanged(ctx, folder, time.Time{}), "a file has been changed")
 	require.NoError(t, os.WriteFile(tab, text, 0o666))
-	assert.NotNil(t, k.Unchanged(ctx, folder), "it is as it was")
+	assert.NotNil(t, k.Unchanged(ctx, folder, time.Time{}), "it is as it was")
 	require.NoError(t, os.Remove(tab))
-	assert.Nil(t, k.Unchanged(ctx, folder), "a file is missing")
+	assert.Nil(t, k.Unchanged(ctx, folder, time.Time{}), "a file is missing")
 }
 
 func TestAKitOfAnotherExerciseIsNeverReplaced(t *testing.T) {
@@ -85,7 +86,7 @@ func TestRecoveringKeepsTheKits(t *testing.T) {
 	k, folder := paperKit(t), t.TempDir()
 	publish(t, k, folder)
 	require.NoError(t, kit.Recover(context.Background(), &place.Drafts{}, folder))
-	assert.NotNil(t, k.Unchanged(context.Background(), folder))
+	assert.NotNil(t, k.Unchanged(context.Background(), folder, time.Time{}))
 }
 
 // A kit that replaces another gives back the room that the old one took.
@@ -113,10 +114,7 @@ func TestEachMixHasItsTrack(t *testing.T) {
 	k.Mixes = []score.Mix{score.Full, score.Loop, score.Turns}
 	k.Score = arrangetest.Score(t, "title: Small\nkey: A minor\nchart: \"| Am | E7 |\"\ntempos: [390, 400]\nclimb: 10\npasses: 1\nby: Someone\n")
 	k.Format = audiofile.Format{Rate: 44100, Depth: 24, Container: audiofile.FLAC}
-	k.Page = func(w io.Writer, of kit.Kit, gain float64) error {
-		_, err := io.WriteString(w, "<!doctype html>")
-		return err
-	}
+	k.Page = new(plainPage)
 	size, err := k.Size()
 	require.NoError(t, err)
 	folder := t.TempDir()
@@ -165,10 +163,7 @@ func (spill) Write([]byte) (int, error) { return 0, errFull }
 // Wherever a disk is full, the kit is an error.
 func TestAFullDiskIsAnErrorWhereverItIsFull(t *testing.T) {
 	k := paperKit(t)
-	k.Page = func(w io.Writer, of kit.Kit, gain float64) error {
-		_, err := io.WriteString(w, "<!doctype html>")
-		return err
-	}
+	k.Page = new(plainPage)
 	size, err := k.Size()
 	require.NoError(t, err)
 	for files := range size.Files {
