@@ -2,7 +2,7 @@
 //
 // In goes an exercise, as package exercise has read it. [Arrange] finds the line
 // that joins the chart's chords, its places on the neck, the grips of the chords,
-// how they are strummed and what the bass plays; out comes a [score.Score],
+// how they are strummed and what bass and percussion play; out comes a [score.Score],
 // complete, in written rhythm.
 package arrange
 
@@ -34,7 +34,7 @@ func Arrange(e *exercise.Exercise) (*score.Score, source.Findings, error) {
 	a := &arranger{Exercise: e, score: &score.Score{
 		Title: e.Title, Key: e.Key, Meter: e.Meter, Feel: e.Feel, Tempos: e.Tempos,
 		CountIn: e.CountIn, Pickup: e.Chart[0].Pickup, Passes: e.Passes, Density: e.Line.Density, Grid: e.Line.Grid,
-		Climb: e.Climb, Turns: e.Turns, Neck: e.Neck, Handout: e.Handout,
+		Climb: e.Climb, Turns: e.Turns, ClickEnds: e.ClickEnds, Neck: e.Neck, Handout: e.Handout,
 	}}
 	a.bars()
 	a.numerals()
@@ -49,6 +49,7 @@ func Arrange(e *exercise.Exercise) (*score.Score, source.Findings, error) {
 	patterns := a.patterns()
 	a.score.Strums = strums(a.score, patterns)
 	a.score.Bass = bass(a.score, e.Bass)
+	a.score.Groove = groove(a.score, e.Groove)
 	return a.score, a.findings(), nil
 }
 

@@ -10,8 +10,8 @@
 // first track has the title, tempo, time and key signature, the sections as
 // markers (as it is played, the count-in and each bar as well) and the chord symbols
 // as text events; then each part has a track under its own name: Click where it
-// is played, Chords, Guide, and Bass where one plays. As it is played, a track also says how loud its part is
-// (controller 7), where it sits (controller 10) and how it fades at the end (controller
+// is played, Chords, Guide, Bass where one plays, and where it is played Groove where
+// there is one. As it is played, a track also says how loud its part is (controller 7), where it sits (controller 10) and how it fades at the end (controller
 // 11), so that a General MIDI player has about the balance of the audio.
 //
 // Channel and key are all that names a note in MIDI, so two strings that sound
@@ -49,7 +49,14 @@ const (
 	fingeredBass  = 33
 	highWoodBlock = 76
 	lowWoodBlock  = 77
+	maracas       = 70
+	acousticSnare = 38
+	electricSnare = 40
 )
+
+// brushSet is the program of General MIDI level 2 for channel 10 whose two snares are
+// brushes: 38 taps and 40 sweeps. A player of level 1 leaves it out, and has snares.
+const brushSet = 40
 
 // In the written file each part has one velocity. The chords stay behind the
 // line, as they do when played.
@@ -127,9 +134,13 @@ func WritePerformance(w io.Writer, s *score.Score, p *score.Performance) error {
 			bass.notes = append(bass.notes, played)
 		}
 	}
+	groove := playedGroove(p)
 	tracks := []*track{first, click, chords, guide}
 	if len(bass.notes) > 0 {
 		tracks = append(tracks, bass)
+	}
+	if len(groove.notes) > 0 {
+		tracks = append(tracks, groove)
 	}
 	for _, t := range tracks {
 		t.end = max(p.Length, p.End)
@@ -174,6 +185,29 @@ func (t *track) addSymbols(bar *score.Bar, tick int) {
 	for _, span := range bar.Chords {
 		t.add(tick+span.Tick-bar.Tick, midifile.MetaText(theory.ASCII(span.Symbol())))
 	}
+}
+
+// playedGroove is the track of the groove. Its channel is the click's, which sets the
+// volume of both.
+func playedGroove(p *score.Performance) *track {
+	t := newTrack("Groove", clickChannel)
+	for i, stroke := range p.Percussion {
+		if i == 0 && stroke.Sound.Instrument() == "brush" {
+			t.add(0, midifile.Message(midi.ProgramChange(clickChannel, brushSet)))
+		}
+		t.notes = append(t.notes, note{stroke.Tick, stroke.Tick + strokeLength, percussionKey(stroke.Sound), stroke.Velocity})
+	}
+	return t
+}
+
+func percussionKey(p score.Percussion) int {
+	switch p {
+	case score.Sweep:
+		return electricSnare
+	case score.Tap:
+		return acousticSnare
+	}
+	return maracas
 }
 
 func woodBlock(accent bool) (key int) {

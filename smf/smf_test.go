@@ -85,6 +85,12 @@ func TestPerformanceFileIsTheAudioTickForSample(t *testing.T) {
 		for _, tempo := range s.Tempos {
 			checkPlayed(t, s, s.Perform(tempo))
 		}
+		for _, sound := range []score.Percussion{score.ShakeBack, score.Tap} {
+			grooving := *s
+			grooving.Groove = []score.GrooveStroke{{Tick: s.Length() / 2, Sound: sound}, {Tick: s.Length()/2 + 480, Sound: score.Sweep}}
+			grooving.ClickEnds = true
+			checkPlayed(t, &grooving, grooving.Perform(s.Tempo()))
+		}
 		climb := *s
 		climb.Tempos, climb.Climb = []int{60, 97}, 7
 		checkPlayed(t, &climb, climb.Climbing())
@@ -113,6 +119,14 @@ func checkPlayed(t *testing.T, s *score.Score, p *score.Performance) {
 			key = 76
 		}
 		strokes["Click"][onset{p.Sample(c.Tick, rate), key}] = c.Velocity
+	}
+	// General MIDI level 1, the percussion key map: maracas, acoustic and electric snare.
+	keys := map[score.Percussion]int{score.ShakeForth: 70, score.ShakeBack: 70, score.Tap: 38, score.Sweep: 40}
+	for _, stroke := range p.Percussion {
+		if strokes["Groove"] == nil {
+			strokes["Groove"] = map[onset]int{}
+		}
+		strokes["Groove"][onset{p.Sample(stroke.Tick, rate), keys[stroke.Sound]}] = stroke.Velocity
 	}
 	for _, n := range p.Notes {
 		part, at := trackOf[n.Part], onset{p.Sample(n.Tick, rate), n.Pitch.MIDI()}

@@ -26,7 +26,7 @@ func (c *clip) suffices(frames int) bool { return c.complete || len(c.samples) >
 // those asked for depend on how many more there are.
 func makeClip(of pluck.Sound, frames, rate int) *clip {
 	const beyond = crestSpan + loudness.Reach // what the last crest asked for depends on
-	samples := of.Modes(rate).Strike(frames+beyond, rate)
+	samples := of.Samples(frames+beyond, rate)
 	return &clip{samples, loudness.Bounds(samples, crestSpan), len(samples) < frames+beyond}
 }
 

@@ -24,6 +24,7 @@ var seats = [...]seat{
 	score.GuideUpper: {pluck.GuideGuitar, 0.88, 0.3},
 	score.GuideLower: {pluck.GuideGuitar, 0.88, 0.3},
 	score.Bass:       {pluck.BassGuitar, 1.1, 0},
+	score.Groove:     {pluck.ShakerForth, 1.4, 0.15},
 }
 
 // A desk sets the parts of one mix in the stereo image and in the room: it is the sum

@@ -38,6 +38,8 @@ func TestRendersAreGolden(t *testing.T) {
 		{"full", Track{Performance: p, Mix: score.Full}, Options{}},
 		{"backing-48", Track{Performance: p, Mix: score.Backing}, Options{Format: audiofile.Format{Rate: 48000, Depth: 24}}},
 		{"guide-dry", Track{Performance: p, Mix: score.Guide}, Options{Dry: true, Loudness: -23}},
+		{"shaker", Track{Performance: shaken(playAlong(1, 120)), Mix: score.Full}, Options{}},
+		{"brush", Track{Performance: brushed(playAlong(1, 120)), Mix: score.GrooveAlone}, Options{}},
 		{"loop", Track{Performance: &looped, Mix: score.Loop, Loop: true}, Options{}},
 	} {
 		var file bytes.Buffer

@@ -62,7 +62,7 @@ func (p *Parts) Passage(part score.Part, bar, length int) (*Passage, error) {
 		passage := &Passage{parts: p, part: part, at: first - Lead, desk: newDesk(m, &smallRoom, p.gain, rate)}
 		for _, e := range p.roll.parts[part].events {
 			own := e.bar == bar && e.start >= first-Lead
-			if part == score.Click {
+			if part == score.Click || part == score.Groove { // which are never early
 				own = e.start >= first
 			}
 			if own && e.start < last {

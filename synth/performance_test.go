@@ -31,6 +31,27 @@ func pitchOf(p neck.Place) theory.Pitch {
 	return theory.Pitch{Tone: tones[key%12], Octave: key/12 - 1}
 }
 
+// shaken returns a performance in 4/4 with a shaker from its second bar on, forth and back
+// in eighths.
+func shaken(p *score.Performance) *score.Performance {
+	for tick := 4 * meter.Quarter; tick < p.Length; tick += meter.Quarter {
+		p.Percussion = append(p.Percussion,
+			score.PercussionStroke{Tick: tick, Sound: score.ShakeForth, Velocity: 70 + tick/meter.Quarter%2*18},
+			score.PercussionStroke{Tick: tick + meter.Quarter/2, Sound: score.ShakeBack, Velocity: 50})
+	}
+	return p
+}
+
+// brushed returns it with brushes that sweep on every other beat and tap on the others.
+func brushed(p *score.Performance) *score.Performance {
+	for tick := 4 * meter.Quarter; tick < p.Length; tick += 2 * meter.Quarter {
+		p.Percussion = append(p.Percussion,
+			score.PercussionStroke{Tick: tick, Sound: score.Sweep, Velocity: 70},
+			score.PercussionStroke{Tick: tick + meter.Quarter, Sound: score.Tap, Velocity: 80})
+	}
+	return p
+}
+
 // playAlong is a performance as the arranger makes them, in 4/4: a bar of click,
 // then bars of strummed chords, a click and a line of thirds.
 func playAlong(bars, tempo int) *score.Performance {

@@ -56,7 +56,7 @@ func record(t testing.TB, rate int, tracks ...Track) []recorded {
 
 // practice is every mix of two bars, in the order of score.Mixes.
 func practice() []Track {
-	p := playAlong(2, 100)
+	p := shaken(playAlong(2, 100))
 	var tracks []Track
 	for _, m := range score.Mixes() {
 		tracks = append(tracks, Track{Performance: p, Mix: m})
@@ -83,11 +83,12 @@ func TestPartsSumToMixes(t *testing.T) {
 		score.GuideUpper: recordings[score.GuideUpperAlone],
 		score.GuideLower: recordings[score.GuideLowerAlone],
 		score.Bass:       recordings[score.BassAlone],
+		score.Groove:     recordings[score.GrooveAlone],
 	}
 	// Each part and the mix are rounded to 24 bits; float32 sums add as much.
 	// One step of 16 bits is 256 of these.
 	const tolerance = 8
-	for _, m := range []score.Mix{score.Full, score.Backing, score.Guide} {
+	for _, m := range []score.Mix{score.Full, score.Backing, score.Guide, score.Turns} {
 		worst := 0
 		for i, mixed := range recordings[m].left {
 			for _, p := range m.Parts() {
@@ -119,11 +120,11 @@ func TestLoudnessAndPeak(t *testing.T) {
 
 // The samples of a loop are those of a track that plays it again and again.
 func TestLoopHasNoSeam(t *testing.T) {
-	once := playAlong(2, 100)
+	once := brushed(playAlong(2, 100))
 	once.Tempos[0].QuarterMicros = 600_000 // a whole number of samples
 	again := *once
 	again.Length = 3 * once.Length
-	again.Notes, again.Click = nil, nil
+	again.Notes, again.Click, again.Percussion = nil, nil, nil
 	for pass := range 3 {
 		for _, n := range once.Notes {
 			n.Tick += pass * once.Length
@@ -132,6 +133,10 @@ func TestLoopHasNoSeam(t *testing.T) {
 		for _, c := range once.Click {
 			c.Tick += pass * once.Length
 			again.Click = append(again.Click, c)
+		}
+		for _, c := range once.Percussion {
+			c.Tick += pass * once.Length
+			again.Percussion = append(again.Percussion, c)
 		}
 	}
 	clips := newCache(44100, NewClips())
@@ -143,7 +148,7 @@ func TestLoopHasNoSeam(t *testing.T) {
 		for i := range long.parts[p].events {
 			e := &long.parts[p].events[i]
 			for _, same := range loop.parts[p].events {
-				if same.start == e.start%loop.frames && same.sound.Key == e.sound.Key {
+				if same.start == e.start%loop.frames && same.sound.Key == e.sound.Key && same.sound.Instrument == e.sound.Instrument {
 					e.sound.Take = same.sound.Take
 				}
 			}

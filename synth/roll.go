@@ -46,6 +46,12 @@ func newRoll(t Track, c *cache) *roll {
 		}
 		r.add(score.Click, e)
 	}
+	for _, stroke := range p.Percussion {
+		e := event{start: p.Sample(stroke.Tick, c.rate), release: 4 * c.rate, gain: pluck.Gain(stroke.Velocity)}
+		e.sound = pluck.Sound{Instrument: percussion[stroke.Sound], Layer: pluck.Layer(stroke.Velocity)}
+		r.add(score.Groove, e)
+	}
+	r.liftBrush()
 	last := make(map[[2]int]int) // index of the latest event of a part on a string
 	for _, n := range p.Notes {
 		start, end := p.Sample(n.Tick, c.rate), p.Sample(n.Tick+n.Length, c.rate)
@@ -74,6 +80,34 @@ func newRoll(t Track, c *cache) *roll {
 		r.finish(score.Part(i))
 	}
 	return r
+}
+
+// percussion is what each sound of the groove is made on.
+var percussion = [...]pluck.Instrument{
+	score.ShakeForth: pluck.ShakerForth,
+	score.ShakeBack:  pluck.ShakerBack,
+	score.Sweep:      pluck.BrushSweep,
+	score.Tap:        pluck.BrushTap,
+}
+
+// liftBrush ends each sweep of the brush where the next one begins.
+func (r *roll) liftBrush() {
+	var first, before *event
+	events := r.parts[score.Groove].events
+	for i := range events {
+		if e := &events[i]; e.sound.Instrument == pluck.BrushSweep {
+			if before != nil {
+				before.release = max(1, e.start-before.start)
+			}
+			before = e
+			if first == nil {
+				first = e
+			}
+		}
+	}
+	if r.loop && before != nil {
+		before.release = max(1, r.frames-before.start+first.start)
+	}
 }
 
 // varyTakes chooses the take of each event of a part: never the one that the sound

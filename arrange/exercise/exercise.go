@@ -35,9 +35,12 @@ type Exercise struct {
 	Position neck.Position
 	Strum    []score.Pattern // a bar each, used in turn; nil for the meter's own
 	Bass     Bass
-	Handout  score.Handout
-	Climb    int // beats per minute by which the climb goes up each time; 0 for none
-	Turns    int // bars of a turn in the mix of turns; 0 for a pass
+	Groove   Groove
+	// ClickEnds tells that the click ends with the count-in.
+	ClickEnds bool
+	Handout   score.Handout
+	Climb     int // beats per minute by which the climb goes up each time; 0 for none
+	Turns     int // bars of a turn in the mix of turns; 0 for a pass
 
 	file       *source.File  // for what comes to light only in arranging
 	tempoSpans []source.Span // one for each of Tempos; nil where they are not from the text

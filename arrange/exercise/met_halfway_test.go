@@ -66,6 +66,8 @@ func TestWhatCanOnlyMeanOneThingIsUnderstood(t *testing.T) {
 		{title + key + bars + "feel: shuffle\n", meter.Swing, feel},
 		{title + key + bars + "feel: swung sixteenths\n", meter.SwingSixteenths, feel},
 		{title + key + bars + "bass: Walking\n", exercise.Walking, func(e *exercise.Exercise) any { return e.Bass }},
+		{title + key + bars + "groove: Brushes\n", exercise.Brush, func(e *exercise.Exercise) any { return e.Groove }},
+		{title + key + bars + "click: count in\n", true, func(e *exercise.Exercise) any { return e.ClickEnds }},
 		{title + key + bars + "meter: 7/8 3+2+2\n", "7/8 (3+2+2)", func(e *exercise.Exercise) any { return e.Meter.String() }},
 		{title + "key: Am\n" + bars, "A minor", func(e *exercise.Exercise) any { return e.Key.String() }},
 		{title + "key: A aeolian\n" + bars, "A minor", func(e *exercise.Exercise) any { return e.Key.String() }},

@@ -13,7 +13,7 @@ import (
 // are listed to people.
 var (
 	requiredSettings = []string{"title", "key", "chart"}
-	exerciseSettings = []string{"title", "subtitle", "by", "key", "meter", "chart", "chart-as", "ladder", "ladder-chords", "passes", "tempos", "count-in", "climb", "turns", "feel", "line", "guitar", "strum", "pick", "bass", "note", "student", "numerals"}
+	exerciseSettings = []string{"title", "subtitle", "by", "key", "meter", "chart", "chart-as", "ladder", "ladder-chords", "passes", "tempos", "count-in", "climb", "turns", "feel", "line", "guitar", "strum", "pick", "bass", "groove", "click", "note", "student", "numerals"}
 	lineSettings     = []string{"density", "grid", "rhythm", "push", "own", "variant", "low", "high"}
 	guitarSettings   = []string{"tuning", "capo", "position"}
 )
@@ -88,6 +88,8 @@ func parse(written []source.Setting) *Exercise {
 		return readPick(t, e.Meter)
 	})
 	read(all, "bass", &e.Bass, readBass)
+	read(all, "groove", &e.Groove, readGroove)
+	read(all, "click", &e.ClickEnds, readClick)
 
 	line := all.group("line", lineSettings)
 	read(line, "density", &e.Line.Density, readDensity)

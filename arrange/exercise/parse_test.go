@@ -106,6 +106,8 @@ guitar:
   position: 5
 strum: D--U-U D--U-U
 bass: walking
+groove: brush
+click: count-in
 `)
 	pitch := func(s string) *theory.Pitch {
 		p, err := theory.ParsePitch(s)
@@ -120,6 +122,8 @@ bass: walking
 	assert.Equal(t, []int{72, 96}, e.Tempos)
 	assert.Equal(t, 4, e.Climb)
 	assert.Equal(t, exercise.Walking, e.Bass)
+	assert.Equal(t, exercise.Brush, e.Groove)
+	assert.True(t, e.ClickEnds)
 	assert.Equal(t, 2, e.CountIn)
 	assert.Equal(t, 75, e.Line.Density)
 	assert.Equal(t, meter.Sixteenths, e.Line.Grid)

@@ -18,6 +18,7 @@ const (
 	GuideUpperAlone
 	GuideLowerAlone
 	BassAlone
+	GrooveAlone
 	Loop
 	Turns
 )
@@ -26,16 +27,17 @@ var mixes = [...]struct {
 	name  string
 	parts []Part
 }{
-	Full:            {"full", []Part{Click, Chords, GuideUpper, GuideLower, Bass}},
-	Backing:         {"backing", []Part{Click, Chords, Bass}},
+	Full:            {"full", []Part{Click, Chords, GuideUpper, GuideLower, Bass, Groove}},
+	Backing:         {"backing", []Part{Click, Chords, Bass, Groove}},
 	Guide:           {"guide", []Part{Click, GuideUpper, GuideLower}},
 	ClickAlone:      {"click", []Part{Click}},
 	ChordsAlone:     {"chords", []Part{Chords}},
 	GuideUpperAlone: {"guide-upper", []Part{GuideUpper}},
 	GuideLowerAlone: {"guide-lower", []Part{GuideLower}},
 	BassAlone:       {"bass", []Part{Bass}},
-	Loop:            {"loop", []Part{Click, Chords, GuideUpper, GuideLower, Bass}},
-	Turns:           {"turns", []Part{Click, Chords, GuideUpper, GuideLower, Bass}},
+	GrooveAlone:     {"groove", []Part{Groove}},
+	Loop:            {"loop", []Part{Click, Chords, GuideUpper, GuideLower, Bass, Groove}},
+	Turns:           {"turns", []Part{Click, Chords, GuideUpper, GuideLower, Bass, Groove}},
 }
 
 // Mixes returns every mix.
@@ -87,3 +89,9 @@ func (m Mix) String() string {
 
 // Parts returns the parts that sound in the mix.
 func (m Mix) Parts() []Part { return mixes[m].parts }
+
+// Silent reports whether nothing of the score would be heard in the mix: it is a part
+// alone that the exercise has not asked for.
+func (m Mix) Silent(s *Score) bool {
+	return m == BassAlone && len(s.Bass) == 0 || m == GrooveAlone && len(s.Groove) == 0
+}

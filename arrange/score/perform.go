@@ -69,7 +69,6 @@ func (s *Score) perform(rounds ...round) *Performance {
 		p.Tempos = append(p.Tempos, TempoChange{QuarterMicros: int(leadIn * 1e6 * meter.Quarter / float64(bar))})
 		p.Length = bar
 	}
-	silent := p.Length
 	pass := 0
 	times := map[int]int{} // that the bar of a number has been played
 	sounding := map[voice]int{}
@@ -79,7 +78,12 @@ func (s *Score) perform(rounds ...round) *Performance {
 		if r.lead > 0 {
 			p.CountIns = append(p.CountIns, p.Length)
 		}
+		begins := p.Length
 		p.Length += r.lead * bar
+		clicks := p.Length // where the click ends
+		if r.pickup {
+			clicks += bar
+		}
 		for left := r.passes; left > 0; left-- {
 			pass++
 			one := player{
@@ -97,13 +101,16 @@ func (s *Score) perform(rounds ...round) *Performance {
 			one.notes()
 			p.Length += s.Length() - one.from
 		}
+		if !s.ClickEnds {
+			clicks = p.Length
+		}
+		for tick := begins; tick < clicks; tick += bar {
+			p.Click = append(p.Click, click(s.Meter, tick)...)
+		}
 	}
 	p.End = p.Length
 	if last := rounds[len(rounds)-1]; last.ends {
 		p.End += ticks(ringOn, s.Meter.QuarterMicros(last.tempo))
-	}
-	for tick := silent; tick < p.Length; tick += bar {
-		p.Click = append(p.Click, click(s.Meter, tick)...)
 	}
 	for i := range p.Notes {
 		if n := &p.Notes[i]; n.Tick < 0 { // a loop's first stroke begins before the beat

@@ -11,8 +11,8 @@ import (
 
 // A Performance is one rendition of a [Score] as it is played from start to
 // end: count-in, every pass, strums spread over their strings, swing in its
-// place, nothing played twice in the same way. Audio and the performance MIDI file are made from it and agree to the
-// sample.
+// place, nothing played twice in the same way. Audio and the performance MIDI file are
+// made from it and agree to the sample.
 //
 // Ticks in a Performance are counted from its own start, the count-in included.
 type Performance struct {
@@ -20,11 +20,12 @@ type Performance struct {
 	Length int           // ticks; the last sounds ring on beyond it
 	// End is the tick at which the last sounds have faded away, Length in what can be
 	// repeated.
-	End      int
-	CountIns []int       // the ticks at which a count-in begins
-	Bars     []PlayedBar // the count-in's bars left out
-	Click    []ClickStroke
-	Notes    []Note // rising in ticks; in what can be repeated some of the last ring on into its beginning
+	End        int
+	CountIns   []int       // the ticks at which a count-in begins
+	Bars       []PlayedBar // the count-in's bars left out
+	Click      []ClickStroke
+	Percussion []PercussionStroke // rising in ticks
+	Notes      []Note             // rising in ticks; in what can be repeated some of the last ring on into its beginning
 }
 
 // A TempoChange sets the length of a quarter note from a tick on.
@@ -70,6 +71,7 @@ const (
 	GuideUpper
 	GuideLower
 	Bass
+	Groove
 )
 
 // Turns returns the performance with the guide in every other turn, so that a

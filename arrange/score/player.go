@@ -43,6 +43,7 @@ func (p *player) notes() {
 	p.guide()
 	p.chords()
 	p.bass()
+	p.groove()
 }
 
 // play adds a note that is written on a tick, unless the pass begins later, and that

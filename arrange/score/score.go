@@ -40,11 +40,14 @@ type Score struct {
 	Bars     []Bar
 	Line     []Third // rising in ticks; one sounds until the next or its length ends
 	Asked    Request
-	Strums   []Strum    // rising in ticks
-	Patterns []Pattern  // of the strums, a bar each, in turn
-	Fill     Pattern    // in the last bar of a phrase instead; nil where there is none
-	Bass     []BassNote // rising in ticks; nil where no bass plays
-	Handout  Handout
+	Strums   []Strum        // rising in ticks
+	Patterns []Pattern      // of the strums, a bar each, in turn
+	Fill     Pattern        // in the last bar of a phrase instead; nil where there is none
+	Bass     []BassNote     // rising in ticks; nil where no bass plays
+	Groove   []GrooveStroke // rising in ticks; nil where no percussion plays
+	// ClickEnds tells that the click ends with the count-in.
+	ClickEnds bool
+	Handout   Handout
 }
 
 // A Handout is what the teacher wants on paper beside the music.

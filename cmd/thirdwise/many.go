@@ -77,7 +77,7 @@ func (c *renderCommand) plan(con *console, paths []string, t *course.Teller) ([]
 		for i, a := range arranged {
 			if i == 0 {
 				p.findings = append(p.findings, a.findings.Of(source.Warning)...)
-				p.findings = append(p.findings, c.withoutBass(a)...)
+				p.findings = append(p.findings, c.silent(a)...)
 			}
 			k := c.kit(a)
 			size, err := k.Size()

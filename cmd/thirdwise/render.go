@@ -82,13 +82,13 @@ again replaces the one before, and what else lies in its folder stays; a kit of
 another exercise, or a folder that is no kit, is left alone. Over several kits
 there is a page, index.html.
 
-The mixes: full (click, chords, guide, and bass where the exercise has one),
-backing (full without guide), guide (click, guide), each part alone (click,
-chords, guide-upper, guide-lower, bass), loop (full, the chart once, to be
-repeated without a seam) and turns (the guide in every other pass, or every so
-many bars where the exercise has the setting turns: listen, then play); none
-makes no tracks, only MIDI, notation, tab and sheet. --tempo and --mix take a
-list with commas, or are given several times.
+The mixes: full (click, chords, guide, and bass and groove where the exercise
+has them), backing (full without guide), guide (click, guide), each part alone
+(click, chords, guide-upper, guide-lower, bass, groove), loop (full, the chart
+once, to be repeated without a seam) and turns (the guide in every other pass,
+or every so many bars where the exercise has the setting turns: listen, then
+play); none makes no tracks, only MIDI, notation, tab and sheet. --tempo and
+--mix take a list with commas, or are given several times.
 
 --key all makes a kit in each of the twelve keys of the exercise's mode, spelled
 with the fewest sharps or flats (F# major rather than Gb, Eb minor rather than
@@ -199,16 +199,22 @@ func cause(err error) error {
 	return err
 }
 
-// withoutBass warns where the bass is asked for of an exercise that has none.
-func (c *renderCommand) withoutBass(a *arrangement) source.Findings {
-	if len(a.score.Bass) > 0 || !slices.Contains(c.Mixes, score.BassAlone) {
-		return nil
+// silent warns where a part is asked for of an exercise that has none.
+func (c *renderCommand) silent(a *arrangement) (list source.Findings) {
+	remedies := map[score.Mix]string{
+		score.BassAlone:   "write bass: root-fifth or bass: walking, and it has one",
+		score.GrooveAlone: "write groove: shaker or groove: brush, and it has one",
 	}
-	return source.Findings{{
-		File: a.name, Severity: source.Warning,
-		Message: fmt.Sprintf("%q has no bass, so that --mix bass makes no track", a.score.Title),
-		Remedy:  "write bass: root-fifth or bass: walking, and it has one",
-	}}
+	for _, mix := range c.Mixes {
+		if mix != score.NoMix && mix.Silent(a.score) {
+			list = append(list, source.Finding{
+				File: a.name, Severity: source.Warning,
+				Message: fmt.Sprintf("%q has no %s, so that --mix %s makes no track", a.score.Title, mix, mix),
+				Remedy:  remedies[mix],
+			})
+		}
+	}
+	return list
 }
 
 // asked returns what is asked for of each exercise.
@@ -218,10 +224,7 @@ func (c *renderCommand) asked() vary.Options {
 
 // kit returns what is to be made of an arrangement. A part that it has not is left out.
 func (c *renderCommand) kit(a *arrangement) kit.Kit {
-	mixes := c.Mixes
-	if len(a.score.Bass) == 0 {
-		mixes = slices.DeleteFunc(slices.Clone(mixes), func(m score.Mix) bool { return m == score.BassAlone })
-	}
+	mixes := slices.DeleteFunc(slices.Clone(c.Mixes), func(m score.Mix) bool { return m != score.NoMix && m.Silent(a.score) })
 	return kit.Kit{
 		Name: kit.Name(a.path, a.score.Title) + a.Suffix, Exercise: a.file(), Score: a.score, Mixes: mixes, NoAudio: slices.Contains(c.Mixes, score.NoMix),
 		Format:   audiofile.Format{Container: c.Format, Rate: c.Rate, Depth: c.Depth},

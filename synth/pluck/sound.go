@@ -18,13 +18,18 @@ type Sound struct {
 // An Instrument is what a sound is made on.
 type Instrument int8
 
-// The instruments: a wooden bar and the same for an accent, and three guitars.
+// The instruments: a wooden bar and the same for an accent, three guitars, a shaker as it
+// goes either way, and brushes that sweep over a drum and tap it.
 const (
 	ClickBar Instrument = iota
 	AccentBar
 	ChordsGuitar
 	GuideGuitar
 	BassGuitar
+	ShakerForth
+	ShakerBack
+	BrushSweep
+	BrushTap
 )
 
 // layers are the velocities of the colours that a note can have, and below which
@@ -50,7 +55,16 @@ func (s Sound) Compare(t Sound) int {
 		cmp.Compare(s.Fret, t.Fret), cmp.Compare(s.Layer, t.Layer), cmp.Compare(s.Take, t.Take))
 }
 
-// Modes returns the modes of the sound. The rate, in samples a second, bounds their
+// Samples returns the samples of the sound from its beginning until it is inaudible, at
+// most frames, at a rate in samples a second.
+func (s Sound) Samples(frames, rate int) []float32 {
+	if s.Instrument >= ShakerForth {
+		return s.rustle(frames, rate)
+	}
+	return s.Modes(rate).Strike(frames, rate)
+}
+
+// Modes returns the modes of the sound, which is no noise. The rate, in samples a second, bounds their
 // frequencies.
 func (s Sound) Modes(rate int) Modes {
 	velocity := layers[s.Layer].velocity

@@ -21,9 +21,11 @@ type Description struct {
 	Tempos          []int         `json:"tempos"`  // beats a minute
 	CountIn         int           `json:"countIn"` // bars
 	Passes          int           `json:"passes"`
-	Climb           int           `json:"climb,omitempty"` // beats a minute
-	Turns           int           `json:"turns,omitempty"` // bars of a turn; a pass where it is left out
-	Density         int           `json:"density"`         // per cent
+	Climb           int           `json:"climb,omitempty"`  // beats a minute
+	Turns           int           `json:"turns,omitempty"`  // bars of a turn; a pass where it is left out
+	Groove          string        `json:"groove,omitempty"` // shaker or brush
+	Click           string        `json:"click,omitempty"`  // count-in where it ends with that
+	Density         int           `json:"density"`          // per cent
 	Grid            string        `json:"grid"`
 	Rhythm          []string      `json:"rhythm,omitempty"` // a bar each, in turn, as the exercise writes it
 	Push            bool          `json:"push,omitempty"`
@@ -107,6 +109,12 @@ func Describe(s *score.Score) Description {
 		TicksPerQuarter: meter.Quarter,
 		Bars:            make([]BarRecord, len(s.Bars)),
 		Line:            make([]ThirdRecord, len(s.Line)),
+	}
+	if len(s.Groove) > 0 {
+		d.Groove = s.Groove[0].Sound.Instrument()
+	}
+	if s.ClickEnds {
+		d.Click = "count-in"
 	}
 	for _, open := range s.Neck.Tuning {
 		d.Tuning = append(d.Tuning, open.ASCII())

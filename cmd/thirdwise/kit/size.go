@@ -27,7 +27,7 @@ func (e *TooLargeError) Error() string { return e.Message + "; " + e.Remedy }
 
 // Limits that keep the memory of the program below 300 MB, whatever is asked for.
 const (
-	maxWritten = 50_000  // notes of line, chords and bass, once through the chart
+	maxWritten = 50_000  // notes of line, chords, bass and groove, once through the chart
 	maxPlayed  = 250_000 // the same notes, in all passes at all tempos
 	maxTracks  = 400     // audio files, which are written side by side
 )
@@ -45,7 +45,7 @@ const (
 // [TooLargeError]; one of whose sheet a bar does not fit is another error.
 func (k Kit) Size() (Size, error) {
 	s := k.Score
-	written := 2*len(s.Line) + len(s.Bass)
+	written := 2*len(s.Line) + len(s.Bass) + len(s.Groove)
 	for _, strum := range s.Strums {
 		written += len(strum.Notes)
 	}

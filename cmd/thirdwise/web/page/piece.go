@@ -65,6 +65,7 @@ func Describe(s *score.Score, name string, gain float64) Piece {
 		first := performance.Bars[0]
 		from := s.Bars[first.Index].Tick
 		p.Played = slices.DeleteFunc(p.Played, func(tick int) bool { return tick >= from })
+		sounds[score.Groove] = len(performance.Percussion) > 0
 		for _, n := range performance.Notes {
 			sounds[n.Part] = true
 			if n.Part == score.GuideLower {

@@ -48,12 +48,14 @@ type laidOut struct {
 }
 
 // Once returns the chart, played once at a tempo in beats per minute without a
-// count-in: as it goes round, or as it ends.
+// count-in: as it goes round, or as it ends. The click is in it all through, for a page
+// counts in with any bar of it, and has it as loud as one likes.
 func Once(s *score.Score, tempo int, ends bool) *score.Performance {
-	if !ends {
-		return s.Loop(tempo)
-	}
 	once := *s
+	once.ClickEnds = false
+	if !ends {
+		return once.Loop(tempo)
+	}
 	once.Passes, once.CountIn = 1, 0
 	return once.Perform(tempo)
 }
