@@ -64,6 +64,19 @@ func BenchmarkKit(b *testing.B) {
 	b.ReportMetric(seconds/b.Elapsed().Seconds(), "x-real-time")
 }
 
+// One full mix of 32 bars, from the notes to the bytes of a file: as one thread of a
+// browser makes it, run with GOOS=js.
+func BenchmarkTrack(b *testing.B) {
+	p := playAlong(32, 100)
+	seconds := 0.0
+	for b.Loop() {
+		results, err := Render(context.Background(), []Track{{Performance: p, Out: io.Discard}}, Options{})
+		require.NoError(b, err)
+		seconds += float64(results[0].Frames) / 44100
+	}
+	b.ReportMetric(seconds/b.Elapsed().Seconds(), "x-real-time")
+}
+
 // A file of two hours, its bytes thrown away: how much memory it takes at most,
 // by what the Go runtime holds from the system.
 func BenchmarkTwoHours(b *testing.B) {

@@ -24,7 +24,7 @@ var seats = [...]seat{
 	score.GuideUpper: {pluck.GuideGuitar, 0.88, 0.3},
 	score.GuideLower: {pluck.GuideGuitar, 0.88, 0.3},
 	score.Bass:       {pluck.BassGuitar, 1.1, 0},
-	score.Groove:     {pluck.ShakerForth, 1.4, 0.15},
+	score.Groove:     {pluck.ShakerForth, 1.1, 0.15},
 }
 
 // A desk sets the parts of one mix in the stereo image and in the room: it is the sum
@@ -64,6 +64,7 @@ type stem struct {
 	left, right [len(seats)]float32 // gains
 	gain        float32             // of the room
 	room        *room               // nil where there is none
+	place       []float32           // the sum of parts that sit in one place
 	send        []float32           // what goes to the room
 }
 
@@ -102,14 +103,28 @@ func (d *desk) mix(left, right []float32, parts *[len(seats)][]float32) {
 }
 
 // add adds to left and right the stem of the parts' next samples, and reports whether
-// it is heard.
+// it is heard. Parts that sit in one place are added up first.
 func (s *stem) add(left, right []float32, parts *[len(seats)][]float32) (heard bool) {
-	var sounding [][]float32
-	for _, p := range s.parts {
-		if part := parts[p]; part != nil {
-			addScaled(left, part, s.left[p])
-			addScaled(right, part, s.right[p])
-			sounding = append(sounding, part)
+	var sounding [][]float32 // one a place
+	for i := 0; i < len(s.parts); {
+		first := s.parts[i]
+		sum, own := parts[first], false
+		for i++; i < len(s.parts) && seats[s.parts[i]].pan == seats[first].pan; i++ {
+			switch next := parts[s.parts[i]]; {
+			case next == nil:
+			case sum == nil:
+				sum = next
+			default:
+				if !own {
+					s.place, own = append(s.place[:0], sum...), true
+					sum = s.place
+				}
+				addScaled(sum, next, 1)
+			}
+		}
+		if sum != nil {
+			spread(left, right, sum, s.left[first], s.right[first])
+			sounding = append(sounding, sum)
 		}
 	}
 	if s.room == nil {

@@ -2,6 +2,7 @@ package synth
 
 import (
 	"math"
+	"slices"
 
 	"thirdwise/arrange/score"
 	"thirdwise/synth/audiofile"
@@ -9,12 +10,19 @@ import (
 	"thirdwise/synth/loudness"
 )
 
+func isClick(p score.Part) bool { return p == score.Click }
+
 // setGain finds the recording's gain: the loudness of the reference's full mix asks
 // for it, and the largest true peak of all tracks may lower it.
 func (s *recording) setGain() {
 	s.gain = 1
 	meter := loudness.NewMeter(s.cache.rate)
-	s.play(s.reference, []score.Mix{score.Full}, []audiofile.Writer{meter})
+	// All but the click in one stem: the same sum, sooner made.
+	var stems []*stem
+	for _, parts := range [][]score.Part{{score.Click}, slices.DeleteFunc(slices.Clone(score.Full.Parts()), isClick)} {
+		stems = append(stems, newStem(parts, s.space, s.gain, s.cache.rate))
+	}
+	s.playStems(s.reference, stems, [][]int{{0, 1}}, []audiofile.Writer{meter})
 	if math.IsInf(meter.Integrated(), -1) {
 		return // nothing sounds
 	}

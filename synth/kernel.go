@@ -17,6 +17,23 @@ func addScaledPlainly(dst, src []float32, gain float32) {
 	}
 }
 
+// addDampedPlainly adds src times a gain, and times factors, to dst, all of one length.
+func addDampedPlainly(dst, src, factors []float32, gain float32) {
+	dst, factors = dst[:len(src)], factors[:len(src)]
+	for i, x := range src {
+		dst[i] += float32(float32(gain*x) * factors[i])
+	}
+}
+
+// spreadPlainly adds src times a gain each to left and right, which are as long.
+func spreadPlainly(left, right, src []float32, toLeft, toRight float32) {
+	left, right = left[:len(src)], right[:len(src)]
+	for i, x := range src {
+		left[i] += float32(toLeft * x)
+		right[i] += float32(toRight * x)
+	}
+}
+
 // four is a number four times, as a kernel wants it.
 type four [4]float32
 
@@ -31,53 +48,41 @@ type network struct {
 
 	feedback                    [lines]four
 	diffusion, dull, mean, gain four
-
-	// The plain loops' own: the sound as it goes to the lines, what comes out of them, and
-	// twice its mean.
-	sound, twice [chunk]float32
-	out          [lines][chunk]float32
 }
 
 // answerPlainly adds to left and right what a room answers to sound, all of the length
 // of the frames at hand.
 func (n *network) answerPlainly(left, right, sound []float32) {
 	frames := len(sound)
-	in, twice := n.sound[:frames], n.twice[:frames]
-	copy(in, sound)
-	share := n.diffusion[0]
-	for _, memory := range n.diffusers {
-		memory = memory[:frames]
-		for i, x := range in {
-			late := memory[i]
-			x += float32(share * late)
-			memory[i] = x
-			in[i] = late - float32(share*x)
-		}
-	}
-	// Half of what dullness takes from a sample goes to the one after it.
-	dull := n.dull[0]
-	for j, memory := range n.lines {
-		before, out := n.before[j], n.out[j][:frames]
-		for i, x := range memory[:frames] {
-			out[i] = x + float32(dull*(before-x))
-			before = x
-		}
-		n.before[j] = before
-	}
-	gain, mean := n.gain[0], n.mean[0]
 	left, right = left[:frames], right[:frames]
-	a, b, c := n.out[0][:frames], n.out[1][:frames], n.out[2][:frames]
-	d, e, f := n.out[3][:frames], n.out[4][:frames], n.out[5][:frames]
-	for i := range twice {
-		twice[i] = mean * (((a[i] + b[i]) + (c[i] + d[i])) + (e[i] + f[i]))
-		left[i] += float32(gain * ((a[i] + b[i]) - c[i]))
-		right[i] += float32(gain * ((d[i] + e[i]) - f[i]))
+	first, second := n.diffusers[0][:frames], n.diffusers[1][:frames]
+	a, b, c := n.lines[0][:frames], n.lines[1][:frames], n.lines[2][:frames]
+	d, e, f := n.lines[3][:frames], n.lines[4][:frames], n.lines[5][:frames]
+	a0, b0, c0, d0, e0, f0 := n.before[0], n.before[1], n.before[2], n.before[3], n.before[4], n.before[5]
+	share, dull, mean, gain := n.diffusion[0], n.dull[0], n.mean[0], n.gain[0]
+	for i, x := range sound {
+		late := first[i]
+		x += float32(share * late)
+		first[i] = x
+		x = late - float32(share*x)
+		late = second[i]
+		x += float32(share * late)
+		second[i] = x
+		x = late - float32(share*x)
+		// Half of what dullness takes from a sample goes to the one after it.
+		a1, b1, c1, d1, e1, f1 := a[i], b[i], c[i], d[i], e[i], f[i]
+		ao, bo, co := a1+float32(dull*(a0-a1)), b1+float32(dull*(b0-b1)), c1+float32(dull*(c0-c1))
+		do, eo, fo := d1+float32(dull*(d0-d1)), e1+float32(dull*(e0-e1)), f1+float32(dull*(f0-f1))
+		a0, b0, c0, d0, e0, f0 = a1, b1, c1, d1, e1, f1
+		twice := mean * (((ao + bo) + (co + do)) + (eo + fo))
+		left[i] += float32(gain * ((ao + bo) - co))
+		right[i] += float32(gain * ((do + eo) - fo))
+		a[i] = x + float32(n.feedback[0][0]*(ao-twice))
+		b[i] = x + float32(n.feedback[1][0]*(bo-twice))
+		c[i] = x + float32(n.feedback[2][0]*(co-twice))
+		d[i] = x + float32(n.feedback[3][0]*(do-twice))
+		e[i] = x + float32(n.feedback[4][0]*(eo-twice))
+		f[i] = x + float32(n.feedback[5][0]*(fo-twice))
 	}
-	for j, memory := range n.lines {
-		feedback, out := n.feedback[j][0], n.out[j][:frames]
-		memory = memory[:frames]
-		for i, x := range in {
-			memory[i] = x + float32(feedback*(out[i]-twice[i]))
-		}
-	}
+	n.before = [lines]float32{a0, b0, c0, d0, e0, f0}
 }

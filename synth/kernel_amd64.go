@@ -7,6 +7,23 @@ func addScaled(dst, src []float32, gain float32) { addScaledSSE2(dst[:len(src)],
 //go:noescape
 func addScaledSSE2(dst, src []float32, gain float32)
 
+// addDamped is addDampedPlainly likewise, and what is left of fours after that.
+func addDamped(dst, src, factors []float32, gain float32) {
+	dst, factors = dst[:len(src)], factors[:len(src)]
+	n := len(src) &^ 3
+	addDampedSSE2(dst, src[:n], factors, gain)
+	addDampedPlainly(dst[n:], src[n:], factors[n:], gain)
+}
+
+//go:noescape
+func addDampedSSE2(dst, src, factors []float32, gain float32)
+
+// spread is spreadPlainly, one side after the other.
+func spread(left, right, src []float32, toLeft, toRight float32) {
+	addScaled(left, src, toLeft)
+	addScaled(right, src, toRight)
+}
+
 // answer is answerPlainly, four frames at a time, and what is left of them after that.
 func (n *network) answer(left, right, sound []float32) {
 	frames := len(sound) &^ 3

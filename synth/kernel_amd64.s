@@ -52,6 +52,34 @@ one:
 done:
 	RET
 
+// func addDampedSSE2(dst, src, factors []float32, gain float32)
+TEXT ·addDampedSSE2(SB), NOSPLIT, $0-76
+	MOVQ   dst_base+0(FP), DI
+	MOVQ   src_base+24(FP), SI
+	MOVQ   src_len+32(FP), CX
+	MOVQ   factors_base+48(FP), DX
+	MOVSS  gain+72(FP), X0
+	SHUFPS $0, X0, X0
+
+damped:
+	TESTQ  CX, CX
+	JEQ    ended
+	MOVUPS (SI), X1
+	MOVUPS (DX), X2
+	MOVUPS (DI), X3
+	MULPS  X0, X1
+	MULPS  X2, X1
+	ADDPS  X3, X1
+	MOVUPS X1, (DI)
+	ADDQ   $16, SI
+	ADDQ   $16, DX
+	ADDQ   $16, DI
+	SUBQ   $4, CX
+	JMP    damped
+
+ended:
+	RET
+
 // DIFFUSE sends X0 through a diffuser; what comes out is in X1.
 #define DIFFUSE(i) \
 	MOVQ   (network_diffusers+i*24)(R8), R10; \

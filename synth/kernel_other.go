@@ -4,4 +4,10 @@ package synth
 
 func addScaled(dst, src []float32, gain float32) { addScaledPlainly(dst, src, gain) }
 
+func addDamped(dst, src, factors []float32, gain float32) { addDampedPlainly(dst, src, factors, gain) }
+
+func spread(left, right, src []float32, toLeft, toRight float32) {
+	spreadPlainly(left, right, src, toLeft, toRight)
+}
+
 func (n *network) answer(left, right, sound []float32) { n.answerPlainly(left, right, sound) }

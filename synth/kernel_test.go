@@ -33,6 +33,28 @@ func TestKernelIsThePlainLoop(t *testing.T) {
 	})
 }
 
+// The same of what a finger ends, and of what is set in the image.
+func TestOtherKernelsAreThePlainLoops(t *testing.T) {
+	luck := rand.New(rand.NewPCG(3, 4))
+	for n := range 70 {
+		var s [6][]float32
+		for i := range s {
+			s[i] = make([]float32, n)
+			for j := range s[i] {
+				s[i][j] = luck.Float32() - 0.5
+			}
+		}
+		want := slices.Clone(s[0])
+		addDampedPlainly(want, s[1], s[2], 0.3)
+		addDamped(s[0], s[1], s[2], 0.3)
+		require.Equal(t, want, s[0])
+		left, right := slices.Clone(s[3]), slices.Clone(s[4])
+		spreadPlainly(left, right, s[5], 0.3, 0.7)
+		spread(s[3], s[4], s[5], 0.3, 0.7)
+		require.Equal(t, [][]float32{left, right}, [][]float32{s[3], s[4]})
+	}
+}
+
 // The same of a room's, sent sounds of any length.
 func TestRoomsKernelIsThePlainLoop(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

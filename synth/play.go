@@ -87,19 +87,24 @@ func needs(mixes []score.Mix) []score.Part {
 // enough; what it holds is left open.
 func resized(s []float32, length int) []float32 { return slices.Grow(s[:0], length)[:length] }
 
-// play makes mixes of a roll at the same time, a block at a time, and writes each to
-// its writer: one goroutine makes the stems, and one a mix adds them up. It returns
-// when all is written; an error ends the recording.
+// play makes mixes of a roll at the same time, and writes each to its writer.
 func (s *recording) play(r *roll, mixes []score.Mix, to []audiofile.Writer) {
-	const ahead = 3 // blocks in the making
 	stems, of := s.console(mixes)
+	s.playStems(r, stems, of, to)
+}
+
+// playStems plays some stems of a roll, a block at a time, and writes the sums of some of
+// them to their writers: one goroutine makes the stems, and one a writer adds them up.
+// It returns when all is written; an error ends the recording.
+func (s *recording) playStems(r *roll, stems []*stem, of [][]int, to []audiofile.Writer) {
+	const ahead = 3 // blocks in the making
 	free := make(chan *block, ahead)
 	for range ahead {
 		free <- &block{stems: make([]stereo, len(stems))}
 	}
 	var tracks sync.WaitGroup
-	queues := make([]chan *block, len(mixes))
-	for i := range mixes {
+	queues := make([]chan *block, len(to))
+	for i := range to {
 		queue := make(chan *block, ahead)
 		queues[i] = queue
 		tracks.Go(func() {
@@ -111,7 +116,10 @@ func (s *recording) play(r *roll, mixes []score.Mix, to []audiofile.Writer) {
 			}
 		})
 	}
-	parts := needs(mixes)
+	var parts []score.Part
+	for _, stem := range stems {
+		parts = append(parts, stem.parts...)
+	}
 	var next sheaf
 	lead := 0
 	if r.loop { // whole blocks
@@ -161,13 +169,22 @@ func (s *recording) write(r *roll, stems []int, queue <-chan *block, free chan<-
 
 // sum fills left and right with the sum of some stems.
 func (b *block) sum(left, right []float32, stems []int) {
-	clear(left)
-	clear(right)
+	none := true
 	for _, i := range stems {
-		if s := &b.stems[i]; s.heard {
+		switch s := &b.stems[i]; {
+		case !s.heard:
+		case none:
+			none = false
+			copy(left, s.left)
+			copy(right, s.right)
+		default:
 			addScaled(left, s.left, 1)
 			addScaled(right, s.right, 1)
 		}
+	}
+	if none {
+		clear(left)
+		clear(right)
 	}
 }
 

@@ -264,9 +264,15 @@ func add(dst, samples []float32, at int, gain float32) {
 
 // damp adds samples as add does, and each times its own factor of a finger's touch.
 func damp(dst, samples, touch []float32, at int, gain float32) {
-	for i, x := range samples {
-		if k := at + i; k >= 0 && k < len(dst) {
-			dst[k] += float32(float32(gain*x) * touch[i])
-		}
+	touch = touch[:len(samples)]
+	if at < 0 {
+		out := min(-at, len(samples))
+		samples, touch, at = samples[out:], touch[out:], 0
 	}
+	if at >= len(dst) {
+		return
+	}
+	dst = dst[at:]
+	n := min(len(dst), len(samples))
+	addDamped(dst[:n], samples[:n], touch[:n], gain)
 }

@@ -25,9 +25,14 @@ func ditherPlainly(stepsLeft, stepsRight, left, right []float32, noise []uint64)
 // in parts of 1/65536.
 func dithered(sample float32, dither int32) float32 {
 	const size, part = 1 << 15, 1.0 / (1 << 16)
-	x := min(max(sample*size, -2*size), 2*size)
+	x := sample * size
+	if x > 2*size {
+		x = 2 * size
+	} else if x < -2*size {
+		x = -2 * size
+	}
 	step := int32(math.RoundToEven(float64(x + float32(dither)*part)))
-	return float32(min(max(step, -size), size-1)) / size
+	return float32(min(max(step, -size), size-1)) * (1.0 / size)
 }
 
 // packPlainly interleaves two channels of whole steps into little-endian samples of 16

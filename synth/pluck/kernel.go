@@ -6,22 +6,34 @@ package pluck
 
 // ringPlainly adds the next samples of a bank of oscillators, an even number of them, to
 // dst, and leaves them ready to go on.
+func (b *bank) ringPlainly(dst []float64) {
+	b.ringHalf(dst, 0)
+	b.ringHalf(dst, width/2)
+}
+
+// ringHalf does so for half a bank, from an oscillator on: as many as have room in
+// registers.
 //
 // The conversions keep processors that could from rounding product and sum in one.
-func (b *bank) ringPlainly(dst []float64) {
-	a1, b1, c1, d1, e1, f1, g1, h1 := b.last[0], b.last[1], b.last[2], b.last[3], b.last[4], b.last[5], b.last[6], b.last[7]
-	a2, b2, c2, d2, e2, f2, g2, h2 := b.before[0], b.before[1], b.before[2], b.before[3], b.before[4], b.before[5], b.before[6], b.before[7]
-	for i := range dst {
-		a2, a1 = a1, float64(b.factor[0]*a1)+float64(b.squared[0]*a2)
-		b2, b1 = b1, float64(b.factor[1]*b1)+float64(b.squared[1]*b2)
-		c2, c1 = c1, float64(b.factor[2]*c1)+float64(b.squared[2]*c2)
-		d2, d1 = d1, float64(b.factor[3]*d1)+float64(b.squared[3]*d2)
-		e2, e1 = e1, float64(b.factor[4]*e1)+float64(b.squared[4]*e2)
-		f2, f1 = f1, float64(b.factor[5]*f1)+float64(b.squared[5]*f2)
-		g2, g1 = g1, float64(b.factor[6]*g1)+float64(b.squared[6]*g2)
-		h2, h1 = h1, float64(b.factor[7]*h1)+float64(b.squared[7]*h2)
-		dst[i] += ((a1 + c1) + (e1 + g1)) + ((b1 + d1) + (f1 + h1))
+func (b *bank) ringHalf(dst []float64, from int) {
+	last, before := (*[4]float64)(b.last[from:]), (*[4]float64)(b.before[from:])
+	factor, squared := (*[4]float64)(b.factor[from:]), (*[4]float64)(b.squared[from:])
+	a1, b1, c1, d1 := last[0], last[1], last[2], last[3]
+	a2, b2, c2, d2 := before[0], before[1], before[2], before[3]
+	fa, fb, fc, fd := factor[0], factor[1], factor[2], factor[3]
+	sa, sb, sc, sd := squared[0], squared[1], squared[2], squared[3]
+	for i := 0; i+1 < len(dst); i += 2 {
+		a2 = float64(fa*a1) + float64(sa*a2)
+		b2 = float64(fb*b1) + float64(sb*b2)
+		c2 = float64(fc*c1) + float64(sc*c2)
+		d2 = float64(fd*d1) + float64(sd*d2)
+		dst[i] += (a2 + c2) + (b2 + d2)
+		a1 = float64(fa*a2) + float64(sa*a1)
+		b1 = float64(fb*b2) + float64(sb*b1)
+		c1 = float64(fc*c2) + float64(sc*c1)
+		d1 = float64(fd*d2) + float64(sd*d1)
+		dst[i+1] += (a1 + c1) + (b1 + d1)
 	}
-	b.last = [width]float64{a1, b1, c1, d1, e1, f1, g1, h1}
-	b.before = [width]float64{a2, b2, c2, d2, e2, f2, g2, h2}
+	*last = [4]float64{a1, b1, c1, d1}
+	*before = [4]float64{a2, b2, c2, d2}
 }

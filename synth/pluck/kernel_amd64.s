@@ -4,18 +4,17 @@
 // NEXT makes the next sample of two oscillators from the last one; it takes the place of
 // the one before.
 #define NEXT(i, last, before, squared) \
-	MOVUPD (bank_factor+i*16)(R8), X14; \
-	MULPD  last, X14;                   \
+	MOVUPD (bank_factor+i*16)(R8), X15; \
+	MULPD  last, X15;                   \
 	MULPD  squared, before;             \
-	ADDPD  X14, before
+	ADDPD  X15, before
 
-// SUM adds eight oscillators up in pairs.
-#define SUM(a, b, c, d, sum) \
-	MOVAPD a, sum;   \
-	ADDPD  b, sum;   \
-	MOVAPD c, X14;   \
-	ADDPD  d, X14;   \
-	ADDPD  X14, sum
+// SUM adds up four oscillators of two samples, of each of which two sums are given.
+#define SUM(first, second) \
+	MOVAPD   first, X15;    \
+	UNPCKLPD second, first; \
+	UNPCKHPD second, X15;   \
+	ADDPD    X15, first
 
 // func ringSSE2(dst []float64, b *bank)
 TEXT ·ringSSE2(SB), NOSPLIT, $0-32
@@ -42,19 +41,24 @@ two:
 	NEXT(1, X1, X5, X9)
 	NEXT(2, X2, X6, X10)
 	NEXT(3, X3, X7, X11)
-	SUM(X4, X5, X6, X7, X12)
+	MOVAPD   X4, X12
+	ADDPD    X5, X12
+	MOVAPD   X6, X13
+	ADDPD    X7, X13
 	NEXT(0, X4, X0, X8)
 	NEXT(1, X5, X1, X9)
 	NEXT(2, X6, X2, X10)
 	NEXT(3, X7, X3, X11)
-	SUM(X0, X1, X2, X3, X13)
-	MOVAPD   X12, X15
-	UNPCKLPD X13, X12         // of either sample the even ones
-	UNPCKHPD X13, X15         // and the odd ones
-	ADDPD    X15, X12
+	MOVAPD   X0, X14
+	ADDPD    X1, X14
+	SUM(X12, X14)
+	MOVAPD   X2, X14
+	ADDPD    X3, X14
+	SUM(X13, X14)
 	MOVUPD   (DI), X15
-	ADDPD    X15, X12
-	MOVUPD   X12, (DI)
+	ADDPD    X12, X15
+	ADDPD    X13, X15
+	MOVUPD   X15, (DI)
 	ADDQ     $16, DI
 	SUBQ     $2, CX
 	JMP      two

@@ -30,11 +30,11 @@ type band struct {
 var rustles = map[Instrument]rustle{
 	ShakerForth: {
 		rise: 0.005, fall: 0.030, strokes: 2600, grain: 0.0012, energy: 0.004,
-		bands: []band{{3200, 1.2, 0.30, 0.30}, {6200, 1.3, 1.00, 0.70}, {10500, 1.5, 0.60, 0.25}},
+		bands: []band{{4000, 1.2, 0.08, 0.08}, {8000, 1.8, 1.00, 0.80}, {11500, 1.5, 0.60, 0.30}},
 	},
 	ShakerBack: {
 		rise: 0.009, fall: 0.026, strokes: 2200, grain: 0.0012, energy: 0.004,
-		bands: []band{{2900, 1.2, 0.30, 0.30}, {5500, 1.3, 1.00, 0.70}, {9600, 1.5, 0.45, 0.20}},
+		bands: []band{{3700, 1.2, 0.08, 0.08}, {7200, 1.8, 1.00, 0.80}, {10500, 1.5, 0.45, 0.25}},
 	},
 	BrushSweep: {
 		rise: 0.040, fall: 0.280, strokes: 7000, grain: 0.0008, energy: 0.008,
