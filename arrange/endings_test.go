@@ -1,6 +1,7 @@
 package arrange_test
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -55,6 +56,42 @@ func TestPassesAfterAPickupAreAlike(t *testing.T) {
 	}
 	assert.NotEmpty(t, byPass[1])
 	assert.Equal(t, byPass[1], byPass[2])
+}
+
+// Between passes the line leads from the end of the chart back to bar one, and not to
+// the pickup: it goes there as it went from the pickup, by a step or within the chord.
+func TestALineLeadsBackToTheBarBehindAPickup(t *testing.T) {
+	for _, chart := range []string{
+		"[pickup] N.C. / G7 / | C | F | G7 | C |",
+		"[pickup] N.C. / / G7 | C | Am | F | G7 | Em | Am | Dm | G7 |",
+		"[pickup] N.C. / G7 / |: C | F | Dm | G :| Am | G |",
+		"[pickup] N.C. / G7 / | C | Am |: Dm | G :|",
+		"[pickup] G7 | C | Am | G | F |",
+	} {
+		s := arrangetest.Score(t, "title: Round\nkey: C major\nchart: '"+chart+"'\nline: {density: 60%}\n")
+		first := slices.IndexFunc(s.Line, func(third score.Third) bool { return third.Tick >= s.Meter.Bar() })
+		last := s.Line[len(s.Line)-1]
+		require.True(t, last.LeadsBack, chart)
+		require.Equal(t, score.Arrival, s.Line[first].Role)
+		away := s.Line[first].Notes.Staff() - last.Notes.Staff()
+		assert.LessOrEqual(t, max(away, -away), 2, "%s: from %s to %s", chart, last.Notes, s.Line[first].Notes)
+	}
+	rests := arrangetest.Score(t, "title: Rests\nkey: C major\nchart: '[pickup] N.C. / G7 / | N.C. / G / | C |'\n")
+	assert.False(t, rests.Line[len(rests.Line)-1].LeadsBack, "there is nothing to lead to")
+}
+
+// A last bar in which the teacher writes nothing but rests is silent each time.
+func TestAWrittenRestInTheLastBarIsKept(t *testing.T) {
+	s := arrangetest.Score(t, "title: Rest\nkey: C major\nchart: '| C | F | G | C |'\nline:\n  own:\n    4: '. . . . . . . .'\n")
+	last := s.Line[len(s.Line)-1]
+	assert.Equal(t, s.Bars[3].Tick, last.Tick+last.Length)
+	assert.False(t, last.LeadsBack)
+	p := s.Perform(60)
+	for _, n := range p.Notes {
+		if n.Part == score.GuideUpper {
+			assert.NotEqual(t, 3, p.Bars[n.Bar].Index, "%+v", n)
+		}
+	}
 }
 
 func TestEndingsStandOnThePageAsTheChartWritesThem(t *testing.T) {

@@ -7,7 +7,6 @@ import (
 	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/exercise/chart"
 	"thirdwise/arrange/exercise/source"
-	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/line/rhythm"
 	"thirdwise/theory/meter"
@@ -16,9 +15,12 @@ import (
 
 // Limits of a ladder.
 const (
-	highestFret = 15 // beyond it no student begins
-	easiest     = 2  // the effort up to which a third asks no finger to leave the position
-	fewest      = 3  // thirds without which there is no ladder
+	// Counted from the nut. Beyond it the body of many guitars is in the hand's way (a
+	// neck that joins it at fret 14 has a fret more within reach), and what a student
+	// learns there lies an octave lower too.
+	highestFret = 15
+	easiest     = 2 // the effort up to which a third asks no finger to leave the position
+	fewest      = 3 // thirds without which there is no ladder
 )
 
 // Laid returns an exercise with the chart and the line of its ladder written out:
@@ -64,7 +66,7 @@ func rungsOf(e *exercise.Exercise) []theory.Third {
 			continue
 		}
 		for _, t := range pattern.Thirds {
-			if t.Effort <= easiest && max(t.Pair.Lower.Fret, t.Pair.Upper.Fret) <= highestFret && t.IsThird() && inCompass(e, t.Third) {
+			if t.Effort <= easiest && max(t.Pair.Lower.Fret, t.Pair.Upper.Fret) <= topOfLadder(e.Neck) && t.IsThird() && inCompass(e, t.Third) {
 				thirds = append(thirds, t.Third)
 			}
 		}
@@ -72,6 +74,9 @@ func rungsOf(e *exercise.Exercise) []theory.Third {
 	slices.SortFunc(thirds, func(a, b theory.Third) int { return a.Staff() - b.Staff() })
 	return slices.Compact(thirds)
 }
+
+// topOfLadder returns the highest fret that a ladder uses, counted from the capo.
+func topOfLadder(n neck.Neck) int { return highestFret - n.Capo }
 
 // layOut writes thirds out as a chart and a line: in the written rhythm, in the slots
 // of the grid, or one a beat.
@@ -138,17 +143,25 @@ func ladderRhythm(e *exercise.Exercise, bar int) []rhythm.Sign {
 	return signs
 }
 
-// onStrings puts the thirds of a ladder that goes along two strings on these.
-func (a *arranger) onStrings(found []score.Third) {
-	if a.Ladder.Along != exercise.AlongStrings {
-		return
+// fingered returns the places of the line's thirds in a position: those of a ladder
+// that goes along two strings on these, and of one over the whole neck no higher than a
+// student goes.
+func (a *arranger) fingered(thirds []theory.Third, p neck.Position) ([]neck.Pair, error) {
+	last := a.Neck.LastFret()
+	if a.Ladder.Along != exercise.NoLadder {
+		last = topOfLadder(a.Neck)
+	}
+	pairs, err := a.Neck.FingerUpTo(thirds, p, last)
+	if err != nil || a.Ladder.Along != exercise.AlongStrings {
+		return pairs, err
 	}
 	pattern := a.Neck.Map(a.Key, a.Position)[a.Ladder.Upper-1]
-	for i := range found {
+	for i, third := range thirds {
 		for _, t := range pattern.Thirds {
-			if t.Third == found[i].Notes {
-				found[i].Places = t.Pair
+			if t.Third == third {
+				pairs[i] = t.Pair
 			}
 		}
 	}
+	return pairs, nil
 }

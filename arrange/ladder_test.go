@@ -42,6 +42,24 @@ func TestLadderAlongTwoStrings(t *testing.T) {
 	assert.Len(t, s.Bars, 5)
 }
 
+// A ladder goes no higher than a student plays (common practice: most acoustic guitars
+// meet the body at fret 14), and its fingers belong to its places.
+func TestALadderStaysBelowTheBody(t *testing.T) {
+	for _, key := range []string{"C major", "E major", "B minor", "Ab major"} {
+		for _, along := range []string{"free", "1-2", "5-6"} {
+			for _, guitar := range []string{"", "guitar: {capo: 5}\n", "guitar: {tuning: D2 A2 D3 F#3 A3 D4}\n"} {
+				s := arrangetest.Score(t, "title: Body\nkey: "+key+"\nladder: "+along+"\n"+guitar)
+				for _, third := range s.Line {
+					highest := max(third.Places.Lower.Fret, third.Places.Upper.Fret)
+					assert.LessOrEqual(t, highest+s.Neck.Capo, 15, "%s %s %s", key, along, guitar)
+					lowest := min(third.Places.Lower.Fret, third.Places.Upper.Fret)
+					assert.True(t, lowest == 0 || third.Hand <= lowest && highest <= third.Hand+neck.Span, "the hand is at %d for %v", third.Hand, third.Places)
+				}
+			}
+		}
+	}
+}
+
 func TestLadderOverEachDegreesTriad(t *testing.T) {
 	s := arrangetest.Score(t, "title: Loft\nkey: G major\nladder: position\nladder-chords: triads\nguitar: {position: open}\n")
 	next := 0

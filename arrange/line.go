@@ -3,6 +3,7 @@ package arrange
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"thirdwise/arrange/exercise"
@@ -118,7 +119,8 @@ func (a *arranger) lineIn(p neck.Position, variant int) ([]score.Third, error) {
 		},
 		Low: low, High: high,
 		Effort:  a.effort(p),
-		Closed:  a.Passes > 1 && !a.score.Pickup && a.Ladder.Along == exercise.NoLadder && a.closes(),
+		Closed:  a.Passes > 1 && a.Ladder.Along == exercise.NoLadder && a.closes(),
+		Home:    a.home(),
 		Repeats: a.repeats(),
 		Own:     a.own(),
 		Variant: variant,
@@ -139,7 +141,7 @@ func (a *arranger) lineIn(p neck.Position, variant int) ([]score.Third, error) {
 	for i, step := range found {
 		thirds[i] = step.Notes
 	}
-	pairs, err := a.Neck.Finger(thirds, p)
+	pairs, err := a.fingered(thirds, p)
 	if err != nil {
 		return nil, err
 	}
@@ -151,7 +153,6 @@ func (a *arranger) lineIn(p neck.Position, variant int) ([]score.Third, error) {
 			Role: step.Role, LeadsBack: step.LeadsBack,
 		}
 	}
-	a.onStrings(out)
 	return out, nil
 }
 
@@ -196,11 +197,24 @@ func (a *arranger) effort(p neck.Position) func(theory.Third) (int, bool) {
 	}
 }
 
-// closes reports whether the chart begins and ends with a chord, so that the
-// line can lead from its end back to its beginning.
+// home returns the index of the span to which the line leads back from the end of the
+// chart: the first behind a pickup.
+func (a *arranger) home() int {
+	if !a.score.Pickup {
+		return 0
+	}
+	return max(0, slices.IndexFunc(a.spans, func(s spanRef) bool { return s.bar > 0 }))
+}
+
+// closes reports whether the chart, without a pickup, begins and ends with a chord, so
+// that the line can lead from its end back to its beginning.
 func (a *arranger) closes() bool {
-	first, last := a.spans[0], a.spans[len(a.spans)-1]
-	return first.Tick == 0 && last.Tick+last.Length == a.score.Length()
+	start := 0
+	if a.score.Pickup {
+		start = a.Meter.Bar()
+	}
+	last := a.spans[len(a.spans)-1]
+	return a.spans[a.home()].Tick == start && last.Tick+last.Length == a.score.Length()
 }
 
 // sections tells of each span whether a section begins with it, which is in the

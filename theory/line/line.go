@@ -2,6 +2,7 @@ package line
 
 import (
 	"fmt"
+	"slices"
 
 	"thirdwise/theory"
 	"thirdwise/theory/line/rhythm"
@@ -40,7 +41,7 @@ type Step struct {
 	Role         Role
 	Segment      int // index of the segment to whose chord it belongs
 	// LeadsBack marks the steps of a closed line that lead from the last
-	// arrival back to the first.
+	// arrival back to that of Home.
 	LeadsBack bool
 }
 
@@ -54,9 +55,10 @@ type Maker struct {
 	// Effort tells what it costs the hand to play a third, and whether it can be
 	// played at all. Nil means that every third is at hand.
 	Effort func(theory.Third) (effort int, ok bool)
-	// Closed makes the last segment lead back to the first, so that the line can
-	// go round.
+	// Closed makes the last segment lead back to the one at Home, so that the line can
+	// go round. With it a phrase begins; what goes before it is a pickup.
 	Closed bool
+	Home   int
 	// Repeats are the parts that come several times in succession, in the order
 	// of the segments, none within another. Each time has the line of the first.
 	Repeats []RepeatedPart
@@ -116,7 +118,7 @@ func (m Maker) Line(segments []Segment) ([]Step, error) {
 			heard[heardAt{step.Tick, step.Notes}]++
 		}
 	}
-	assignRoles(steps)
+	m.assignRoles(steps)
 	return steps, nil
 }
 
@@ -127,13 +129,17 @@ type heardAt struct {
 }
 
 // assignRoles tells what each third of a line does, from the thirds around it.
-func assignRoles(steps []Step) {
+func (m Maker) assignRoles(steps []Step) {
+	home := max(0, slices.IndexFunc(steps, func(s Step) bool { return s.Segment == m.Home }))
 	for i := range steps {
 		if steps[i].Role == Arrival || i == 0 {
 			continue
 		}
 		came := steps[i].Notes.Staff() - steps[i-1].Notes.Staff()
-		next := steps[(i+1)%len(steps)] // a line that leads back goes on with its beginning
+		next := steps[home] // where a line that leads back goes on
+		if i+1 < len(steps) {
+			next = steps[i+1]
+		}
 		goes := next.Notes.Staff() - steps[i].Notes.Staff()
 		switch {
 		case steps[i].Notes == steps[i-1].Notes:

@@ -130,6 +130,12 @@ func anyExercise(t *rapid.T) exercise {
 			})
 			tick += bar / shares
 		}
+		if len(e.segments) < 6 && rapid.Bool().Draw(t, "pickup") { // it is as long as the chart so far
+			e.maker.Home = len(e.segments)
+		}
+	}
+	if e.maker.Home == len(e.segments) {
+		e.maker.Home = 0
 	}
 	return e
 }

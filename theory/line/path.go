@@ -149,7 +149,7 @@ func (c *crossing) atLeast() int {
 }
 
 func (c *crossing) cost() int {
-	_, cost := c.chain.Best(false)
+	_, cost := c.chain.Best(-1)
 	return cost
 }
 
@@ -210,7 +210,11 @@ func (s *search) path() [][]int {
 	all := chain.New(starts,
 		func(u, from, to int) int { return crossings[u][from][to].atLeast() + s.otherEnding(u, from, to) },
 		func(u, from, to int) int { return crossings[u][from][to].cost() + s.otherEnding(u, from, to) })
-	choices, _ := all.Best(s.Closed)
+	home := -1
+	if s.Closed {
+		home = s.home()
+	}
+	choices, _ := all.Best(home)
 	rungs := make([][]int, len(s.phrases))
 	for u, it := range s.units {
 		s.fill(rungs, crossings[u][choices[u]][choices[u+1]], it.copies)
@@ -220,7 +224,7 @@ func (s *search) path() [][]int {
 
 // fill writes the rungs of the phrases of a crossing, every time they come.
 func (s *search) fill(rungs [][]int, c *crossing, copies [][]int) {
-	choices, _ := c.chain.Best(false)
+	choices, _ := c.chain.Best(-1)
 	for i := range c.phrases {
 		through := c.passages[i][choices[i+1]]
 		start := c.chain.Rungs[i][choices[i]]
@@ -247,7 +251,8 @@ func (s *search) write(rungs [][]int) []Step {
 			if o.Arrival && arrives(s.segments[o.Span].Chord, step.Notes) { // what is written need not
 				step.Role = Arrival
 			}
-			step.LeadsBack = s.Closed && i+1 == len(s.phrases) && j >= p.inside
+			last := i+1 == len(s.phrases) && o.Span+1 == len(s.segments) // which rests where that is written
+			step.LeadsBack = s.Closed && last && j >= p.inside
 			steps = append(steps, step)
 		}
 	}

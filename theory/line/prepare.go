@@ -136,7 +136,7 @@ func (s *search) spans() []rhythm.Span {
 	spans := make([]rhythm.Span, len(s.segments))
 	for i, g := range s.segments {
 		last := i+1 == len(s.segments)
-		spans[i] = rhythm.Span{Start: g.Start, End: g.End, Bar: g.Bar, Section: g.Section}
+		spans[i] = rhythm.Span{Start: g.Start, End: g.End, Bar: g.Bar, Section: g.Section || i == s.Home}
 		spans[i].Leads = last && s.Closed || !last && s.segments[i+1].Start == g.End
 		spans[i].Last = last && !s.Closed
 	}

@@ -1,5 +1,7 @@
 package line
 
+import "slices"
+
 // A unit is a phrase, or a repeated part with its phrases and its endings.
 type unit struct {
 	copies  [][]int // the indices of its phrases, each time
@@ -51,9 +53,14 @@ func (s *search) following(u int) int {
 	case u+1 < len(s.units):
 		return s.units[u+1].first()[0]
 	case s.Closed:
-		return s.units[0].first()[0]
+		return s.units[s.home()].first()[0]
 	}
 	return -1
+}
+
+// home returns the index of the unit to which a closed line leads back.
+func (s *search) home() int {
+	return max(0, slices.IndexFunc(s.units, func(u unit) bool { return s.phrases[u.first()[0]].First == s.Home }))
 }
 
 // A lead is the ways on from a phrase at one or some of its times, among which the

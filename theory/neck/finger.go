@@ -33,7 +33,13 @@ type grasp struct {
 // A third that cannot be played is an [*UnplayableError]. The time that Finger
 // takes grows with the number of thirds and with nothing else.
 func (n Neck) Finger(thirds []theory.Third, p Position) ([]Pair, error) {
-	ways, err := n.ways(thirds, p)
+	return n.FingerUpTo(thirds, p, n.LastFret())
+}
+
+// FingerUpTo returns the places as [Neck.Finger] does, none of them beyond a fret,
+// counted from the capo.
+func (n Neck) FingerUpTo(thirds []theory.Third, p Position, fret int) ([]Pair, error) {
+	ways, err := n.ways(thirds, p, fret)
 	if err != nil {
 		return nil, err
 	}
@@ -72,15 +78,15 @@ func path(ways [][]grasp) []int {
 	return chosen
 }
 
-// ways returns the ways to play each third of a line. Thirds that are the same
-// share them.
-func (n Neck) ways(thirds []theory.Third, p Position) ([][]grasp, error) {
+// ways returns the ways to play each third of a line up to the last fret that is
+// used. Thirds that are the same share them.
+func (n Neck) ways(thirds []theory.Third, p Position, last int) ([][]grasp, error) {
 	known := map[theory.Third][]grasp{}
 	ways := make([][]grasp, len(thirds))
 	for i, t := range thirds {
 		grasps, ok := known[t]
 		if !ok {
-			if grasps = n.grasps(t, p); len(grasps) == 0 {
+			if grasps = n.grasps(t, p, last); len(grasps) == 0 {
 				return nil, &UnplayableError{Index: i, Third: t, Position: p, Reason: n.whyNot(t)}
 			}
 			known[t] = grasps
@@ -90,12 +96,12 @@ func (n Neck) ways(thirds []theory.Third, p Position) ([][]grasp, error) {
 	return ways, nil
 }
 
-// grasps returns the ways to play a third in a position.
-func (n Neck) grasps(t theory.Third, p Position) []grasp {
+// grasps returns the ways to play a third in a position up to a fret.
+func (n Neck) grasps(t theory.Third, p Position, last int) []grasp {
 	var all []grasp
 	for pair := range n.pairs(t) {
 		effort, ok := pair.effort(p)
-		if !ok {
+		if !ok || max(pair.Lower.Fret, pair.Upper.Fret) > last {
 			continue
 		}
 		lowest, highest := pair.hands(p)

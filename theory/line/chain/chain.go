@@ -36,10 +36,11 @@ func New(rungs [][]int, atLeast, exact func(i, from, to int) int) *Chain {
 }
 
 // Best returns the indices of the rungs on the best way along the chain, and what
-// it costs. A way that goes round ends with the rung with which it begins.
-func (c *Chain) Best(round bool) ([]int, int) {
+// it costs. A way that goes round ends with the rung that it has at a place, home; one
+// that does not has no home, −1.
+func (c *Chain) Best(home int) ([]int, int) {
 	for {
-		way, cost := c.cheapest(round)
+		way, cost := c.cheapest(home)
 		sure := true
 		for i := range c.costs {
 			from, to := way[i], way[i+1]
@@ -56,36 +57,49 @@ func (c *Chain) Best(round bool) ([]int, int) {
 
 // AtLeast returns a bound of what the best way costs.
 func (c *Chain) AtLeast() int {
-	_, cost := c.cheapest(false)
+	_, cost := c.cheapest(-1)
 	return cost
 }
 
 // cheapest returns the way that seems best by the costs as they are.
-func (c *Chain) cheapest(round bool) ([]int, int) {
+func (c *Chain) cheapest(home int) ([]int, int) {
 	var best []int
 	least := unreachable
-	for first := range c.Rungs[0] {
-		last := -1
-		if round {
-			last = first
-		}
-		if way, cost := c.from(first, last); best == nil || cost < least {
+	take := func(way []int, cost int) {
+		if best == nil || cost < least {
 			best, least = way, cost
+		}
+	}
+	if home <= 0 {
+		for first := range c.Rungs[0] {
+			last := -1
+			if home == 0 {
+				last = first
+			}
+			take(c.between(0, len(c.costs), first, last))
+		}
+		return best, least
+	}
+	for rung := range c.Rungs[home] {
+		round, ahead := c.between(home, len(c.costs), rung, rung)
+		for first := range c.Rungs[0] {
+			way, cost := c.between(0, home, first, rung)
+			take(append(way, round[1:]...), cost+ahead)
 		}
 	}
 	return best, least
 }
 
-// from returns the way that seems best from a rung of the first place to one of the
-// last, or to any where last is -1.
-func (c *Chain) from(first, last int) ([]int, int) {
-	costs := slices.Repeat([]int{unreachable}, len(c.Rungs[0]))
+// between returns the way that seems best from a rung of one place to one of another,
+// or to any where last is -1.
+func (c *Chain) between(place, until, first, last int) ([]int, int) {
+	costs := slices.Repeat([]int{unreachable}, len(c.Rungs[place]))
 	costs[first] = 0
 	var befores [][]int
-	for i, ways := range c.costs {
+	for i := place; i < until; i++ {
 		next := slices.Repeat([]int{unreachable}, len(c.Rungs[i+1]))
 		before := make([]int, len(next))
-		for from, row := range ways {
+		for from, row := range c.costs[i] {
 			for to, cost := range row {
 				if sum := costs[from] + cost; sum < next[to] {
 					next[to], before[to] = sum, from
@@ -97,7 +111,7 @@ func (c *Chain) from(first, last int) ([]int, int) {
 	if last < 0 {
 		last = slices.Index(costs, slices.Min(costs))
 	}
-	way := make([]int, len(c.Rungs))
+	way := make([]int, len(befores)+1)
 	way[len(befores)] = last
 	for i := len(befores) - 1; i >= 0; i-- {
 		way[i] = befores[i][way[i+1]]
