@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 
 	"thirdwise/arrange/exercise/source"
@@ -10,7 +11,9 @@ import (
 	"thirdwise/arrange/paper/sheet"
 	"thirdwise/cmd/thirdwise/course"
 	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/cmd/thirdwise/kit/machine"
 	"thirdwise/cmd/thirdwise/vary"
+	"thirdwise/cmd/thirdwise/web"
 	"thirdwise/synth/audiofile"
 )
 
@@ -27,6 +30,9 @@ few can keep, a stretch of the hand, a line that alternates between two thirds);
 and notes, which are worth knowing (a chord outside the key and what the line
 does about it, a chord without a third of its own). The exit status is 0 where
 there are no mistakes.
+
+Of an exercise without mistakes it says what its kit takes: disk, beside what is
+free, memory, and time. What finds no room is a mistake.
 
 With --json it prints a list of objects with file, line, column, severity
 (mistake, warning or note), message and remedy. Line and column count from 1 and
@@ -51,7 +57,7 @@ func (c checkCommand) Run(con *console) error {
 		text := mistaken.Report()
 		for _, a := range all {
 			if a.findings = append(a.findings, a.perform()...); a.findings.Err() == nil {
-				a.findings = append(a.findings, a.tooLarge()...)
+				a.findings = append(a.findings, a.measure()...)
 				a.findings = append(a.findings, a.unprintable()...)
 			}
 			found = append(found, a.findings...)
@@ -89,8 +95,8 @@ func (a *arrangement) perform() source.Findings {
 // kit returns what is made of an arrangement where nothing else is asked for.
 func (a *arrangement) kit() kit.Kit {
 	return kit.Kit{
-		Name: kit.Name(a.path, a.score.Title), Score: a.score, Mixes: usualMixes(),
-		Format: audiofile.Format{}.WithDefaults(), Sheet: sheet.Options{Paper: drawing.A4},
+		Name: kit.Name(a.path, a.score.Title), Exercise: a.file(), Score: a.score, Mixes: usualMixes(),
+		Format: audiofile.Format{}.WithDefaults(), Sheet: sheet.Options{Paper: drawing.A4}, Page: web.Practice,
 	}
 }
 
@@ -113,11 +119,18 @@ func (a *arrangement) unprintable() source.Findings {
 	}}
 }
 
-// tooLarge returns what keeps the usual kit of an arrangement from being made.
-func (a *arrangement) tooLarge() source.Findings {
-	if _, err := a.kit().Size(); err != nil {
+// measure finds out what the usual kit of an arrangement takes, and returns what
+// keeps it from being made in the usual folder.
+func (a *arrangement) measure() source.Findings {
+	k := a.kit()
+	size, err := k.Size()
+	if err == nil {
+		err = kit.Fit(usualFolder, []string{k.Name}, []kit.Size{size})
+	}
+	if err != nil {
 		return tooLarge(a.name, err)
 	}
+	a.size = size
 	return nil
 }
 
@@ -134,16 +147,18 @@ func tooLarge(file string, err error) source.Findings {
 // kit takes.
 func (a *arrangement) summary() string {
 	s := a.score
-	size, err := a.kit().Size()
-	if err != nil {
-		return "" // which has been told
-	}
 	verdict := "no mistakes"
 	if n := len(a.findings.Of(source.Warning)); n > 0 {
 		verdict += ", " + course.Counted(n, "warning", "warnings")
 	}
-	seconds := int(size.Seconds)
-	return fmt.Sprintf("%s: %s: %s, %s, %s, %s, %s; its kit: %s, about %s, %d:%02d of sound\n", a.name, verdict, s.Key, s.Meter,
-		course.Counted(len(s.Bars), "bar", "bars"), course.Counted(len(s.Line), "third", "thirds"), s.Position.Name(),
-		course.Counted(size.Files, "file", "files"), kit.DiskSpace(size.Bytes), seconds/60, seconds%60)
+	of := fmt.Sprintf("%s: %s: %s, %s, %s, %s, %s\n", a.name, verdict, s.Key, s.Meter,
+		course.Counted(len(s.Bars), "bar", "bars"), course.Counted(len(s.Line), "third", "thirds"), s.Position.Name())
+	seconds := int(a.size.Seconds)
+	free := ""
+	if bytes, known := machine.FreeDisk(usualFolder); known {
+		free = fmt.Sprintf(" (%s free)", kit.Space(bytes))
+	}
+	return of + fmt.Sprintf("    its kit: %s, %d:%02d of sound; takes about %s of disk%s, %s of memory, %s\n",
+		course.Counted(a.size.Files, "file", "files"), seconds/60, seconds%60, kit.Space(a.size.Bytes), free,
+		kit.Space(a.size.MemoryOfRun()), course.Counted(int(math.Ceil(a.size.Time())), "second", "seconds"))
 }

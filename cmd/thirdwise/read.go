@@ -13,6 +13,7 @@ import (
 	"thirdwise/arrange/exercise/source"
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/course"
+	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/cmd/thirdwise/vary"
 )
 
@@ -23,6 +24,7 @@ type arrangement struct {
 	path     string // of its file; "" for standard input
 	score    *score.Score
 	findings source.Findings // warnings and notes
+	size     kit.Size        // of the usual kit, once it was measured
 }
 
 // file returns the name of the exercise's file without its folder, "" for
@@ -34,57 +36,52 @@ func (a *arrangement) file() string {
 	return filepath.Base(a.path)
 }
 
-// arrange reads the exercise in a file, or on standard input where the path is
-// "-", and arranges its variants. Where the exercise has mistakes it returns
-// them and no arrangement; an error is one of the command line.
-func (con *console) arrange(path string, asked vary.Asked) ([]*arrangement, source.Findings, error) {
+// parse reads the exercise in a file, or on standard input where the path is "-",
+// and makes its variants. Where the exercise has mistakes it returns them and no
+// variant; an error is one of the command line.
+func (con *console) parse(path string, asked vary.Asked) (arrangement, [][]vary.Variant, source.Findings, error) {
 	file := arrangement{name: path, path: path}
 	if path == "-" {
 		file.name, file.path = "standard input", ""
 	}
 	text, err := con.read(path)
 	if err != nil {
-		return nil, mistakes(file.name, err), nil
+		return file, nil, mistakes(file.name, err), nil
 	}
 	written, err := exercise.Parse(file.name, text)
 	if err != nil {
-		return nil, mistakes(file.name, err), nil
+		return file, nil, mistakes(file.name, err), nil
 	}
 	variants, err := asked(written)
 	if err != nil {
-		return nil, nil, &lineError{err}
+		return file, nil, nil, &lineError{err}
 	}
-	return file.arranged(variants)
+	return file, variants, nil, nil
 }
 
-// arranged returns an arrangement of each variant of every group. Variants of
-// which there is none are left out, unless that leaves nothing of their group.
-func (a arrangement) arranged(groups [][]vary.Variant) ([]*arrangement, source.Findings, error) {
-	var (
-		all       []*arrangement
-		unplaying source.Findings
-		omitted   source.Findings
-	)
+// arrange reads an exercise as parse does, and arranges its variants. Where one
+// cannot be arranged it returns the mistakes and no arrangement.
+func (con *console) arrange(path string, asked vary.Asked) ([]*arrangement, source.Findings, error) {
+	file, groups, mistaken, err := con.parse(path, asked)
+	if err != nil || len(mistaken) > 0 {
+		return nil, mistaken, err
+	}
+	var all []*arrangement
 	for _, group := range groups {
-		playable, failed := a.arrangedGroup(group)
-		all = append(all, playable...)
+		playable, failed := file.arrangedGroup(group)
 		if len(playable) == 0 {
-			unplaying = append(unplaying, failed...)
-			continue
+			mistaken = append(mistaken, failed...)
 		}
-		for _, f := range failed {
-			omitted = append(omitted, leftOut(f))
-		}
+		all = append(all, playable...)
 	}
-	if len(unplaying) > 0 {
-		return nil, unplaying, nil
+	if len(mistaken) > 0 {
+		return nil, mistaken, nil
 	}
-	all[0].findings = append(all[0].findings, omitted...)
 	return all, nil, nil
 }
 
 // arrangedGroup returns an arrangement of each variant that has one, and what is
-// wrong with the others.
+// wrong with the others: of which at least one must be playable.
 func (a arrangement) arrangedGroup(variants []vary.Variant) (playable []*arrangement, failed source.Findings) {
 	for _, v := range variants {
 		arranged, findings, err := arrange.Arrange(v.Exercise)

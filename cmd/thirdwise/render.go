@@ -146,6 +146,9 @@ func (c *renderCommand) validateMixes() error {
 	return nil
 }
 
+// usualFolder is where kits are written for which no other folder is asked.
+const usualFolder = "kits"
+
 // usualMixes returns those of a kit for which no others are asked.
 func usualMixes() []score.Mix { return []score.Mix{score.Full, score.Backing, score.Guide} }
 

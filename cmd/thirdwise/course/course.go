@@ -94,13 +94,14 @@ func (s *Shard) UnmarshalText(text []byte) error {
 // Has reports whether a piece of work, counted from 0, belongs to the share.
 func (s Shard) Has(piece int) bool { return s.of == 0 || piece%s.of == s.number-1 }
 
-// most is how many pieces of work are done at once at most. Each takes memory.
-const most = 8
+// Most is how many pieces of work are done at once at most, unless there is a reason
+// for fewer. Each takes memory.
+const Most = 8
 
 // InOrder calls work with each number below n, for several at once where there are
-// several cores, and then tell with what came of each: in order, and never for two
-// at once. It returns early when the context ends.
-func InOrder[T any](ctx context.Context, n int, work func(i int) T, tell func(i int, done T)) error {
+// several cores, but at most for so many, and then tell with what came of each: in
+// order, and never for two at once. It returns early when the context ends.
+func InOrder[T any](ctx context.Context, n, most int, work func(i int) T, tell func(i int, done T)) error {
 	results := make([]chan T, n)
 	for i := range results {
 		results[i] = make(chan T, 1)

@@ -58,7 +58,7 @@ func TestSharesAreAllOfTheWorkAndNoneOfItTwice(t *testing.T) {
 
 func TestWorkIsToldInOrder(t *testing.T) {
 	var told []int
-	require.NoError(t, course.InOrder(t.Context(), 200, func(i int) int { return i * i }, func(i, done int) {
+	require.NoError(t, course.InOrder(t.Context(), 200, course.Most, func(i int) int { return i * i }, func(i, done int) {
 		assert.Equal(t, i*i, done)
 		told = append(told, i)
 	}))
@@ -70,7 +70,7 @@ func TestWorkIsToldInOrder(t *testing.T) {
 func TestWorkEndsWithItsContext(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
 	var begun atomic.Int64
-	err := course.InOrder(ctx, 1000, func(i int) int { begun.Add(1); return i }, func(i, done int) {
+	err := course.InOrder(ctx, 1000, course.Most, func(i int) int { begun.Add(1); return i }, func(i, done int) {
 		if i == 10 {
 			cancel()
 		}

@@ -150,7 +150,7 @@ func (t *Teller) list(i int, files []kit.File, r record) {
 		t.line.write(t.Out, fmt.Sprintf("%d of %s, about %.0f s left", told, Counted(len(t.Kits), "kit", "kits"), left))
 	case r.Error == "":
 		t.clear()
-		fmt.Fprintf(t.Out, "%s: %s, %s%s\n", r.Kit, Counted(len(files), "file", "files"), kit.DiskSpace(r.Bytes),
+		fmt.Fprintf(t.Out, "%s: %s, %s%s\n", r.Kit, Counted(len(files), "file", "files"), kit.Space(r.Bytes),
 			map[bool]string{true: " (unchanged)"}[r.State == "unchanged"])
 	}
 }

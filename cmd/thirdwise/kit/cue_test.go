@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange/arrangetest"
+	"thirdwise/arrange/paper"
 	"thirdwise/arrange/score"
 	"thirdwise/synth/audiofile"
 )
@@ -20,7 +21,7 @@ func TestCuePointsAreExact(t *testing.T) {
 		Format: audiofile.Format{Rate: 44100, Depth: 16},
 	}
 	k.Score.Tempos = []int{83}
-	for _, o := range k.outputs() {
+	for _, o := range k.outputs(paper.Notate(k.Score)) {
 		if o.track == nil {
 			continue
 		}

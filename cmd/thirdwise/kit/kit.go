@@ -112,9 +112,8 @@ type output struct {
 }
 
 // outputs lists the kit's files but for its description.
-func (k Kit) outputs() []output {
+func (k Kit) outputs(n *paper.Notation) []output {
 	var list []output
-	n := paper.Notate(k.Score)
 	for _, tempo := range k.Score.Tempos {
 		list = append(list, k.outputsAt(tempo, n)...)
 	}

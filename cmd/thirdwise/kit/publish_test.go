@@ -16,6 +16,7 @@ import (
 	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/cmd/thirdwise/kit/machine"
 	"thirdwise/cmd/thirdwise/kit/place"
 	"thirdwise/synth/audiofile"
 )
@@ -96,16 +97,16 @@ func TestAReplacedKitGivesBackItsRoom(t *testing.T) {
 	require.NoError(t, os.Mkdir(filepath.Join(folder, "small"), 0o777))
 	old := fmt.Sprintf(`{"software":"thirdwise 1","files":[{"name":"small-060-full.wav","bytes":%d}]}`, huge)
 	require.NoError(t, os.WriteFile(filepath.Join(folder, "small", kit.ManifestName), []byte(old), 0o666))
-	free, known := place.Free(folder)
+	free, known := machine.FreeDisk(folder)
 	require.True(t, known)
 	more := []kit.Size{{Bytes: 0}, {Bytes: free + huge/2}}
-	require.NoError(t, kit.CheckRoom(folder, []string{"small", "next"}, more), "the old kit of the first gives back more than the second lacks")
-	err := kit.CheckRoom(folder, []string{"new", "next"}, more)
+	require.NoError(t, kit.Fit(folder, []string{"small", "next"}, more), "the old kit of the first gives back more than the second lacks")
+	err := kit.Fit(folder, []string{"new", "next"}, more)
 	assert.ErrorContains(t, err, "GB are missing; ask for fewer, or for --format flac")
-	assert.ErrorContains(t, kit.CheckRoom(folder, []string{"next", "small"}, []kit.Size{more[1], more[0]}), "are missing", "it is given back after the kit has been made")
-	assert.Equal(t, "0.1 MB", kit.DiskSpace(900))
-	assert.Equal(t, "999.9 MB", kit.DiskSpace(999_900_000))
-	assert.Equal(t, "1.0 GB", kit.DiskSpace(1_000_000_000))
+	assert.ErrorContains(t, kit.Fit(folder, []string{"next", "small"}, []kit.Size{more[1], more[0]}), "are missing", "it is given back after the kit has been made")
+	assert.Equal(t, "0.1 MB", kit.Space(900))
+	assert.Equal(t, "999.9 MB", kit.Space(999_900_000))
+	assert.Equal(t, "1.0 GB", kit.Space(1_000_000_000))
 }
 
 // Each way that a kit can be asked for has its files, counted before they are made.

@@ -3,21 +3,22 @@ package kit
 import (
 	"fmt"
 	"math"
-	"path/filepath"
 	"slices"
 
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/sheet"
 	"thirdwise/arrange/score"
-	"thirdwise/cmd/thirdwise/kit/place"
 	"thirdwise/synth/audiofile"
 )
 
 // A Size is what a kit takes.
 type Size struct {
 	Files   int
+	Tracks  int     // of the files; all are open at once
 	Seconds float64 // of audio, all tracks together
 	Bytes   int64   // on the disk: hardly more, and seldom much less
+	Memory  int64   // bytes, beside what all kits of a run share
+	Work    float64 // seconds of one processor, about, on an ordinary machine
 }
 
 // A TooLargeError says why a kit cannot be made, and what would help.
@@ -27,7 +28,7 @@ func (e *TooLargeError) Error() string { return e.Message + "; " + e.Remedy }
 
 // Limits that keep the memory of the program below 300 MB, whatever is asked for.
 const (
-	maxWritten = 50_000  // notes of line, chords, bass and groove, once through the chart
+	maxWritten = 30_000  // notes of line, chords, bass and groove, once through the chart
 	maxPlayed  = 250_000 // the same notes, in all passes at all tempos
 	maxTracks  = 400     // audio files, which are written side by side
 )
@@ -39,6 +40,16 @@ const (
 	perNote      = 1500
 	perKit       = 2_000_000
 	flacOfSample = 0.7 // of the bytes of the samples; most tracks need half
+)
+
+// What making a kit takes, as it was measured: of short exercises, and of the longest
+// that are allowed.
+const (
+	memoryAKit  = 16_000_000 // bytes
+	memoryANote = 4_500      // bytes a note, once through the chart
+	workAKit    = 0.2        // seconds
+	workANote   = 0.0006     // seconds a note, once through the chart
+	workASecond = 1.0 / 400  // seconds a second of sound
 )
 
 // Size returns what the kit will take. A kit that cannot be made is a
@@ -65,7 +76,7 @@ func (k Kit) Size() (Size, error) {
 	if _, err := sheet.Lay(n, k.Sheet); err != nil {
 		return Size{}, err
 	}
-	return k.measured(written)
+	return k.measured(written, k.outputs(n))
 }
 
 // passes returns how many times the chart is gone through in all performances.
@@ -86,18 +97,20 @@ func (k Kit) passes() int {
 }
 
 // measured adds up what the kit's files take.
-func (k Kit) measured(written int) (Size, error) {
-	size := Size{Files: 1, Bytes: perKit + int64(written)*perNote}
+func (k Kit) measured(written int, outputs []output) (Size, error) {
+	size := Size{
+		Files: 1, Bytes: perKit + int64(written)*perNote,
+		Memory: memoryAKit + int64(written)*memoryANote, Work: workAKit + float64(written)*workANote,
+	}
 	if k.Page != nil {
 		size.Files++
 	}
-	tracks := 0
-	for _, o := range k.outputs() {
+	for _, o := range outputs {
 		size.Files++
 		if o.track == nil {
 			continue
 		}
-		tracks++
+		size.Tracks++
 		seconds := float64(o.track.Performance.Sample(o.track.Performance.Length, 1000))/1000 + ringsOn
 		bytes := int64(seconds * float64(k.Format.Rate) * 2 * float64(k.Format.Depth) / 8)
 		if k.Format.Container == audiofile.WAV && bytes > math.MaxUint32 {
@@ -111,46 +124,13 @@ func (k Kit) measured(written int) (Size, error) {
 		}
 		size.Seconds += seconds
 		size.Bytes += bytes
+		size.Work += seconds * workASecond
 	}
-	if tracks > maxTracks {
+	if size.Tracks > maxTracks {
 		return Size{}, &TooLargeError{
-			fmt.Sprintf("the kit would have %d tracks, and it can have %d", tracks, maxTracks),
+			fmt.Sprintf("the kit would have %d tracks, and it can have %d", size.Tracks, maxTracks),
 			"ask for fewer tempos or mixes",
 		}
 	}
 	return size, nil
-}
-
-// CheckRoom returns an error where kits, of these names and sizes, find no room on the disk
-// of a folder. One that replaces another of its name gives back what that took.
-func CheckRoom(folder string, kits []string, sizes []Size) error {
-	free, known := place.Free(folder)
-	if !known {
-		return nil
-	}
-	left := free
-	var all, most int64 // bytes of all kits; that are missing at the worst moment
-	for i, name := range kits {
-		all += sizes[i].Bytes
-		left -= sizes[i].Bytes
-		most = max(most, -left)
-		if old, err := ReadManifest(filepath.Join(folder, name)); err == nil {
-			for _, f := range old.Files {
-				left += f.Bytes
-			}
-		}
-	}
-	if most == 0 {
-		return nil
-	}
-	return fmt.Errorf("the disk of %s has %s free, and the kits take about %s: %s are missing; ask for fewer, or for --format flac",
-		folder, DiskSpace(free), DiskSpace(all), DiskSpace(most))
-}
-
-// DiskSpace writes a number of bytes as people read it; a few bytes are as much as 0.1 MB.
-func DiskSpace(bytes int64) string {
-	if bytes < 1e9 {
-		return fmt.Sprintf("%.1f MB", max(0.1, float64(bytes)/1e6))
-	}
-	return fmt.Sprintf("%.1f GB", float64(bytes)/1e9)
 }

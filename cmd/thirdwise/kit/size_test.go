@@ -2,6 +2,8 @@ package kit_test
 
 import (
 	"context"
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -11,6 +13,7 @@ import (
 	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/cmd/thirdwise/kit/machine"
 	"thirdwise/cmd/thirdwise/kit/place"
 	"thirdwise/synth/audiofile"
 )
@@ -45,7 +48,7 @@ func TestAKitThatIsTooLargeIsRefusedWithARemedy(t *testing.T) {
 		change  func(k *kit.Kit)
 		message string
 	}{
-		"many notes":  {func(k *kit.Kit) { k.Score = arrangetest.Score(t, long) }, "notes, and a kit can have 50000; write a shorter chart"},
+		"many notes":  {func(k *kit.Kit) { k.Score = arrangetest.Score(t, long) }, "notes, and a kit can have 30000; write a shorter chart"},
 		"many passes": {func(k *kit.Kit) { k.Score.Passes = 100; k.Score.Tempos = hundreds() }, "notes to play at all its tempos, and a kit can have 250000"},
 		"many tracks": {func(k *kit.Kit) { k.Score.Tempos = hundreds(); k.Mixes = score.Mixes()[:2] }, "the kit would have 402 tracks, and it can have 400"},
 		"long files": {func(k *kit.Kit) {
@@ -72,11 +75,35 @@ func hundreds() []int {
 
 func TestKitsThatFindNoRoomAreRefused(t *testing.T) {
 	folder := t.TempDir()
-	free, known := place.Free(folder)
+	free, known := machine.FreeDisk(folder)
 	if !known {
 		t.Skip("the system does not tell what is free")
 	}
-	require.NoError(t, kit.CheckRoom(folder, []string{"small"}, []kit.Size{{Bytes: 1000}}))
-	err := kit.CheckRoom(folder, []string{"small", "other"}, []kit.Size{{Bytes: free / 2}, {Bytes: free}})
+	require.NoError(t, kit.Fit(folder, []string{"small"}, []kit.Size{{Bytes: 1000}}))
+	err := kit.Fit(folder, []string{"small", "other"}, []kit.Size{{Bytes: free / 2}, {Bytes: free}})
 	assert.ErrorContains(t, err, "are missing")
+}
+
+// A kit that alone needs more memory, or more open files, than there are is refused,
+// and is told what is missing.
+func TestAKitThatTheMachineCannotHoldIsRefused(t *testing.T) {
+	if _, known := machine.FreeMemory(); known {
+		err := kit.Fit(t.TempDir(), []string{"vast"}, []kit.Size{{Memory: 1 << 50}})
+		assert.ErrorContains(t, err, "the kit vast takes about 1125900.1 GB of memory")
+		assert.ErrorContains(t, err, "are missing")
+	}
+	if limit, known := machine.OpenFiles(); known {
+		err := kit.Fit(t.TempDir(), []string{"vast"}, []kit.Size{{Tracks: limit}})
+		assert.ErrorContains(t, err, fmt.Sprintf("has %d tracks, which are written side by side", limit))
+		assert.ErrorContains(t, err, ": 24 are missing")
+	}
+}
+
+// Large kits are made one after another, small ones side by side.
+func TestKitsAreMadeAtOnceWithinTheMemory(t *testing.T) {
+	small, large := kit.Size{Memory: 20e6, Tracks: 6}, kit.Size{Memory: 140e6, Tracks: 6}
+	assert.Equal(t, 1, kit.AtOnce([]kit.Size{small, small, large}))
+	assert.Equal(t, 7, kit.AtOnce(slices.Repeat([]kit.Size{small}, 50)))
+	assert.Equal(t, 2, kit.AtOnce([]kit.Size{small, small}))
+	assert.Equal(t, 1, kit.AtOnce([]kit.Size{{Memory: 1 << 40}}))
 }

@@ -9,6 +9,8 @@ import (
 	"hash"
 	"io"
 	"sync"
+
+	"thirdwise/arrange/paper"
 )
 
 // A Store takes the files of a kit, several at the same time. A file that is also
@@ -22,7 +24,7 @@ type Store interface {
 // rest is written, and the description last. Progress is told how many of all
 // files are complete; never of two at once.
 func (k Kit) Write(ctx context.Context, into Store, progress func(done, all int)) ([]File, error) {
-	outputs := k.outputs()
+	outputs := k.outputs(paper.Notate(k.Score))
 	done := 0
 	var counting sync.Mutex
 	count := func() {

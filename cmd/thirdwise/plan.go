@@ -1,0 +1,155 @@
+package main
+
+import (
+	"fmt"
+
+	"thirdwise/arrange/exercise/source"
+	"thirdwise/cmd/thirdwise/course"
+	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/cmd/thirdwise/vary"
+)
+
+// A job is a kit to be made. Its score is arranged anew when it is, so that a
+// thousand jobs take little memory.
+type job struct {
+	vary.Variant
+	of   arrangement // its file
+	name string      // of the kit
+	size kit.Size
+}
+
+func sizesOf(jobs []job) []kit.Size {
+	sizes := make([]kit.Size, len(jobs))
+	for i, j := range jobs {
+		sizes[i] = j.size
+	}
+	return sizes
+}
+
+// A plan is what is to be made of one file.
+type plan struct {
+	file     arrangement
+	groups   [][]vary.Variant
+	jobs     []job
+	findings source.Findings
+	err      error
+}
+
+// plan arranges everything once, prints what is found, and lists the kits to be
+// made: those of the share asked for, of exercises without mistakes. An error is
+// one that keeps all from being made.
+func (c *renderCommand) plan(con *console, paths []string, t *course.Teller) ([]job, error) {
+	plans, err := c.planAll(con, paths)
+	if err != nil {
+		return nil, err
+	}
+	var all []job
+	for i, p := range plans {
+		switch {
+		case p.err != nil && len(paths) == 1:
+			return nil, p.err
+		case p.err != nil:
+			p.findings = source.Findings{{File: paths[i], Message: p.err.Error()}}
+		}
+		fmt.Fprint(con.stderr, p.findings.Report())
+		if n := len(p.findings.Of(source.Mistake)); n > 0 {
+			t.Mistaken(paths[i], n)
+			continue
+		}
+		all = append(all, p.jobs...)
+	}
+	if err := distinct(all); err != nil {
+		return nil, err
+	}
+	var jobs []job
+	for i, j := range all {
+		if c.Shard.Has(i) {
+			jobs = append(jobs, j)
+		}
+	}
+	return jobs, c.checkPlaces(jobs)
+}
+
+// planAll reads the files, and then arranges their variants, one group at a time on
+// each processor.
+func (c *renderCommand) planAll(con *console, paths []string) ([]*plan, error) {
+	type piece struct {
+		of    *plan
+		group int
+	}
+	var plans []*plan
+	var pieces []piece
+	err := course.InOrder(con.ctx, len(paths), course.Most, func(i int) *plan {
+		p := new(plan)
+		p.file, p.groups, p.findings, p.err = con.parse(paths[i], c.asked().Of)
+		return p
+	}, func(_ int, p *plan) {
+		plans = append(plans, p)
+		for group := range p.groups {
+			pieces = append(pieces, piece{p, group})
+		}
+	})
+	if err != nil {
+		return nil, err
+	}
+	err = course.InOrder(con.ctx, len(pieces), course.Most, func(i int) plan {
+		return c.planGroup(pieces[i].of.file, pieces[i].of.groups[pieces[i].group], pieces[i].group == 0)
+	}, func(i int, made plan) {
+		p := pieces[i].of
+		p.jobs, p.findings = append(p.jobs, made.jobs...), append(p.findings, made.findings...)
+	})
+	return plans, err
+}
+
+// planGroup arranges the variants of a group. What is worth acting on in the first
+// is told of the exercise.
+func (c *renderCommand) planGroup(file arrangement, group []vary.Variant, first bool) (p plan) {
+	playable, failed := file.arrangedGroup(group)
+	if len(playable) == 0 {
+		return plan{findings: failed}
+	}
+	if first {
+		p.findings = append(p.findings, playable[0].findings.Of(source.Warning)...)
+		p.findings = append(p.findings, c.silent(playable[0])...)
+	}
+	for _, f := range failed {
+		p.findings = append(p.findings, leftOut(f))
+	}
+	for _, a := range playable {
+		k := c.kit(a)
+		size, err := k.Size()
+		if err != nil {
+			p.findings = append(p.findings, tooLarge(a.name, err)...)
+			continue
+		}
+		p.jobs = append(p.jobs, job{Variant: a.Variant, of: file, name: k.Name, size: size})
+	}
+	return p
+}
+
+// checkPlaces returns an error where kits cannot be put into their places, or find
+// no room there.
+func (c *renderCommand) checkPlaces(jobs []job) error {
+	var names []string
+	for _, j := range jobs {
+		if err := (kit.Kit{Name: j.name, Exercise: j.of.file()}).Check(c.Output); err != nil {
+			return err
+		}
+		names = append(names, j.name)
+	}
+	return kit.Fit(c.Output, names, sizesOf(jobs))
+}
+
+// distinct returns an error where two kits would have the same name.
+func distinct(jobs []job) error {
+	first := map[string]string{}
+	for _, j := range jobs {
+		name := kit.Folded(j.name)
+		if before, ok := first[name]; ok {
+			return fmt.Errorf("%s and %s would both be written to the kit %s; rename one, or render them into different folders; nothing was written",
+				before, j.of.name, j.name)
+		}
+		first[name] = j.of.name
+	}
+	return nil
+}
