@@ -112,7 +112,7 @@ type dying struct {
 
 // start starts the program, with no signal ignored, as a test that is itself run
 // under nohup would have it.
-func start(t *testing.T, args ...string) *dying {
+func start(t testing.TB, args ...string) *dying {
 	t.Helper()
 	caught := make(chan os.Signal, 1)
 	signal.Notify(caught, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
@@ -129,7 +129,7 @@ func start(t *testing.T, args ...string) *dying {
 }
 
 // dies asserts that the program ends on a signal with an exit status.
-func (d *dying) dies(t *testing.T, with os.Signal, status int) {
+func (d *dying) dies(t testing.TB, with os.Signal, status int) {
 	t.Helper()
 	require.NoError(t, d.Process.Signal(with))
 	assert.Error(t, d.Wait())
@@ -154,20 +154,71 @@ func TestASignalEndsTheProgramWithoutATrace(t *testing.T) {
 	}
 }
 
-// Wherever it is, the program stops: here as it reads, and as it arranges what
-// would take it half a minute.
-func TestAnInterruptStopsTheProgramWhereverItIs(t *testing.T) {
-	bars := strings.Repeat("  | C Am Dm G7 | E7 | F Fm |\n", 1300)
-	many := "title: Many\nkey: C major\nline: {density: 100%, grid: sixteenths}\nchart: |\n" + bars
-	pipe := strings.Repeat("# a line that a pipe does not hold many of\n", 4000) // so that it is read from once all is written
-	for _, ends := range []bool{false, true} {
-		program := start(t, "render", "--key", "all", "--position", "all", "-o", t.TempDir(), "-")
-		_, err := io.WriteString(program.stdin, many+pipe)
-		require.NoError(t, err)
-		if ends {
-			require.NoError(t, program.stdin.Close())
+// The stages of the program's work, each with an exercise that keeps it there for many
+// seconds.
+var stages = []struct {
+	name, exercise string
+	ends           bool     // the exercise does, so that more than reading is done
+	args           []string // of render
+	begins         string   // a pattern of files that are there once the stage has begun; "" for none
+}{
+	{"reading", dense, false, []string{"--mix", "none"}, ""},
+	{"arranging", dense, true, []string{"--key", "all", "--position", "all"}, ""},
+	{"engraving", sparse, true, []string{"--mix", "none"}, "*.mid"},
+	{"writing", sparse, true, []string{"--tempo", "20", "--format", "flac"}, "*-full.flac"},
+}
+
+// dense takes half a minute to be arranged, sparse as long to be engraved.
+var (
+	dense = "title: Dense\nkey: C major\nline: {density: 100%, grid: sixteenths}\nchart: |\n" +
+		strings.Repeat("  | C Am Dm G7 | E7 | F Fm |\n", 1300) + passedOver
+	sparse = "title: Sparse\nkey: C major\nline: {density: 0%}\nstrum: D\npasses: 1\ntempos: [100]\nchart: |\n" +
+		strings.Repeat("  | C | Am | Dm | G |\n", 900) + passedOver
+	passedOver = strings.Repeat("# a line that a pipe does not hold many of\n", 4000) // so that it is read from once all is written
+)
+
+// interrupted brings the program into a stage, and returns how long it took to end
+// once it was interrupted there.
+func interruptedIn(t testing.TB, stage int) time.Duration {
+	s, folder := stages[stage], t.TempDir()
+	program := start(t, append(append([]string{"render"}, s.args...), "-o", folder, "-")...)
+	_, err := io.WriteString(program.stdin, s.exercise)
+	require.NoError(t, err)
+	if s.ends {
+		require.NoError(t, program.stdin.Close())
+	}
+	for s.begins != "" {
+		there, _ := filepath.Glob(filepath.Join(folder, ".thirdwise-*", "draft", "*", s.begins))
+		if len(there) > 0 {
+			break
 		}
-		program.dies(t, os.Interrupt, 130)
+		time.Sleep(time.Millisecond)
+	}
+	begun := time.Now()
+	program.dies(t, os.Interrupt, 130)
+	took := time.Since(begun)
+	require.Empty(t, entries(t, folder))
+	return took
+}
+
+// Wherever it is, the program stops: as it reads, arranges, engraves and writes.
+func TestAnInterruptStopsTheProgramWhereverItIs(t *testing.T) {
+	for i, s := range stages {
+		t.Run(s.name, func(t *testing.T) { interruptedIn(t, i) })
+	}
+}
+
+// How long the program takes to end after an interrupt, at most: a tenth of a second
+// is promised.
+func BenchmarkInterrupt(b *testing.B) {
+	for i, s := range stages {
+		b.Run(s.name, func(b *testing.B) {
+			var longest time.Duration
+			for b.Loop() {
+				longest = max(longest, interruptedIn(b, i))
+			}
+			b.ReportMetric(float64(longest.Milliseconds()), "ms-at-most")
+		})
 	}
 }
 

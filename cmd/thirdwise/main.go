@@ -45,7 +45,7 @@ func main() {
 
 // grace is how long the program has to clear up of its own accord after it was
 // interrupted.
-const grace = 60 * time.Millisecond
+const grace = 30 * time.Millisecond
 
 // program runs until it is done or interrupted, and returns the exit status: of an
 // interrupted program, as shells have it, 128 and the number of the signal. A

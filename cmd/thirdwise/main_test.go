@@ -184,7 +184,7 @@ func TestAWrongNumberIsToldInPlainWords(t *testing.T) {
 }
 
 // entries lists what is in a folder.
-func entries(t *testing.T, folder string) []string {
+func entries(t testing.TB, folder string) []string {
 	t.Helper()
 	list, err := os.ReadDir(folder)
 	require.NoError(t, err)
