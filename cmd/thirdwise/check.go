@@ -18,7 +18,7 @@ import (
 )
 
 type checkCommand struct {
-	Files []string `arg:"" name:"FILE" help:"Exercises; - for standard input."`
+	Files []string `arg:"" name:"FILE" predictor:"exercise" help:"Exercises; - for standard input."`
 	JSON  bool     `name:"json" help:"Print a list of findings for programs."`
 }
 

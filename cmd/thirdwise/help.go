@@ -26,7 +26,7 @@ func (helpFlag) BeforeReset(line *kong.Context) error {
 }
 
 type helpCommand struct {
-	Command string `arg:"" optional:"" name:"COMMAND" help:"The command to tell about."`
+	Command string `arg:"" optional:"" name:"COMMAND" predictor:"command" help:"The command to tell about."`
 }
 
 // Help is the command's help.

@@ -24,6 +24,7 @@ import (
 	"github.com/alecthomas/kong"
 	"golang.org/x/term"
 
+	"thirdwise/cmd/thirdwise/completion"
 	"thirdwise/cmd/thirdwise/course"
 	"thirdwise/cmd/thirdwise/help"
 	"thirdwise/cmd/thirdwise/kit/place"
@@ -86,13 +87,15 @@ func program(args []string, drafts *place.Drafts) int {
 
 // commands is the command line.
 type commands struct {
-	New    newCommand       `cmd:"" help:"Write a starter exercise."`
-	Check  checkCommand     `cmd:"" help:"Look for mistakes in exercises."`
-	Show   showCommand      `cmd:"" help:"Print the exercise as you would write it on a board."`
-	Neck   neckCommand      `cmd:"" help:"Print where the thirds of a key lie on the neck."`
-	Render renderCommand    `cmd:"" help:"Write the kits of exercises: audio, MIDI, tab, sheet."`
-	Bench  workbenchCommand `cmd:"" name:"workbench" help:"Write the whole program as one page for a browser."`
-	Tell   helpCommand      `cmd:"" name:"help" help:"Print the help of a command."`
+	New    newCommand        `cmd:"" help:"Write a starter exercise."`
+	Check  checkCommand      `cmd:"" help:"Look for mistakes in exercises."`
+	Show   showCommand       `cmd:"" help:"Print the exercise as you would write it on a board."`
+	Neck   neckCommand       `cmd:"" help:"Print where the thirds of a key lie on the neck."`
+	Render renderCommand     `cmd:"" help:"Write the kits of exercises: audio, MIDI, tab, sheet."`
+	Bench  workbenchCommand  `cmd:"" name:"workbench" help:"Write the whole program as one page for a browser."`
+	Shell  completionCommand `cmd:"" name:"completion" help:"Print what makes a shell finish what you type."`
+	Manual manCommand        `cmd:"" name:"man" help:"Print all help as a page for man."`
+	Tell   helpCommand       `cmd:"" name:"help" help:"Print the help of a command."`
 
 	Help    helpFlag    `short:"h" help:"Show this help; after a command, that command's."`
 	Version versionFlag `help:"Print the version."`
@@ -154,6 +157,12 @@ func (con *console) run(args []string) int {
 	)
 	if err != nil {
 		panic(err) // the struct tags above are wrong
+	}
+	if completion.Asked() {
+		if err := completion.Answer(con.stdout, line); err != nil {
+			panic(err) // as above
+		}
+		return done
 	}
 	if len(args) == 0 {
 		help.Program(con.stdout, line.Model)

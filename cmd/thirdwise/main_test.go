@@ -77,7 +77,7 @@ func assertFits80Columns(t *testing.T, text string) {
 }
 
 func TestHelpOfEachCommandHasAnExample(t *testing.T) {
-	for _, command := range []string{"new", "check", "show", "neck", "render", "workbench", "help"} {
+	for _, command := range []string{"new", "check", "show", "neck", "render", "workbench", "completion", "man", "help"} {
 		r := thirdwise(command, "--help")
 		assert.Equal(t, done, r.status)
 		assert.Empty(t, r.stderr)

@@ -17,7 +17,7 @@ import (
 )
 
 type neckCommand struct {
-	Key      []string      `arg:"" name:"KEY" help:"A key: C major, \"Bb dorian\"."`
+	Key      []string      `arg:"" name:"KEY" predictor:"key" help:"A key: C major, \"Bb dorian\"."`
 	Tuning   string        `placeholder:"PITCHES" help:"Open strings, the lowest first, instead of \"E2 A2 D3 G3 B3 E4\"."`
 	Capo     int           `placeholder:"FRET" help:"Fret that a capo holds down."`
 	Position neck.Position `placeholder:"POSITION" help:"What the hand reaches: open, a fret, or free for the whole neck."`

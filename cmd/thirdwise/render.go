@@ -26,14 +26,14 @@ import (
 )
 
 type renderCommand struct {
-	Files     []string            `arg:"" name:"FILE" help:"Exercises, or folders of them; - for standard input."`
-	Output    string              `short:"o" default:"kits" placeholder:"DIR" help:"The folder that kits are written to (kits)."`
+	Files     []string            `arg:"" name:"FILE" predictor:"exercise" help:"Exercises, or folders of them; - for standard input."`
+	Output    string              `short:"o" predictor:"folder" default:"kits" placeholder:"DIR" help:"The folder that kits are written to (kits)."`
 	Tempos    []int               `name:"tempo" placeholder:"BEATS" help:"Beats per minute, instead of the exercise's tempos."`
-	Mixes     []score.Mix         `name:"mix" placeholder:"MIX" help:"Mixes, instead of full, backing and guide; none for no tracks."`
-	Key       vary.Key            `placeholder:"KEY" help:"Move to a tonic, to a key of the same mode, or to all twelve keys."`
-	Position  vary.Position       `placeholder:"POSITION" help:"open, a fret, free, or all that suit the key."`
+	Mixes     []score.Mix         `name:"mix" predictor:"mix" placeholder:"MIX" help:"Mixes, instead of full, backing and guide; none for no tracks."`
+	Key       vary.Key            `predictor:"key" placeholder:"KEY" help:"Move to a tonic, to a key of the same mode, or to all twelve keys."`
+	Position  vary.Position       `predictor:"position" placeholder:"POSITION" help:"open, a fret, free, or all that suit the key."`
 	Densities []int               `name:"density" placeholder:"PERCENT" help:"A kit for each density, instead of the exercise's own."`
-	Format    audiofile.Container `default:"wav" placeholder:"FORMAT" help:"Format of the audio: wav (the default) or flac."`
+	Format    audiofile.Container `predictor:"format" default:"wav" placeholder:"FORMAT" help:"Format of the audio: wav (the default) or flac."`
 	Rate      int                 `default:"${rate}" placeholder:"HZ" help:"Samples a second: ${rates}."`
 	Depth     int                 `default:"${depth}" placeholder:"BITS" help:"Bits a sample: ${depths}."`
 	Loudness  float64             `default:"-18" placeholder:"LUFS" help:"Loudness of the full mix at the last tempo (-18)."`
@@ -41,10 +41,10 @@ type renderCommand struct {
 	Again     bool                `help:"Make kits anew that are unchanged, too."`
 	Shard     course.Shard        `placeholder:"N/OF" help:"Make a share of the kits: 3/16 is the third of sixteen."`
 	JSON      bool                `name:"json" help:"Print an object a kit for programs."`
-	Paper     drawing.Paper       `default:"a4" placeholder:"SIZE" help:"Size of the sheet: a4 (the default) or letter."`
+	Paper     drawing.Paper       `predictor:"paper" default:"a4" placeholder:"SIZE" help:"Size of the sheet: a4 (the default) or letter."`
 	Print     string              `default:"normal" enum:"normal,large" placeholder:"SIZE" help:"Size of what is printed: normal (the default) or large."`
-	Staves    system.Staves       `default:"both" placeholder:"STAVES" help:"On the sheet: both (the default), tab or notation."`
-	Chords    musicxml.Chords     `default:"slashes" placeholder:"CHORDS" help:"In the MusicXML file: slashes (the default), or written, each note of the strums."`
+	Staves    system.Staves       `predictor:"staves" default:"both" placeholder:"STAVES" help:"On the sheet: both (the default), tab or notation."`
+	Chords    musicxml.Chords     `predictor:"chords" default:"slashes" placeholder:"CHORDS" help:"In the MusicXML file: slashes (the default), or written, each note of the strums."`
 	Fit       bool                `help:"Keep the sheet on one page where it can still be read."`
 }
 

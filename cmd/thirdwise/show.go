@@ -15,7 +15,7 @@ import (
 )
 
 type showCommand struct {
-	File     string `arg:"" name:"FILE" help:"The exercise; - for standard input."`
+	File     string `arg:"" name:"FILE" predictor:"exercise" help:"The exercise; - for standard input."`
 	Tab      bool   `help:"Print the line as a text tab."`
 	JSON     bool   `name:"json" help:"Print an object for programs."`
 	Variants int    `placeholder:"2-9" help:"Print the tab of so many good lines instead, the best first."`
