@@ -15,15 +15,15 @@ import (
 	"io"
 	"os"
 	"os/signal"
-	"reflect"
 	"runtime/debug"
-	"strconv"
 	"syscall"
 	"time"
 
 	"github.com/alecthomas/kong"
 	"golang.org/x/term"
 
+	"thirdwise/cmd/thirdwise/arguments"
+	"thirdwise/cmd/thirdwise/build"
 	"thirdwise/cmd/thirdwise/completion"
 	"thirdwise/cmd/thirdwise/course"
 	"thirdwise/cmd/thirdwise/help"
@@ -130,7 +130,7 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 	file, ok := stdout.(*os.File)
 	con := &console{
 		ctx: ctx, stdin: stdin, stdout: &output{Writer: stdout}, stderr: stderr,
-		terminal: ok && term.IsTerminal(int(file.Fd())), drafts: drafts, built: built(),
+		terminal: ok && term.IsTerminal(int(file.Fd())), drafts: drafts, built: build.Time(),
 	}
 	status := con.run(args)
 	if err := con.stdout.err; err != nil && status == done {
@@ -149,9 +149,7 @@ func (con *console) run(args []string) int {
 		kong.NoDefaultHelp(),
 		audioFormats(),
 		kong.WithHyphenPrefixedParameters(true), // a loudness is below zero
-		kong.KindMapper(reflect.String, kong.MapperFunc(plainText)),
-		kong.KindMapper(reflect.Int, kong.MapperFunc(wholeNumber)),
-		kong.KindMapper(reflect.Float64, kong.MapperFunc(number)),
+		arguments.Readers(),
 		kong.Writers(con.stdout, con.stderr),
 		kong.Exit(func(int) { answered = true }),
 	)
@@ -192,46 +190,6 @@ func (con *console) run(args []string) int {
 	return wrong
 }
 
-// plainText reads an option's text byte by byte, as it was given: kong's own way
-// changes file names that are not UTF-8.
-func plainText(ctx *kong.DecodeContext, target reflect.Value) error {
-	given, err := ctx.Scan.PopValue("text")
-	if err != nil {
-		return err
-	}
-	target.SetString(fmt.Sprint(given.Value))
-	return nil
-}
-
-// wholeNumber reads an option's whole number. Its message is for those who do
-// not program; kong's own tells of bits.
-func wholeNumber(ctx *kong.DecodeContext, target reflect.Value) error {
-	var text string
-	if err := ctx.Scan.PopValueInto("number", &text); err != nil {
-		return err
-	}
-	n, err := strconv.Atoi(text)
-	if err != nil {
-		return fmt.Errorf("%q is not a whole number", text)
-	}
-	target.SetInt(int64(n))
-	return nil
-}
-
-// number reads an option's number, as wholeNumber does.
-func number(ctx *kong.DecodeContext, target reflect.Value) error {
-	var text string
-	if err := ctx.Scan.PopValueInto("number", &text); err != nil {
-		return err
-	}
-	n, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		return fmt.Errorf("%q is not a number", text)
-	}
-	target.SetFloat(n)
-	return nil
-}
-
 // A lineError is something wrong with the command line that only showed when
 // the exercise was read.
 type lineError struct{ error }
@@ -248,4 +206,14 @@ func commandPath(err error) string {
 		}
 	}
 	return "thirdwise"
+}
+
+// A versionFlag prints the version and leaves it at that.
+type versionFlag bool
+
+// BeforeReset makes kong act on the flag before it looks for a command.
+func (versionFlag) BeforeReset(app *kong.Kong) error {
+	fmt.Fprintln(app.Stdout, build.Version())
+	app.Exit(done)
+	return nil
 }

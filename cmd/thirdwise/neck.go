@@ -5,7 +5,6 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"io"
 	"strconv"
 	"strings"
 
@@ -109,7 +108,7 @@ func (c *neckCommand) Run(con *console) error {
 		return kit.WriteJSON(con.stdout, board.DescribeNeck(c.neckMap, c.patterns()))
 	}
 	w := bufio.NewWriter(con.stdout)
-	if err := c.write(w); err != nil {
+	if err := board.WriteNeck(w, c.neckMap, c.patterns()); err != nil {
 		return err
 	}
 	return w.Flush()
@@ -122,24 +121,4 @@ func (c *neckCommand) patterns() []neck.Pattern {
 		return all
 	}
 	return all[c.lower-2 : c.lower-1] // the highest pair, whose lower string is 2, comes first
-}
-
-func (c *neckCommand) write(w io.Writer) error {
-	m := c.neckMap
-	fmt.Fprintf(w, "%s on %s, %s", m.Key, m.Neck.Tuning, m.Neck.CapoName())
-	if m.Position != neck.Lowest {
-		fmt.Fprintf(w, ", %s", m.Position.Name())
-	}
-	fmt.Fprint(w, "\n\n")
-	if err := neckmap.WriteDiagram(w, m); err != nil {
-		return err
-	}
-	for _, pattern := range c.patterns() {
-		fmt.Fprintln(w)
-		if err := neckmap.WritePattern(w, m, pattern); err != nil {
-			return err
-		}
-	}
-	fmt.Fprintln(w)
-	return neckmap.WritePositions(w, m)
 }

@@ -1,11 +1,34 @@
 package board
 
 import (
+	"fmt"
+	"io"
+
 	"thirdwise/arrange/paper/neckmap"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
+
+// WriteNeck writes a map of the neck: the diagram, some patterns, and the positions.
+func WriteNeck(w io.Writer, m neckmap.Map, patterns []neck.Pattern) error {
+	fmt.Fprintf(w, "%s on %s, %s", m.Key, m.Neck.Tuning, m.Neck.CapoName())
+	if m.Position != neck.Lowest {
+		fmt.Fprintf(w, ", %s", m.Position.Name())
+	}
+	fmt.Fprint(w, "\n\n")
+	if err := neckmap.WriteDiagram(w, m); err != nil {
+		return err
+	}
+	for _, pattern := range patterns {
+		fmt.Fprintln(w)
+		if err := neckmap.WritePattern(w, m, pattern); err != nil {
+			return err
+		}
+	}
+	fmt.Fprintln(w)
+	return neckmap.WritePositions(w, m)
+}
 
 // A NeckDescription is a map of the neck for programs.
 type NeckDescription struct {

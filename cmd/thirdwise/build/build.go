@@ -1,13 +1,11 @@
-package main
+// Package build tells which program this is: its version, and what it was built of.
+package build
 
 import (
-	"fmt"
 	"os"
 	"runtime/debug"
 	"strings"
 	"time"
-
-	"github.com/alecthomas/kong"
 
 	"thirdwise/cmd/thirdwise/kit"
 )
@@ -15,9 +13,9 @@ import (
 // commit is the one that a release is built of; the linker sets it.
 var commit string
 
-// version tells the program's version, the commit that it was built of, where that
+// Version tells the program's version, the commit that it was built of, where that
 // is known, and the version of Go.
-func version() string {
+func Version() string {
 	built, ok := debug.ReadBuildInfo()
 	of := commit
 	if ok && of == "" {
@@ -37,19 +35,9 @@ func version() string {
 	return strings.Join(parts, ", ")
 }
 
-// A versionFlag prints the version and leaves it at that.
-type versionFlag bool
-
-// BeforeReset makes kong act on the flag before it looks for a command.
-func (versionFlag) BeforeReset(app *kong.Kong) error {
-	fmt.Fprintln(app.Stdout, version())
-	app.Exit(done)
-	return nil
-}
-
-// built returns when the program's file was written, or the zero time where that
+// Time returns when the program's file was written, or the zero time where that
 // cannot be known.
-func built() time.Time {
+func Time() time.Time {
 	program, err := os.Executable()
 	if err != nil {
 		return time.Time{}
