@@ -28,7 +28,7 @@ func (e *TooLargeError) Error() string { return e.Message + "; " + e.Remedy }
 
 // Limits that keep the memory of the program below 300 MB, whatever is asked for.
 const (
-	maxWritten = 40_000  // notes of line, chords, bass and groove, once through the chart
+	maxWritten = 36_000  // notes of line, chords, bass and groove, once through the chart
 	maxPlayed  = 250_000 // the same notes, in all passes at all tempos
 	maxTracks  = 400     // audio files, which are written side by side
 )

@@ -48,7 +48,7 @@ func TestAKitThatIsTooLargeIsRefusedWithARemedy(t *testing.T) {
 		change  func(k *kit.Kit)
 		message string
 	}{
-		"many notes":  {func(k *kit.Kit) { k.Score = arrangetest.Score(t, long) }, "notes, and a kit can have 40000; write a shorter chart"},
+		"many notes":  {func(k *kit.Kit) { k.Score = arrangetest.Score(t, long) }, "notes, and a kit can have 36000; write a shorter chart"},
 		"many passes": {func(k *kit.Kit) { k.Score.Passes = 100; k.Score.Tempos = hundreds() }, "notes to play at all its tempos, and a kit can have 250000"},
 		"many tracks": {func(k *kit.Kit) { k.Score.Tempos = hundreds(); k.Mixes = score.Mixes()[:2] }, "the kit would have 402 tracks, and it can have 400"},
 		"long files": {func(k *kit.Kit) {
