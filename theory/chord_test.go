@@ -79,8 +79,8 @@ func TestChordSpellings(t *testing.T) {
 		"Cm7":      "Cmin7 Cmi7 CMI7 C-7 Cminor7",
 		"Cm7b5":    "Cø Cø7 CØ Cm7(b5) Cm7(♭5) C-7b5 Cmin7b5 Cmi7(♭5) Cm7-5 C-7-5",
 		"Cdim7":    "C°7 Cº7 Co7",
-		"CmMaj7":   "Cmmaj7 CmM7 Cm(maj7) Cm(M7) CminMaj7 Cmimaj7 C-maj7 C-M7 C-Δ7 C-Δ CmΔ7 Cm(Δ) Cm#7 Cm(#7)",
-		"Caug7":    "C+7 C7#5 C7(#5) C7+5 C7+",
+		"Cm(maj7)": "CmMaj7 Cmmaj7 CmM7 Cm(M7) CminMaj7 Cmimaj7 C-maj7 C-M7 C-Δ7 C-Δ CmΔ7 Cm(Δ) Cm#7 Cm(#7)",
+		"C7#5":     "C+7 Caug7 C7(#5) C7+5 C7+",
 		"Cmaj7#5":  "C+maj7 C+M7 CM7#5 Cmaj7(#5) CΔ#5 Cmaj7+5",
 		"C7b5":     "C7(b5) C7-5",
 		"C9":       "C7(9) C7(add9) Cdom9",
@@ -288,7 +288,7 @@ func ExampleParseChord() {
 	// Output:
 	// F♯m7♭5 [F♯ A C E] F♯ <nil>
 	// B♭/D [B♭ D F] D <nil>
-	// CmMaj7 [C E♭ G B] C <nil>
+	// Cm(maj7) [C E♭ G B] C <nil>
 	// E7♯9 [E G♯ B D F♯♯] E <nil>
 	// "mja7" is not a chord quality; did you mean Cmaj7?
 }

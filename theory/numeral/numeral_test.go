@@ -309,5 +309,5 @@ func ExampleOf_sevenths() {
 	for _, c := range k.Sevenths() {
 		fmt.Printf("%s %s, ", c, numeral.Of(c.Chord, k))
 	}
-	// Output: AmMaj7 imaj7, Bm7♭5 iiø7, Cmaj7♯5 III+maj7, Dm7 iv7, E7 V7, Fmaj7 VImaj7, G♯dim7 vii°7,
+	// Output: Am(maj7) imaj7, Bm7♭5 iiø7, Cmaj7♯5 III+maj7, Dm7 iv7, E7 V7, Fmaj7 VImaj7, G♯dim7 vii°7,
 }

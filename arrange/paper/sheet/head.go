@@ -95,6 +95,12 @@ func (l *layout) title() []drawing.Mark {
 		}
 	}
 	if by := l.score.Handout.By; by != "" {
+		// On the last line of the headings where there is room at the right, else below.
+		left := l.width - drawing.Regular.Width(factSize, by) - factSpace
+		last := drawing.BoundsOf(marks[len(marks)-1:])
+		if len(marks) > 1 && last.Right < left {
+			y = last.Bottom
+		}
 		for _, line := range paper.Lines(by, l.fits(factSize, drawing.Regular)) {
 			marks = append(marks, drawing.Text(l.width, y, factSize, drawing.Regular, drawing.FromRight, line))
 			y += 1.3 * factSize

@@ -74,7 +74,7 @@ func (o Options) tries() []try {
 	list = append(list, try{smallerStaves[len(smallerStaves)-1], 3, 0.5, true})
 	if o.Fit {
 		for _, staff := range fittingStaves {
-			list = append(list, try{staff, 0, 0.6, true}, try{staff, 3, 0.5, true})
+			list = append(list, try{staff, 0, 0.6, true}, try{staff, 3, 0.5, true}, try{staff, 3, 0.4, true})
 		}
 	}
 	return list

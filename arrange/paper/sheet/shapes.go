@@ -12,6 +12,7 @@ import (
 // Measures of the map of the key's thirds.
 const (
 	mapString  = 2.6 // from string to string
+	closeMap   = 2.2 // the same beside the grips
 	mapFret    = 7.5 // from fret to fret, at most
 	mapDot     = 0.9
 	mapSize    = 1.45 // of the font of a degree
@@ -37,6 +38,7 @@ type neckMap struct {
 	low     int     // the lowest fret shown; 0 has a column of its own left of the nut
 	columns int     // frets shown
 	fret    float64 // width of a column
+	str     float64 // from string to string
 }
 
 // A mapThird is a third of the map.
@@ -58,7 +60,10 @@ type mapDotAt struct {
 // width, with what the line plays from outside the key; nil where the position has
 // no third.
 func newNeckMap(l *layout, width float64) *neckMap {
-	m := &neckMap{layout: l}
+	m := &neckMap{layout: l, str: mapString}
+	if l.mapBeside {
+		m.str = closeMap
+	}
 	used := map[neck.Pair]bool{}
 	for _, t := range l.score.Line {
 		used[t.Places] = true
@@ -145,7 +150,7 @@ func (m *neckMap) width() float64 { return nameRoom + float64(m.columns)*m.fret 
 
 // at returns where a place lies: in the middle of its column.
 func (m *neckMap) at(p neck.Place) drawing.Point {
-	return drawing.Pt((float64(p.Fret-m.low)+0.5)*m.fret, float64(p.String-1)*mapString)
+	return drawing.Pt((float64(p.Fret-m.low)+0.5)*m.fret, float64(p.String-1)*m.str)
 }
 
 // marks draws the neck, the line between the notes of each third, and the places.
@@ -173,13 +178,13 @@ func (m *neckMap) marks() []drawing.Mark {
 // neck draws strings with their names, frets with their numbers, and inlays.
 func (m *neckMap) neck() (marks []drawing.Mark) {
 	s := m.layout.score
-	right, bottom := float64(m.columns)*m.fret, float64(s.Neck.Strings()-1)*mapString
+	right, bottom := float64(m.columns)*m.fret, float64(s.Neck.Strings()-1)*m.str
 	left := 0.0
 	if m.low == 0 {
 		left = m.fret
 	}
 	for i, open := range s.Neck.Tuning {
-		y := bottom - float64(i)*mapString
+		y := bottom - float64(i)*m.str
 		marks = append(marks,
 			drawing.Stroke(left, y, right, y, stringLine),
 			drawing.Text(-0.6, y+legendSize*drawing.CapHeight/2, legendSize, drawing.Regular, drawing.FromRight, open.Tone.String()))

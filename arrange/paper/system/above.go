@@ -11,9 +11,10 @@ import (
 // Sizes of the fonts of what stands above the chord symbols, and the thickness of
 // the line over an ending.
 const (
-	sectionSize = 1.9
-	remarkSize  = 1.6
-	endingLine  = 0.14
+	sectionSize    = 1.9
+	sectionPadding = 0.45 // of its box
+	remarkSize     = 1.6
+	endingLine     = 0.14
 )
 
 // drawBarLines draws the bar lines through staff and tab, repeat signs and the
@@ -111,7 +112,7 @@ func (s *system) drawAbove() {
 			}
 		}
 		if b.Section != "" {
-			s.addAbove(s.sectionMarks(i, row))
+			s.addSection(i, chords, row)
 		}
 		if b.Ending != nil && (i == 0 || b.Ending.Begins) {
 			s.addAbove(s.endingMarks(i, row))
@@ -121,6 +122,22 @@ func (s *system) drawAbove() {
 		}
 	}
 	s.drawLastTime(row)
+}
+
+// addSection sets the name of a section. Where all names are short it stands at the left
+// end of a system as near to the clef as there is room, left of the chord symbols;
+// elsewhere above them.
+func (s *system) addSection(i int, chords, row float64) {
+	const lift = 0.2
+	for y := chords; i == 0 && s.shortNames && y > row; y -= lift {
+		marks := s.sectionMarks(0, y)
+		if box := drawing.BoundsOf(marks); !s.inTheWay(box) {
+			s.above = append(s.above, box)
+			s.add(marks...)
+			return
+		}
+	}
+	s.addAbove(s.sectionMarks(i, row))
 }
 
 // drawTimes says over a repeat sign how often what it closes is played, as near to
@@ -202,7 +219,7 @@ func (s *system) xAt(i, tick int) float64 {
 // sectionMarks sets the name of a section in a box over the left bar line, or at
 // the left end of the system; smaller where the line is too short for it.
 func (s *system) sectionMarks(i int, y float64) []drawing.Mark {
-	const padding = 0.45
+	const padding = sectionPadding
 	x, size, name := 0.0, sectionSize, s.bars[i].Section
 	if i > 0 {
 		x = s.left[i]

@@ -13,6 +13,9 @@ type Music struct {
 	notation *paper.Notation
 	staves   Staves
 	bars     []bar
+
+	// Names of sections are so short that they have room over the clef.
+	shortNames bool
 }
 
 // Of works out what the measures of a notation ask for in width.
@@ -29,7 +32,18 @@ func Of(n *paper.Notation, v Staves) *Music {
 		}
 		m.bars[i] = newBar(n.Score, &n.Measures[i], below, endOf(n.Measures, i))
 	}
+	m.shortNames = m.hasShortNames()
 	return m
+}
+
+// hasShortNames reports whether all names of sections have room between the left end of
+// a row and its first note.
+func (m *Music) hasShortNames() bool {
+	const space = 0.8
+	room := m.staves.prefixWidth(m.notation.Score, len(m.bars)) + barPadding - space
+	return !slices.ContainsFunc(m.bars, func(b bar) bool {
+		return drawing.Bold.Width(sectionSize, b.Section)+2*sectionPadding > room
+	})
 }
 
 // Set draws a row: staff and tab, and all that stands above and below them. The

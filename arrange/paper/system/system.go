@@ -29,13 +29,14 @@ const (
 // A system is one line of music: staff and tab, with all that belongs to them.
 // Heights are counted from the staff's top line until the system is placed.
 type system struct {
-	notation *paper.Notation
-	staves   Staves
-	bars     []bar
-	first    int       // index of its first measure
-	width    float64   // from the left end of the staff to the right
-	left     []float64 // x of each bar's left bar line
-	xs       [][]float64
+	notation   *paper.Notation
+	staves     Staves
+	shortNames bool // see Music
+	bars       []bar
+	first      int       // index of its first measure
+	width      float64   // from the left end of the staff to the right
+	left       []float64 // x of each bar's left bar line
+	xs         [][]float64
 
 	marks  []drawing.Mark // of the notation
 	thirds []*third       // in order
@@ -94,7 +95,7 @@ func (v Staves) prefixWidth(s *score.Score, first int) float64 {
 // newSystem draws a row of bars.
 func newSystem(m *Music, r Row) *system {
 	bars := m.of(r)
-	s := &system{notation: m.notation, staves: m.staves, bars: bars, first: r.First}
+	s := &system{notation: m.notation, staves: m.staves, shortNames: m.shortNames, bars: bars, first: r.First}
 	x := s.prefix()
 	for i := range bars {
 		b := &bars[i]

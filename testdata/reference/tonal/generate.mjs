@@ -93,8 +93,8 @@ write(
 // Qualities of this project by tonal's name, where that is another.
 const known = [
   "", "m", "dim", "aug", ["(b5)", "Mb5"], "sus2", "sus4", "5", "6", "m6",
-  "7", "maj7", "m7", "m7b5", "dim7", "mMaj7", "aug7", "maj7#5", "7b5", ["maj7b5", "M7b5"],
-  "9", "maj9", "m9", "mMaj9", "9#5", "add9", "madd9", "6/9", ["m6/9", "m69"],
+  "7", "maj7", "m7", "m7b5", "dim7", ["m(maj7)", "mMaj7"], ["7#5", "aug7"], "maj7#5", "7b5", ["maj7b5", "M7b5"],
+  "9", "maj9", "m9", ["m(maj9)", "mMaj9"], "9#5", "add9", "madd9", "6/9", ["m6/9", "m69"],
   "7sus4", "9sus4", "13sus4", "7b9sus4", "7b9", "7#9", "7#5b9", "7#5#9",
   // add11 is missing: tonal knows it over a minor triad only (madd4).
   "m7add11", "11", "m11", "7#11", "7b9#11", "maj7#11", "9#11", "maj9#11",
