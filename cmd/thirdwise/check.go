@@ -100,7 +100,7 @@ func (a *arrangement) kit() kit.Kit {
 	}
 }
 
-// unprintable returns a note where the sheet's fonts lack characters of the
+// unprintable returns a warning where the sheet's fonts lack characters of the
 // exercise.
 func (a *arrangement) unprintable() source.Findings {
 	s := a.score

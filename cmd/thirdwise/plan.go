@@ -111,6 +111,7 @@ func (c *renderCommand) planGroup(file arrangement, group []vary.Variant, first 
 	if first {
 		p.findings = append(p.findings, playable[0].findings.Of(source.Warning)...)
 		p.findings = append(p.findings, c.silent(playable[0])...)
+		p.findings = append(p.findings, playable[0].unprintable()...)
 	}
 	for _, f := range failed {
 		p.findings = append(p.findings, leftOut(f))

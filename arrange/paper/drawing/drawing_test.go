@@ -187,3 +187,21 @@ func TestLettersThatFontsLackAreTold(t *testing.T) {
 	require.Empty(t, Missing("Łódź, Ελλάδα, Лестница: F♯ – B♭"))
 	require.Equal(t, "夜のש", Missing("a 夜のש の"))
 }
+
+// Title and outline hold any character, in UTF-16 with its mark of byte order (ISO
+// 32000-1, 7.9.2.2): this one is two units.
+func TestTitleAndOutlineOfAPDFHoldAnyCharacter(t *testing.T) {
+	const clef = "\U0001D11E"
+	var out bytes.Buffer
+	require.NoError(t, WritePDF(&out, &Sheet{Title: "שלום " + clef, About: "é", Paper: A4, Space: 1.7, Pages: []Page{{
+		Marks: []Mark{Text(1, 2, 1, Regular, FromLeft, "x")}, Headings: []Heading{{Name: clef, Y: 3}},
+	}}}))
+	require.Contains(t, out.String(), "/Title (\xfe\xff\x05\xe9\x05\xdc\x05\xd5\x05\xdd\x00 \xd8\x34\xdd\x1e)")
+	require.Contains(t, out.String(), "/Title (\xfe\xff\xd8\x34\xdd\x1e)")
+	require.Contains(t, out.String(), "/Subject (\xfe\xff\x00\xe9)")
+}
+
+// A box stands for what a font lacks, and has its room.
+func TestWhatAFontLacksHasTheWidthOfItsBox(t *testing.T) {
+	require.InDelta(t, Bold.Width(2, "□□□"), Bold.Width(2, "שיר"), 1e-9)
+}

@@ -144,7 +144,7 @@ func Missing(text string) string {
 }
 
 // Width returns how wide a text is at a size. It may hold accidentals, which
-// are set from outlines.
+// are set from outlines, and characters that the font lacks, for which a box stands.
 func (f Font) Width(size float64, text string) float64 {
 	table, usual := letters[f](), advances[f]()
 	var sum float64
@@ -157,7 +157,11 @@ func (f Font) Width(size float64, text string) float64 {
 			sum += g.advance
 			continue
 		}
-		sum += table[r].advance
+		glyph, ok := table[r]
+		if !ok {
+			glyph = table[missing]
+		}
+		sum += glyph.advance
 	}
 	return sum * size
 }

@@ -22,8 +22,8 @@ func WritePDF(w io.Writer, s *Sheet) error {
 	pdf.SetModificationDate(time.Unix(0, 0).UTC())
 	pdf.SetCatalogSort(true)
 	pdf.SetLang("en")
-	pdf.SetTitle(s.Title, true)
-	pdf.SetSubject(s.About, true)
+	pdf.SetTitle(inPairs(s.Title), true)
+	pdf.SetSubject(inPairs(s.About), true)
 	pdf.SetCreator("thirdwise", true)
 	pdf.SetProducer("thirdwise", true)
 	pdf.SetMargins(0, 0, 0)
@@ -39,16 +39,33 @@ func WritePDF(w io.Writer, s *Sheet) error {
 		pdf.AddPage()
 		out.marks(page.Marks)
 		if i == 0 {
-			pdf.Bookmark(s.Title, 0, 0)
+			pdf.Bookmark(inPairs(s.Title), 0, 0)
 		}
 		for _, h := range page.Headings {
-			pdf.Bookmark(h.Name, 1, h.Y*s.Space)
+			pdf.Bookmark(inPairs(h.Name), 1, h.Y*s.Space)
 		}
 	}
 	if err := pdf.Output(w); err != nil {
 		return fmt.Errorf("writing the sheet %q as PDF: %w", s.Title, err)
 	}
 	return nil
+}
+
+// inPairs encodes a text as fpdf reads it: each unit of UTF-16 in three bytes at most,
+// so that a character beyond U+FFFF is two. Its own reading of UTF-8 ends there.
+func inPairs(text string) string {
+	var out []byte
+	for _, unit := range utf16.Encode([]rune(text)) {
+		switch {
+		case unit < 0x80:
+			out = append(out, byte(unit))
+		case unit < 0x800:
+			out = append(out, 0xc0|byte(unit>>6), 0x80|byte(unit&0x3f))
+		default:
+			out = append(out, 0xe0|byte(unit>>12), 0x80|byte(unit>>6&0x3f), 0x80|byte(unit&0x3f))
+		}
+	}
+	return string(out)
 }
 
 // pdfStyles are the fonts' styles as fpdf names them.

@@ -13,8 +13,8 @@ const (
 )
 
 // Text sets a text in one line. Accidentals in it are set from outlines, and
-// then the whole is a group that reads as the text. Characters that the fonts
-// do not have become a dot.
+// then the whole is a group that reads as the text. For a character that
+// the font lacks stands a box.
 func Text(x, y, size float64, f Font, a Align, s string) Mark {
 	set := strings.Map(func(r rune) rune {
 		if _, ok := inlineSigns[r]; ok || f.has(r) {

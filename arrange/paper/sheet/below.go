@@ -47,13 +47,16 @@ func (l *layout) ladder() []drawing.Mark {
 
 // arrivalLegend says how the sheet tells arrivals from the rest of the line.
 func (l *layout) arrivalLegend() []drawing.Mark {
-	words := "the line arrives: both notes belong to the chord. Small numbers on the tab: fingers of the left hand."
-	if l.options.Staves == system.Notation {
-		words = "the line arrives: both notes belong to the chord."
+	words := func(x float64, text string) drawing.Mark {
+		return drawing.Text(x, 0, legendSize, drawing.Italic, drawing.FromLeft, text)
 	}
 	sign := system.ArrivalSign(0, -0.98)
-	text := drawing.Text(sign.Bounds().Right+0.6, 0, legendSize, drawing.Italic, drawing.FromLeft, words)
-	marks := []drawing.Mark{sign, text}
-	box := drawing.BoundsOf(marks)
-	return drawing.Moved(marks, (l.width-box.Left-box.Right)/2, 0)
+	items := [][]drawing.Mark{{sign, words(sign.Bounds().Right+0.6, "the line arrives: both notes belong to the chord")}}
+	if l.kind == exercise {
+		items = append(items, []drawing.Mark{words(0, "from there on by step, or by a skip within the chord")})
+	}
+	if l.options.Staves != system.Notation {
+		items = append(items, []drawing.Mark{words(0, "small numbers: fingers of the left hand")})
+	}
+	return flow(items, l.width, legendLine)
 }

@@ -149,8 +149,11 @@ func (l *layout) facts() []drawing.Mark {
 		{drawing.Text(0, 0, factSize, drawing.Regular, drawing.FromLeft, s.Key.String())},
 		tempoMark(s),
 	}
-	if s.Feel == meter.Swing {
-		facts = append(facts, swingMark())
+	switch s.Feel {
+	case meter.Swing:
+		facts = append(facts, swingMark(1))
+	case meter.SwingSixteenths:
+		facts = append(facts, swingMark(2))
 	}
 	words := []string{paper.Passes(s.Passes), s.Position.Name()}
 	if s.Neck.Capo > 0 {
@@ -229,8 +232,9 @@ func tempoMark(s *score.Score) []drawing.Mark {
 	return []drawing.Mark{drawing.Group{Reads: name + " " + words, Marks: marks}}
 }
 
-// swingMark says how eighths are played: as the first and the last of a triplet.
-func swingMark() []drawing.Mark {
+// swingMark says how notes of so many flags are played, eighths or sixteenths: two of
+// them as the first and the last of a triplet.
+func swingMark(flags int) []drawing.Mark {
 	marks := []drawing.Mark{drawing.Text(0, 0, factSize, drawing.Regular, drawing.FromLeft, "Swing")}
 	x := drawing.Regular.Width(factSize, "Swing") + 1.0
 	pair := func(x, apart float64) (float64, float64) {
@@ -239,19 +243,28 @@ func swingMark() []drawing.Mark {
 		marks = append(append(marks, left...), right...)
 		return end, last
 	}
+	const beam, step = 0.36, 0.55
 	top := -0.42 - 3*noteScale
 	first, last := pair(x, 1.7)
-	beam := drawing.Pt(first-noteStem*noteScale, top)
-	marks = append(marks, drawing.Shape{Path: drawing.Polygon(beam, drawing.Pt(last, top), drawing.Pt(last, top+0.36), drawing.Pt(beam.X, top+0.36))})
+	left := first - noteStem*noteScale
+	for i := range flags {
+		y := top + step*float64(i)
+		marks = append(marks, drawing.Shape{Path: drawing.Polygon(drawing.Pt(left, y), drawing.Pt(last, y), drawing.Pt(last, y+beam), drawing.Pt(left, y+beam))})
+	}
 	marks = append(marks, drawing.Text(last+0.6, 0, factSize, drawing.Regular, drawing.FromLeft, "="))
 	x = last + 0.6 + drawing.Regular.Width(factSize, "=") + 0.6
-	_, last = pair(x, 1.9)
-	marks = append(marks, drawing.UpFlag.At(last-noteStem*noteScale, top, noteScale*0.8))
+	first, last = pair(x, 1.9)
+	for i, end := range []float64{first, last} {
+		for flag := range flags - 1 + i {
+			marks = append(marks, drawing.UpFlag.At(end-noteStem*noteScale, top+step*float64(flag), noteScale*0.8))
+		}
+	}
 	left, right, y, middle := x, last+0.3, top-0.55, (x+last)/2
 	marks = append(marks,
 		drawing.Text(middle, y+0.4, 1.1, drawing.Italic, drawing.Centred, "3"),
 		drawing.Stroke(left, y, middle-0.5, y, 0.1), drawing.Stroke(middle+0.5, y, right, y, 0.1),
 		drawing.Stroke(left, y, left, y+0.4, 0.1), drawing.Stroke(right, y, right, y+0.4, 0.1),
 	)
-	return []drawing.Mark{drawing.Group{Reads: "Swing: eighths as the first and last of a triplet", Marks: marks}}
+	name := [...]string{1: "eighths", 2: "sixteenths"}[flags]
+	return []drawing.Mark{drawing.Group{Reads: "Swing: " + name + " as the first and last of a triplet", Marks: marks}}
 }

@@ -174,7 +174,7 @@ func (b *writer) writeGrips() {
 	var names []string
 	for _, bar := range b.score.Bars {
 		for _, span := range bar.Chords {
-			name := fmt.Sprintf("%s %s", span.Chord, span.Grip)
+			name := fmt.Sprintf("%s %s", span.Label(), span.Grip)
 			if !span.None && !slices.Contains(names, name) {
 				names = append(names, name)
 			}

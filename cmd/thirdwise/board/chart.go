@@ -56,10 +56,7 @@ type chartCell struct{ chords, numerals string }
 func chartCellOf(bar score.Bar) chartCell {
 	var c chartCell
 	for _, span := range bar.Chords {
-		name := "N.C."
-		if !span.None {
-			name = span.Chord.String()
-		}
+		name := span.Label()
 		width := max(utf8.RuneCountInString(name), utf8.RuneCountInString(span.Numeral)) + 1
 		c.chords += pad(name, width)
 		c.numerals += pad(span.Numeral, width)

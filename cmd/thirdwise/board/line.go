@@ -58,7 +58,7 @@ func (b *writer) lineRows(bar score.Bar, thirds []score.Third) [][]string {
 		if i+1 < len(bar.Chords) {
 			end = bar.Chords[i+1].Tick
 		}
-		name := span.Symbol()
+		name := span.Label()
 		if len(thirds) == 0 || thirds[0].Tick != span.Tick {
 			rows = append(rows, []string{"", name, b.count(span.Tick - bar.Tick)})
 			name = ""
