@@ -53,10 +53,10 @@ func (l *layout) arrivalLegend() []drawing.Mark {
 	sign := system.ArrivalSign(0, -0.98)
 	items := [][]drawing.Mark{{sign, words(sign.Bounds().Right+0.6, "the line arrives: both notes belong to the chord")}}
 	if l.kind == exercise {
-		items = append(items, []drawing.Mark{words(0, "from there on by step, or by a skip within the chord")})
+		items = append(items, []drawing.Mark{words(0, "then by step, or by a skip within the chord")})
 	}
 	if l.options.Staves != system.Notation {
-		items = append(items, []drawing.Mark{words(0, "small numbers: fingers of the left hand")})
+		items = append(items, []drawing.Mark{words(0, "small numbers: fingers")})
 	}
 	return flow(items, l.width, legendLine)
 }

@@ -160,22 +160,43 @@ func about(n *paper.Notation, k kind) string {
 // fewestPages returns the layout, the division into rows and the pages of the
 // best try; ok is false where a bar is too wide in all.
 func fewestPages(n *paper.Notation, o Options, k kind) (best *layout, rows []system.Row, pages []drawing.Page, ok bool) {
+	var drawn []drawnRows
 	for _, t := range o.tries() {
+		thrift := t.thrift
+		if k == chordChart { // four bars a line, on however many pages
+			thrift = 0
+		}
 		l := newLayout(n, o, k, t.staff)
 		l.mapBeside = t.beside
-		divided, fits := l.music.Break(l.width, t.thrift)
+		divided, fits := l.music.Break(l.width, thrift)
 		if !fits {
 			continue
 		}
-		set := l.paginate(l.blocks(divided), t.closeness)
+		before := slices.IndexFunc(drawn, func(d drawnRows) bool {
+			return d.layout.space == l.space && d.layout.mapBeside == l.mapBeside && slices.Equal(d.rows, divided)
+		})
+		if before < 0 {
+			before = len(drawn)
+			drawn = append(drawn, drawnRows{l, divided, l.blocks(divided)})
+		}
+		d := drawn[before]
+		set := d.layout.paginate(slices.Clone(d.blocks), t.closeness)
 		if pages == nil || len(set) < len(pages) {
-			best, rows, pages = l, divided, set
+			best, rows, pages = d.layout, divided, set
 		}
 		if len(pages) == 1 || len(pages) > fewPages {
 			break
 		}
 	}
 	return best, rows, pages, pages != nil
+}
+
+// drawnRows is what a sheet holds in one layout and division, for tries that put it on
+// pages in more than one way.
+type drawnRows struct {
+	layout *layout
+	rows   []system.Row
+	blocks []block
 }
 
 // A layout is a sheet in the making: a score, on a paper, in a size of staff.

@@ -3,7 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
-	"sort"
+	"strings"
 
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
@@ -47,9 +47,13 @@ func (l *layout) paginate(blocks []block, closeness float64) (pages []drawing.Pa
 	}
 	cost := make([]float64, n+1) // of the best division of blocks i to n-1
 	next := make([]int, n+1)
+	first, other := l.room(0), l.room(1)
 	for i := n - 1; i >= 0; i-- {
 		cost[i] = math.Inf(1)
-		used, room := 0.0, l.room(i)
+		used, room := 0.0, other
+		if i == 0 {
+			room = first
+		}
 		for j := i; j < n; j++ {
 			if used += heights[j]; used > room && j > i {
 				break
@@ -143,15 +147,39 @@ func (l *layout) footLines() []string {
 // evenLines breaks a text into as few lines as a width allows, none much shorter
 // than the others.
 func evenLines(text string, width, size float64, f drawing.Font) []string {
-	within := func(width float64) []string {
-		return paper.Lines(text, func(line string) bool { return f.Width(size, line) <= width })
+	words := strings.Fields(text)
+	space := f.Width(size, " ")
+	widths := make([]float64, len(words))
+	for i, word := range words {
+		widths[i] = f.Width(size, word)
 	}
-	lines := within(width)
-	const steps = 50
-	tooNarrow := sort.Search(steps*2/3, func(step int) bool {
-		return len(within(width-float64(step+1)*width/steps)) > len(lines)
-	})
-	return within(width - float64(tooNarrow)*width/steps)
+	within := func(width float64) (starts []int) { // the first word of each line
+		room := 0.0
+		for i := range words {
+			if room -= space + widths[i]; i == 0 || room < 0 {
+				starts = append(starts, i)
+				room = width - widths[i]
+			}
+		}
+		return starts
+	}
+	starts := within(width)
+	for narrow := width; narrow > width/3; narrow -= width / 50 {
+		narrower := within(narrow)
+		if len(narrower) > len(starts) {
+			break
+		}
+		starts = narrower
+	}
+	lines := make([]string, len(starts))
+	for i, first := range starts {
+		end := len(words)
+		if i+1 < len(starts) {
+			end = starts[i+1]
+		}
+		lines[i] = strings.Join(words[first:end], " ")
+	}
+	return lines
 }
 
 // footSize is the size of the cautions' font, 6.5 points or more.
