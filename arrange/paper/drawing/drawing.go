@@ -42,6 +42,7 @@ func (p *Paper) UnmarshalText(text []byte) error {
 type Page struct {
 	Marks    []Mark
 	Headings []Heading
+	Parts    []Part // in the order of the marks
 }
 
 // A Heading is a place on a page that a reader may want to go to.

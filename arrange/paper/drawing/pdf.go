@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"slices"
@@ -10,7 +11,7 @@ import (
 	"github.com/go-pdf/fpdf"
 )
 
-// WritePDF writes a sheet as a PDF document, fonts embedded, text selectable.
+// WritePDF writes a sheet as a PDF document, fonts embedded, text selectable, tagged.
 // The same sheet gives the same bytes.
 func WritePDF(w io.Writer, s *Sheet) error {
 	pdf := fpdf.NewCustom(&fpdf.InitType{
@@ -37,7 +38,7 @@ func WritePDF(w io.Writer, s *Sheet) error {
 	out := &pdfWriter{Fpdf: pdf, space: s.Space}
 	for i, page := range s.Pages {
 		pdf.AddPage()
-		out.marks(page.Marks)
+		out.parts(page)
 		if i == 0 {
 			pdf.Bookmark(inPairs(s.Title), 0, 0)
 		}
@@ -45,7 +46,15 @@ func WritePDF(w io.Writer, s *Sheet) error {
 			pdf.Bookmark(inPairs(h.Name), 1, h.Y*s.Space)
 		}
 	}
-	if err := pdf.Output(w); err != nil {
+	var document bytes.Buffer
+	err := pdf.Output(&document)
+	if err == nil {
+		var whole []byte
+		if whole, err = tagged(document.Bytes(), s.Pages); err == nil {
+			_, err = w.Write(whole)
+		}
+	}
+	if err != nil {
 		return fmt.Errorf("writing the sheet %q as PDF: %w", s.Title, err)
 	}
 	return nil
@@ -112,11 +121,7 @@ func (w *pdfWriter) group(g Group) {
 		w.marks(g.Marks)
 		return
 	}
-	text := "FEFF"
-	for _, unit := range utf16.Encode([]rune(g.Reads)) {
-		text += fmt.Sprintf("%04X", unit)
-	}
-	w.RawWriteStr("/Span <</ActualText <" + text + ">>> BDC")
+	w.RawWriteStr("/Span <</ActualText " + hexText(g.Reads) + ">> BDC")
 	w.marks(g.Marks)
 	w.RawWriteStr("EMC")
 }

@@ -13,12 +13,12 @@ func (l *layout) shapes() []block {
 	if l.kind == chordChart {
 		return nil
 	}
-	blocks := []block{{marks: l.arrivalLegend(), after: 2.6}}
+	blocks := []block{{marks: l.arrivalLegend(), after: 2.6, role: drawing.Paragraph}}
 	if l.kind == exercise {
-		blocks = append(blocks, block{marks: l.ladder(), after: 3.4})
+		blocks = append(blocks, block{marks: l.ladder(), after: 3.4, role: drawing.Paragraph})
 	}
 	if m := newNeckMap(l, l.width); m != nil && !l.mapBeside {
-		blocks = append(blocks, block{marks: l.mapMarks(m, l.width)})
+		blocks = append(blocks, block{marks: l.mapMarks(m, l.width), role: drawing.Figure, says: l.mapHeading() + "."})
 	}
 	return blocks
 }

@@ -31,20 +31,24 @@ const (
 func (l *layout) head() []block {
 	var blocks []block
 	if l.score.Handout.Student {
-		blocks = append(blocks, block{marks: l.studentLine(), after: 2.4})
+		blocks = append(blocks, block{marks: l.studentLine(), after: 2.4, role: drawing.Paragraph})
 	}
-	blocks = append(blocks, block{marks: l.title(), after: 1.8}, block{marks: l.facts(), after: 2.2})
+	blocks = append(blocks, block{marks: l.title(), after: 1.8, role: drawing.Heading1}, block{marks: l.facts(), after: 2.2, role: drawing.Paragraph})
 	if note := l.note(); len(note) > 0 && l.kind == exercise {
-		blocks = append(blocks, block{marks: note, after: 1.8})
+		blocks = append(blocks, block{marks: note, after: 1.8, role: drawing.Paragraph})
 	}
 	if strum := l.strum(); len(strum) > 0 {
-		blocks = append(blocks, block{marks: strum, after: 2.2})
+		blocks = append(blocks, block{marks: strum, after: 2.2, role: drawing.Paragraph})
 	}
 	if m := newNeckMap(l, mapShare*l.width); l.mapBeside && m != nil && l.kind != chordChart {
-		blocks = append(blocks, block{marks: l.gripsAndMap(m)})
+		blocks = append(blocks, block{marks: l.gripsAndMap(m), role: drawing.Figure, says: l.gripsInWords() + " " + l.mapHeading() + "."})
 	} else {
-		for _, row := range l.grips(l.width) {
-			blocks = append(blocks, block{marks: row, after: gripsSpace})
+		for i, row := range l.grips(l.width) {
+			says := l.gripsInWords()
+			if i > 0 {
+				says = "More grips."
+			}
+			blocks = append(blocks, block{marks: row, after: gripsSpace, role: drawing.Figure, says: says})
 		}
 	}
 	blocks[len(blocks)-1].after = 2.4

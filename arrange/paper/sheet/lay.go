@@ -271,6 +271,7 @@ func (l *layout) blocks(rows []system.Row) []block {
 		blocks = append(blocks, block{
 			marks: l.music.Set(row), after: systemSpace, stretches: i < len(rows)-1,
 			system: true, section: l.notation.Measures[row.First].Section,
+			role: drawing.Figure, says: rowInWords(l.notation.Measures[row.First : row.Last+1]),
 		})
 	}
 	return append(blocks, l.shapes()...)

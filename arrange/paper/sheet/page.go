@@ -18,6 +18,8 @@ type block struct {
 	stretches bool    // whether that may grow to fill the page
 	system    bool    // a row of music
 	section   string  // that begins with it, or ""
+	role      drawing.Role
+	says      string // what a figure shows, in words
 }
 
 func (b block) height() float64 {
@@ -131,6 +133,7 @@ func (l *layout) stack(page []block, room float64, last bool) (p drawing.Page) {
 		}
 		box := drawing.BoundsOf(b.marks)
 		p.Marks = append(p.Marks, drawing.Moved(b.marks, l.margin, y-box.Top)...)
+		p.Parts = append(p.Parts, drawing.Part{Role: b.role, Says: b.says, End: len(p.Marks)})
 		y += box.Bottom - box.Top + b.after
 		if b.stretches {
 			y += extra
@@ -199,6 +202,7 @@ func (l *layout) foot(pages []drawing.Page) {
 		pages[0].Marks = append(pages[0].Marks, drawing.Text(l.margin, y, l.footSize(), drawing.Regular, drawing.FromLeft, line))
 		y += footLine
 	}
+	pages[0].Parts = append(pages[0].Parts, drawing.Part{Role: drawing.Paragraph, End: len(pages[0].Marks)})
 	for i := range pages {
 		if len(pages) > 1 {
 			number := fmt.Sprintf(", %d of %d", i+1, len(pages))

@@ -256,10 +256,13 @@ func (d mapDotAt) marks(at drawing.Point) []drawing.Mark {
 	return append(marks, drawing.Inked(drawing.Text(at.X, at.Y+size*drawing.CapHeight/2, size, drawing.Bold, drawing.Centred, name), ink))
 }
 
+func (l *layout) mapHeading() string {
+	return fmt.Sprintf("The thirds of %s, %s", l.score.Key, l.score.Position.Name())
+}
+
 // mapMarks sets a map with its heading and legend in the middle of a width.
 func (l *layout) mapMarks(m *neckMap, width float64) []drawing.Mark {
-	heading := fmt.Sprintf("The thirds of %s, %s", l.score.Key, l.score.Position.Name())
-	lines := evenLines(heading, width, headSize, drawing.Bold)
+	lines := evenLines(l.mapHeading(), width, headSize, drawing.Bold)
 	var marks []drawing.Mark
 	for i, line := range lines {
 		y := -2.8 - 1.3*headSize*float64(len(lines)-1-i)

@@ -1,0 +1,62 @@
+package sheet
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"thirdwise/arrange/paper"
+)
+
+// rowInWords says what stands in a row of measures, for who hears the page: sections,
+// repeats, and for each bar its chords and the thirds of the line.
+func rowInWords(measures []paper.Measure) string {
+	var said []string
+	for _, m := range measures {
+		words := fmt.Sprintf("Bar %d", m.Number)
+		if m.Number == 0 {
+			words = "Pickup"
+		}
+		if m.Section != "" {
+			words = m.Section + ". " + words
+		}
+		if m.RepeatOpens {
+			words += ", a repeat begins"
+		}
+		if m.Ending != nil && m.Ending.Begins {
+			words += ", ending " + m.Ending.String()
+		}
+		var chords, thirds []string
+		for _, span := range m.Chords {
+			chords = append(chords, span.Label())
+		}
+		for _, e := range m.Events {
+			if !e.Rest() && !e.TiedFrom {
+				thirds = append(thirds, e.Third.Notes.String())
+			}
+		}
+		words += ", " + strings.Join(chords, " ")
+		if len(thirds) > 0 {
+			words += ": " + strings.Join(thirds, ", ")
+		}
+		if m.RepeatTimes > 0 {
+			words += fmt.Sprintf("; repeat, %d times in all", m.RepeatTimes)
+		}
+		said = append(said, words+".")
+	}
+	return strings.Join(said, " ")
+}
+
+// gripsInWords says the grips of the chart, the lowest string first.
+func (l *layout) gripsInWords() string {
+	var said []string
+	for _, bar := range l.score.Bars {
+		for _, span := range bar.Chords {
+			words := span.Label() + " " + span.Grip.String()
+			if !span.None && len(span.Grip) > 0 && !slices.Contains(said, words) {
+				said = append(said, words)
+			}
+		}
+	}
+	return "Grips, the lowest string first: " + strings.Join(said, ", ") + "."
+}

@@ -1,0 +1,39 @@
+package sheet
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"thirdwise/arrange/arrangetest"
+	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/score"
+)
+
+// Who hears a page is told all of it but its number: every figure in words.
+func TestEveryPartOfAPageIsTold(t *testing.T) {
+	everyExercise(t, func(t *testing.T, s *score.Score) {
+		for _, lay := range []func(*paper.Notation, Options) (*drawing.Sheet, error){Lay, LayChords, LayFillIn} {
+			sheet, err := lay(paper.Notate(s), Options{Paper: drawing.A4})
+			require.NoError(t, err)
+			for _, page := range sheet.Pages {
+				end := 0
+				for _, p := range page.Parts {
+					require.Greater(t, p.End, end)
+					require.Equal(t, p.Role == drawing.Figure, p.Says != "")
+					end = p.End
+				}
+				require.GreaterOrEqual(t, end, len(page.Marks)-1)
+			}
+			require.Equal(t, drawing.Paragraph, sheet.Pages[0].Parts[len(sheet.Pages[0].Parts)-1].Role)
+		}
+	})
+}
+
+func TestARowIsSaidInWords(t *testing.T) {
+	s := arrangetest.Score(t, "title: Words\nkey: C major\nchart: |\n  [pickup] N.C. / / G7 |\n  [A] |: C | F G :| x3\nline:\n  density: 0%\n")
+	n := paper.Notate(s)
+	require.Equal(t, "Pickup, G7: "+s.Line[0].Notes.String()+". A. Bar 1, a repeat begins, C: "+s.Line[1].Notes.String()+
+		". Bar 2, F G: "+s.Line[2].Notes.String()+", "+s.Line[3].Notes.String()+"; repeat, 3 times in all.", rowInWords(n.Measures))
+}
