@@ -215,7 +215,7 @@ type layout struct {
 func newLayout(n *paper.Notation, o Options, k kind, staff float64) *layout {
 	space := staff / 4
 	return &layout{
-		options: o, kind: k, notation: n, score: n.Score, music: system.Of(n, o.Staves),
+		options: o, kind: k, notation: n, score: n.Score, music: system.Of(n, o.Staves, max(system.UsualFinger, smallest*point/space)),
 		space: space, margin: paperMargin / space,
 		width: (o.Paper.Width - 2*paperMargin) / space, height: o.Paper.Height / space,
 	}

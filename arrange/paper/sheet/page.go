@@ -188,8 +188,11 @@ func evenLines(text string, width, size float64, f drawing.Font) []string {
 // footSize is the size of the cautions' font, 6.5 points or more.
 func (l *layout) footSize() float64 { return max(footSize, l.points(6.5)) }
 
-// points returns a size of font in staff spaces. A point is 1/72 of an inch.
-func (l *layout) points(size float64) float64 { return size * 25.4 / 72 / l.space }
+// point is a point in millimetres: 1/72 of an inch.
+const point = 25.4 / 72
+
+// points returns a size of font in staff spaces.
+func (l *layout) points(size float64) float64 { return size * point / l.space }
 
 func (l *layout) footHeight() float64 { return footLine*float64(len(l.footLines())) + 2 }
 

@@ -81,15 +81,15 @@ func endOf(measures []paper.Measure, i int) barEnd {
 }
 
 // newBar works out what a measure with an end asks for; bass is nil where none is
-// printed.
-func newBar(s *score.Score, m, bass *paper.Measure, end barEnd) bar {
+// printed, finger is the size of fingers' numbers.
+func newBar(s *score.Score, m, bass *paper.Measure, end barEnd, finger float64) bar {
 	b := bar{Measure: staff.Of(m, staff.Treble), end: end, lead: barPadding}
 	left := 0.0 // of what stands left of the first notes
 	if bass != nil {
 		b.bass = staff.Of(bass, staff.Bass)
 		left = b.bass.Figures[0].Left * staff.BassSize
 	}
-	b.makeRoomForFrets()
+	b.makeRoomForFrets(finger)
 	if m.RepeatOpens {
 		b.lead += repeatWidth
 	}

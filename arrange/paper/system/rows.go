@@ -13,14 +13,20 @@ type Music struct {
 	notation *paper.Notation
 	staves   Staves
 	bars     []bar
+	finger   float64 // size of fingers' numbers
 
 	// Names of sections are so short that they have room over the clef.
 	shortNames bool
 }
 
-// Of works out what the measures of a notation ask for in width.
-func Of(n *paper.Notation, v Staves) *Music {
-	m := &Music{notation: n, staves: v, bars: make([]bar, len(n.Measures))}
+// UsualFinger is the size of the font of fingers' numbers in staff spaces: 7 points on a
+// staff of 6.8 mm.
+const UsualFinger = 1.45
+
+// Of works out what the measures of a notation ask for in width, with fingers' numbers of
+// a size in staff spaces.
+func Of(n *paper.Notation, v Staves, finger float64) *Music {
+	m := &Music{notation: n, staves: v, finger: finger, bars: make([]bar, len(n.Measures))}
 	var bass *paper.Notation
 	if v == Both || v == Notation {
 		bass = n.Bass()
@@ -30,7 +36,7 @@ func Of(n *paper.Notation, v Staves) *Music {
 		if bass != nil {
 			below = &bass.Measures[i]
 		}
-		m.bars[i] = newBar(n.Score, &n.Measures[i], below, endOf(n.Measures, i))
+		m.bars[i] = newBar(n.Score, &n.Measures[i], below, endOf(n.Measures, i), finger)
 	}
 	m.shortNames = m.hasShortNames()
 	return m

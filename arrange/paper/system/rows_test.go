@@ -43,7 +43,7 @@ func mayShare(m *Music, i int) bool {
 // Every way to divide the bars is tried.
 func TestBreaksAreTheCheapest(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		m := Of(paper.Notate(arrangetest.AnyScore(t)), Both)
+		m := Of(paper.Notate(arrangetest.AnyScore(t)), Both, UsualFinger)
 		m.bars = m.bars[:min(10, len(m.bars))]
 		width := rapid.Float64Range(50, 120).Draw(t, "width")
 		thrift := rapid.Float64Range(0, 4).Draw(t, "thrift")
@@ -77,7 +77,7 @@ func TestBarsFallIntoRowsOfFour(t *testing.T) {
 	} {
 		chart := "|" + strings.Repeat(" C |", c.bars)
 		s := arrangetest.Score(t, fmt.Sprintf("title: Even\nkey: C major\nchart: |\n  %s\nline:\n  density: 50%%\n", chart))
-		rows, ok := Of(paper.Notate(s), Both).Break(pageWidth, 0)
+		rows, ok := Of(paper.Notate(s), Both, UsualFinger).Break(pageWidth, 0)
 		require.True(t, ok)
 		var got []string
 		for _, r := range rows {
@@ -97,7 +97,7 @@ func TestRowsFollowTheLinesOfTheChart(t *testing.T) {
 		{"[A] | C | F | G | C | F |\n  [B] | C | F | G |", "5 3"},
 	} {
 		s := arrangetest.Score(t, fmt.Sprintf("title: Lines\nkey: C major\nchart: |\n  %s\nline:\n  density: 50%%\n", c.chart))
-		rows, ok := Of(paper.Notate(s), Both).Break(pageWidth, 0)
+		rows, ok := Of(paper.Notate(s), Both, UsualFinger).Break(pageWidth, 0)
 		require.True(t, ok)
 		var got []string
 		for _, r := range rows {

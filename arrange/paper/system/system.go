@@ -31,7 +31,8 @@ const (
 type system struct {
 	notation   *paper.Notation
 	staves     Staves
-	shortNames bool // see Music
+	shortNames bool    // see Music
+	finger     float64 // size of fingers\' numbers
 	bars       []bar
 	first      int       // index of its first measure
 	width      float64   // from the left end of the staff to the right
@@ -95,7 +96,7 @@ func (v Staves) prefixWidth(s *score.Score, first int) float64 {
 // newSystem draws a row of bars.
 func newSystem(m *Music, r Row) *system {
 	bars := m.of(r)
-	s := &system{notation: m.notation, staves: m.staves, shortNames: m.shortNames, bars: bars, first: r.First}
+	s := &system{notation: m.notation, staves: m.staves, shortNames: m.shortNames, finger: m.finger, bars: bars, first: r.First}
 	x := s.prefix()
 	for i := range bars {
 		b := &bars[i]

@@ -31,7 +31,7 @@ const pageWidth = 105.5
 
 // systemsOf returns the systems of a score on a page.
 func systemsOf(t require.TestingT, s *score.Score) []*system {
-	m := Of(paper.Notate(s), Both)
+	m := Of(paper.Notate(s), Both, UsualFinger)
 	rows, ok := m.Break(pageWidth, 0)
 	require.True(t, ok)
 	var systems []*system
@@ -181,7 +181,7 @@ func barLinesOf(s *system) []drawing.Line {
 // The lines are as dense as can be, which paper never asks for.
 func TestBarLinesStandClearOfNotes(t *testing.T) {
 	check := func(t require.TestingT, s *score.Score) {
-		m := Of(paper.Notate(s), Both)
+		m := Of(paper.Notate(s), Both, UsualFinger)
 		dense := newSystem(m, Row{First: 0, Last: len(m.bars) - 1})
 		for _, line := range barLinesOf(dense) {
 			across := line.Bounds()
@@ -306,7 +306,7 @@ func TestASectionBeginsARowUnlessOneOfASingleBarShares(t *testing.T) {
 		{"[A] | C |\n  [B] | F |\n  [C] | G |\n  [D] | C |\n  [E] | F |\n  [F] | C |\n  [G] | G |\n  [H] | C |", "4 4"},
 	} {
 		s := arrangetest.Score(t, fmt.Sprintf("title: Short\nkey: C major\nchart: |\n  %s\n", c.chart))
-		rows, ok := Of(paper.Notate(s), Both).Break(pageWidth, 0)
+		rows, ok := Of(paper.Notate(s), Both, UsualFinger).Break(pageWidth, 0)
 		require.True(t, ok)
 		var got []string
 		for _, r := range rows {

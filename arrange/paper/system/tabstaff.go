@@ -13,8 +13,7 @@ const (
 	fretSize    = 1.75 // of the font of a fret's number
 	tabLetter   = 2.1  // of the font of the letters TAB, at most
 	arrivalHalf = 0.55 // half the width of the mark below an arrival
-	fingerSize  = 1.25 // of the font of a finger's number
-	fingerRoom  = 0.9  // right of a fret for its finger
+	fingerRoom  = 0.72 // right of a fret for its finger, as a part of the size of its number
 )
 
 // fretFont is bold where the line arrives.
@@ -28,8 +27,8 @@ func fretFont(r score.Role) drawing.Font {
 func fretWidth(fret string, r score.Role) float64 { return fretFont(r).Width(fretSize, fret) }
 
 // makeRoomForFrets widens what events ask for to both sides by the frets that
-// stand below them. What is tied on has none.
-func (b *bar) makeRoomForFrets() {
+// stand below them, and by fingers' numbers of a size. What is tied on has none.
+func (b *bar) makeRoomForFrets(finger float64) {
 	for i := range b.Events {
 		e, f := &b.Events[i], &b.Figures[i]
 		if e.Rest() || e.TiedFrom {
@@ -40,7 +39,7 @@ func (b *bar) makeRoomForFrets() {
 			f.Left = max(f.Left, half-drawing.HeadWidth/2)
 			f.Right = max(f.Right, half+drawing.HeadWidth/2)
 			if e.Fingered {
-				f.Right = max(f.Right, half+drawing.HeadWidth/2+fingerRoom)
+				f.Right = max(f.Right, half+drawing.HeadWidth/2+fingerRoom*finger)
 			}
 		}
 	}
@@ -66,8 +65,8 @@ func (s *system) drawTab() {
 			half := fretWidth(fret, role)/2 + 0.18
 			right := middle + half
 			if finger := [2]int{lower, upper}[i]; t.event.Fingered && finger > 0 {
-				t.add(fingerNumber(right, y, finger))
-				right += fingerRoom
+				t.add(fingerNumber(right, y, s.finger, finger))
+				right += fingerRoom * s.finger
 			}
 			openings[place.String-1] = append(openings[place.String-1], opening{middle - half, right})
 		}
@@ -80,9 +79,9 @@ func (s *system) drawTab() {
 
 // fingerNumber sets the number of a finger of the left hand behind a fret, whose
 // number stands on a baseline, a little higher.
-func fingerNumber(x, y float64, finger int) drawing.Mark {
+func fingerNumber(x, y, size float64, finger int) drawing.Mark {
 	const lift = 0.42
-	return drawing.Text(x, y-lift, fingerSize, drawing.Italic, drawing.FromLeft, fmt.Sprint(finger))
+	return drawing.Text(x, y-lift, size, drawing.Italic, drawing.FromLeft, fmt.Sprint(finger))
 }
 
 // drawString draws a string's line from end to end, but for its openings, which

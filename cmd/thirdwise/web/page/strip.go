@@ -44,7 +44,7 @@ func NewStrip(n *paper.Notation, width float64, staves string) (Strip, error) {
 	if len(n.Measures) == 0 {
 		return Strip{}, fmt.Errorf("%q has no bars to show", n.Score.Title)
 	}
-	music := system.Of(n, shown)
+	music := system.Of(n, shown, system.UsualFinger)
 	rows, ok := music.Break(width, 0)
 	for !ok {
 		width *= 1.1
