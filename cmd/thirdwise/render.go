@@ -46,6 +46,7 @@ type renderCommand struct {
 	Staves    system.Staves       `predictor:"staves" default:"both" placeholder:"STAVES" help:"On the sheet: both (the default), tab or notation."`
 	Chords    musicxml.Chords     `predictor:"chords" default:"slashes" placeholder:"CHORDS" help:"In the MusicXML file: slashes (the default), or written, each note of the strums."`
 	Fit       bool                `help:"Keep the sheet on one page where it can still be read."`
+	FillIn    string              `default:"arrivals" enum:"arrivals,nothing" placeholder:"WHAT" help:"On the sheet to fill in: arrivals (the default) or nothing."`
 }
 
 // audioFormats says for the command line which formats audio can have.
@@ -232,7 +233,7 @@ func (c *renderCommand) kit(a *arrangement) kit.Kit {
 		Name: kit.Name(a.path, a.score.Title) + a.Suffix, Exercise: a.file(), Score: a.score, Mixes: mixes, NoAudio: slices.Contains(c.Mixes, score.NoMix),
 		Format:   audiofile.Format{Container: c.Format, Rate: c.Rate, Depth: c.Depth},
 		Loudness: c.Loudness, Dry: c.Dry, Page: web.Practice,
-		Sheet:  sheet.Options{Paper: c.Paper, Staves: c.Staves, Large: c.Print == "large", Fit: c.Fit},
+		Sheet:  sheet.Options{Paper: c.Paper, Staves: c.Staves, Large: c.Print == "large", Fit: c.Fit, Blank: c.FillIn == "nothing"},
 		Chords: c.Chords,
 	}
 }

@@ -13,7 +13,10 @@ func (l *layout) shapes() []block {
 	if l.kind == chordChart {
 		return nil
 	}
-	blocks := []block{{marks: l.arrivalLegend(), after: 2.6, role: drawing.Paragraph}}
+	var blocks []block
+	if len(l.score.Line) > 0 {
+		blocks = append(blocks, block{marks: l.arrivalLegend(), after: 2.6, role: drawing.Paragraph})
+	}
 	if l.kind == exercise {
 		blocks = append(blocks, block{marks: l.ladder(), after: 3.4, role: drawing.Paragraph})
 	}

@@ -89,7 +89,7 @@ func (l *layout) title() []drawing.Mark {
 		y += 1.3 * size
 	}
 	y += 1.15*subtitleSize - 1.3*size + 1.2
-	for _, subtitle := range []string{l.score.Handout.Subtitle, l.kind.heading()} {
+	for _, subtitle := range []string{l.score.Handout.Subtitle, l.heading()} {
 		if subtitle == "" {
 			continue
 		}

@@ -54,6 +54,7 @@ type Options struct {
 	Staves system.Staves
 	Large  bool // for children and weak eyes: everything in the size of a beginner's book
 	Fit    bool // on one page where that can still be read
+	Blank  bool // nothing of the line on a sheet to fill in, not even its arrivals
 }
 
 // tries returns the ways to lay out a sheet, the best first. A later one is taken
@@ -94,13 +95,13 @@ func LayChords(n *paper.Notation, o Options) (*drawing.Sheet, error) {
 	return lay(paper.Notate(&s), o, chordChart)
 }
 
-// LayFillIn sets a score's chords and arrivals, with empty staves between them for
-// the student to write the line.
+// LayFillIn sets a score's chords and, unless it is to be blank, arrivals, with empty
+// staves for the student to write the line.
 func LayFillIn(n *paper.Notation, o Options) (*drawing.Sheet, error) {
 	s := *n.Score
 	s.Line, s.Bass = nil, nil
 	for _, t := range n.Score.Line {
-		if t.Role == score.Arrival {
+		if t.Role == score.Arrival && !o.Blank {
 			s.Line = append(s.Line, t)
 		}
 	}
@@ -119,8 +120,11 @@ const (
 
 // heading is what stands below the title of a sheet that is not the exercise
 // itself.
-func (k kind) heading() string {
-	return [...]string{exercise: "", chordChart: "Chord chart", fillIn: "Write the line between the arrivals"}[k]
+func (l *layout) heading() string {
+	if l.kind == fillIn && l.options.Blank {
+		return "Write the line"
+	}
+	return [...]string{exercise: "", chordChart: "Chord chart", fillIn: "Write the line between the arrivals"}[l.kind]
 }
 
 func lay(n *paper.Notation, o Options, k kind) (*drawing.Sheet, error) {
@@ -152,7 +156,7 @@ func about(n *paper.Notation, k kind) string {
 	s := n.Score
 	what := [...]string{
 		exercise: "A line of thirds as notation and tablature", chordChart: "A chord chart",
-		fillIn: "Chords and arrivals with empty staves",
+		fillIn: "Chords with empty staves, to write the line",
 	}[k]
 	return fmt.Sprintf("%s: %s, %s, %d bars. Chords: %s.", what, s.Key, s.Meter, len(n.Measures), strings.Join(symbols, ", "))
 }

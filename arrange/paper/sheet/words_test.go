@@ -37,3 +37,21 @@ func TestARowIsSaidInWords(t *testing.T) {
 	require.Equal(t, "Pickup, G7: "+s.Line[0].Notes.String()+". A. Bar 1, a repeat begins, C: "+s.Line[1].Notes.String()+
 		". Bar 2, F G: "+s.Line[2].Notes.String()+", "+s.Line[3].Notes.String()+"; repeat, 3 times in all.", rowInWords(n.Measures))
 }
+
+func TestASheetToFillInMayBeBlank(t *testing.T) {
+	n := paper.Notate(arrangetest.Named(t, "porch-light"))
+	heads := func(o Options) (count int) {
+		sheet, err := LayFillIn(n, o)
+		require.NoError(t, err)
+		for _, page := range sheet.Pages {
+			for _, m := range page.Marks {
+				if g, ok := m.(drawing.Group); ok && len(g.Attributes) > 0 && g.Attributes[0].Name == "third" {
+					count++
+				}
+			}
+		}
+		return count
+	}
+	require.Positive(t, heads(Options{Paper: drawing.A4}))
+	require.Zero(t, heads(Options{Paper: drawing.A4, Blank: true}))
+}
