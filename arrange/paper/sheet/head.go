@@ -6,6 +6,7 @@ import (
 
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/strumming"
 	"thirdwise/arrange/score"
 	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
@@ -37,7 +38,7 @@ func (l *layout) head() []block {
 	if note := l.note(); len(note) > 0 && l.kind == exercise {
 		blocks = append(blocks, block{marks: note, after: 1.8, role: drawing.Paragraph})
 	}
-	if strum := l.strum(); len(strum) > 0 {
+	if strum := strumming.Draw(l.score, l.width); len(strum) > 0 {
 		blocks = append(blocks, block{marks: strum, after: 2.2, role: drawing.Paragraph})
 	}
 	if m := newNeckMap(l, mapShare*l.width); l.mapBeside && m != nil && l.kind != chordChart {

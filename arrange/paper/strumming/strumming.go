@@ -1,4 +1,8 @@
-package sheet
+// Package strumming draws what the right hand does, as guitar books do: strokes down
+// and up, damped ones, accents, plucked strings, and below them how the bar is counted.
+//
+// In go the patterns of a score; lengths are in staff spaces.
+package strumming
 
 import (
 	"fmt"
@@ -8,10 +12,13 @@ import (
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/score"
+	"thirdwise/theory/meter"
 )
 
-// Measures of the strumming pattern.
+// Measures of patterns, in staff spaces.
 const (
+	wordSize     = 1.8 // of the font of words
+	legendSize   = 1.5
 	strokeSlot   = 2.4 // from slot to slot, at most
 	denseSlot    = 1.7 // and where patterns would need another line
 	strokeHeight = 1.3
@@ -26,21 +33,20 @@ const (
 	patternSpace = 1.3 // on both sides of the bar line between two
 )
 
-// strum draws what the right hand does as guitar books do: for each slot of a bar
+// Draw draws the patterns of a score in the middle of a width: for each slot of a bar
 // the sign of a down-stroke or an up-stroke, a cross for a damped one, the number of
-// a string that is plucked, or nothing where the strings ring on; and below how the
-// bar is counted. Bars that are played in turn stand behind one another.
-func (l *layout) strum() []drawing.Mark {
-	s := l.score
+// a string that is plucked, or nothing where the strings ring on. Bars that are played
+// in turn stand behind one another. It returns nothing where a score has no pattern.
+func Draw(s *score.Score, width float64) []drawing.Mark {
 	if len(s.Patterns) == 0 {
 		return nil
 	}
-	wide := l.patterns(strokeSlot)
+	wide := patterns(s, width, strokeSlot)
 	least := denseSlot
 	if s.Meter.Beats > 9 { // counts of two digits
 		least = 2.1
 	}
-	if dense := l.patterns(least); height(dense) < height(wide) {
+	if dense := patterns(s, width, least); height(dense) < height(wide) {
 		return dense
 	}
 	return wide
@@ -57,9 +63,9 @@ type patternRow struct {
 	end   float64
 }
 
-// patterns sets the patterns with a width for each slot, in centred lines.
-func (l *layout) patterns(slot float64) []drawing.Mark {
-	s := l.score
+// patterns sets the patterns with a width for each slot, in lines in the middle of
+// what they have across.
+func patterns(s *score.Score, across, slot float64) []drawing.Mark {
 	label := "Strum"
 	if slices.ContainsFunc(s.Patterns, score.Pattern.Picked) {
 		label = "Pick"
@@ -67,16 +73,16 @@ func (l *layout) patterns(slot float64) []drawing.Mark {
 	rows := []patternRow{{}}
 	words := func(text string, f drawing.Font) {
 		r := &rows[len(rows)-1]
-		r.marks = append(r.marks, drawing.Text(r.end, 0, factSize, f, drawing.FromLeft, text))
-		r.end += f.Width(factSize, text) + patternSpace
+		r.marks = append(r.marks, drawing.Text(r.end, 0, wordSize, f, drawing.FromLeft, text))
+		r.end += f.Width(wordSize, text) + patternSpace
 	}
 	words(label, drawing.Italic)
 	bar := func(p score.Pattern, follows bool, before string) {
 		width := slot * float64(len(p))
-		if most := 0.84 * l.width; width > most {
+		if most := 0.84 * across; width > most {
 			width = most
 		}
-		if rows[len(rows)-1].end+width+2*patternSpace+drawing.Italic.Width(factSize, before) > l.width {
+		if rows[len(rows)-1].end+width+2*patternSpace+drawing.Italic.Width(wordSize, before) > across {
 			rows = append(rows, patternRow{})
 			follows = false
 		}
@@ -92,7 +98,7 @@ func (l *layout) patterns(slot float64) []drawing.Mark {
 			}
 			words(before, drawing.Italic)
 		}
-		r.marks = append(r.marks, drawing.Moved(l.pattern(p, width/float64(len(p))), r.end, 0)...)
+		r.marks = append(r.marks, drawing.Moved(pattern(s.Meter, p, width/float64(len(p))), r.end, 0)...)
 		r.end += width
 	}
 	for i, p := range s.Patterns {
@@ -101,8 +107,8 @@ func (l *layout) patterns(slot float64) []drawing.Mark {
 	if s.Fill != nil {
 		bar(s.Fill, false, "end of a phrase")
 	}
-	if legend := legendOf(slices.Concat(append(s.Patterns, s.Fill)...)); legend != "" {
-		if r := &rows[len(rows)-1]; r.end+2*patternSpace+drawing.Italic.Width(legendSize, legend) <= l.width {
+	if legend := legendOf(slices.Concat(slices.Concat(s.Patterns...), s.Fill)); legend != "" {
+		if r := &rows[len(rows)-1]; r.end+2*patternSpace+drawing.Italic.Width(legendSize, legend) <= across {
 			r.marks = append(r.marks, drawing.Text(r.end+2*patternSpace, 0, legendSize, drawing.Italic, drawing.FromLeft, legend))
 		} else {
 			rows = append(rows, patternRow{marks: []drawing.Mark{drawing.Text(0, 0, legendSize, drawing.Italic, drawing.FromLeft, legend)}})
@@ -111,7 +117,7 @@ func (l *layout) patterns(slot float64) []drawing.Mark {
 	var marks []drawing.Mark
 	for i, r := range rows {
 		box := drawing.BoundsOf(r.marks)
-		marks = append(marks, drawing.Moved(r.marks, (l.width-box.Left-box.Right)/2, float64(i)*patternLine)...)
+		marks = append(marks, drawing.Moved(r.marks, (across-box.Left-box.Right)/2, float64(i)*patternLine)...)
 	}
 	return []drawing.Mark{drawing.Group{Reads: label + ": " + readsOf(s), Marks: marks}}
 }
@@ -162,8 +168,7 @@ func readsOf(s *score.Score) string {
 }
 
 // pattern draws a bar's strokes and counts, so far apart, from x 0 on.
-func (l *layout) pattern(p score.Pattern, slot float64) (marks []drawing.Mark) {
-	m := l.score.Meter
+func pattern(m meter.Meter, p score.Pattern, slot float64) (marks []drawing.Mark) {
 	for i, stroke := range p {
 		x := (float64(i) + 0.5) * slot
 		switch stroke.Sign {
