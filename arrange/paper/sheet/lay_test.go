@@ -34,7 +34,9 @@ func TestEverySheetKeepsItsMargins(t *testing.T) {
 	wordy := arrangetest.Score(t, "title: "+strings.Repeat("A long title ", 15)+"\nsubtitle: "+strings.Repeat("and a subtitle ", 13)+
 		"\nby: "+strings.Repeat("someone ", 24)+"\nstudent: yes\nkey: Bb major\nchart: |\n  | Bb | Gm7b5 Eb7#9 | F7sus4 Bbmaj7/D | F |\nnote: "+
 		strings.Repeat("Words and more words. ", 80)+"\nguitar:\n  capo: 3\n")
-	scores := []*score.Score{wordy}
+	busy := arrangetest.Score(t, "title: Busy\nkey: E minor\nmeter: 12/8\nchart: |\n  [A] | Em | Am |\n  [B] |: B7 | Em :| x12\nbass: walking\npick: "+
+		strings.Repeat("R (8765) (4321) - R 2 3 2 1 2 3 (21) R 3 2 1 2 3 R 3 2 1 2 3 | ", 4)+"\nguitar:\n  tuning: F#1 B1 E2 A2 D3 G3 B3 E4\n")
+	scores := []*score.Score{wordy, busy}
 	for _, s := range arrangetest.Scores(t) {
 		scores = append(scores, s)
 	}
@@ -90,6 +92,8 @@ func TestWordsOnAPageStandClearOfOneAnother(t *testing.T) {
 		}
 	}
 	everyExercise(t, func(t *testing.T, s *score.Score) { check(t, s) })
+	check(t, arrangetest.Score(t, "title: Strum\nkey: C major\nchart: |\n  [Intro] | C |\n  [A] | F | G | C |\n  [B] |: Am :| x3\nstrum: "+
+		"\">D - x U D - >D U D - D U >x U D U"+strings.Repeat("| D - D U D D D U D - D U x U D U", 4)+"\"\nbass: root-fifth\n"))
 	check(t, arrangetest.Score(t, "title: Capo\nstudent: yes\nkey: Eb major\nchart: |\n  [A] |: Eb Cm7b5 Abmaj7 Bb7sus4 | Gm7b5/Db C7#9 Fm11 Bb13 :| x12\n  [Bridge] | V7/vi | % |\nguitar:\n  capo: 1\nline:\n  density: 100%\n"))
 }
 
