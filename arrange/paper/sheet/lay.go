@@ -130,17 +130,38 @@ func (l *layout) heading() string {
 func lay(n *paper.Notation, o Options, k kind) (*drawing.Sheet, error) {
 	s := n.Score
 	if len(s.Bars) == 0 {
-		return nil, fmt.Errorf("%q has no bars to print", s.Title)
+		return nil, noBars(s)
 	}
-	l, rows, pages, ok := fewestPages(n, o, k)
-	if !ok {
-		return nil, fmt.Errorf("%q: a bar has more notes than fit across %s paper", s.Title, o.Paper.Name)
+	l, rows, pages := fewestPages(n, o, k)
+	if pages == nil {
+		return nil, tooWide(s, o)
 	}
 	if len(pages) == 1 && 4*l.space == usualStaff {
 		l, pages = l.enlarged(rows, pages)
 	}
 	l.foot(pages)
 	return &drawing.Sheet{Title: s.Title, About: about(n, k), Paper: o.Paper, Space: l.space, Pages: pages}, nil
+}
+
+// Check returns the error that Lay would return, with less work.
+func Check(n *paper.Notation, o Options) error {
+	s := n.Score
+	if len(s.Bars) == 0 {
+		return noBars(s)
+	}
+	for _, t := range o.tries() {
+		l := newLayout(n, o, exercise, t.staff)
+		if _, ok := l.music.Break(l.width, t.thrift); ok {
+			return nil
+		}
+	}
+	return tooWide(s, o)
+}
+
+func noBars(s *score.Score) error { return fmt.Errorf("%q has no bars to print", s.Title) }
+
+func tooWide(s *score.Score, o Options) error {
+	return fmt.Errorf("%q: a bar has more notes than fit across %s paper", s.Title, o.Paper.Name)
 }
 
 // about says what a sheet holds, for who cannot see it.
@@ -162,8 +183,8 @@ func about(n *paper.Notation, k kind) string {
 }
 
 // fewestPages returns the layout, the division into rows and the pages of the
-// best try; ok is false where a bar is too wide in all.
-func fewestPages(n *paper.Notation, o Options, k kind) (best *layout, rows []system.Row, pages []drawing.Page, ok bool) {
+// best try, no pages where a bar is too wide in all.
+func fewestPages(n *paper.Notation, o Options, k kind) (best *layout, rows []system.Row, pages []drawing.Page) {
 	var drawn []drawnRows
 	for _, t := range o.tries() {
 		thrift := t.thrift
@@ -192,7 +213,7 @@ func fewestPages(n *paper.Notation, o Options, k kind) (best *layout, rows []sys
 			break
 		}
 	}
-	return best, rows, pages, pages != nil
+	return best, rows, pages
 }
 
 // drawnRows is what a sheet holds in one layout and division, for tries that put it on

@@ -131,8 +131,7 @@ func TestAShortSheetHasALargerStaff(t *testing.T) {
 // many.
 func TestNoPageHasASingleRow(t *testing.T) {
 	check := func(t require.TestingT, s *score.Score) {
-		_, rows, pages, ok := fewestPages(paper.Notate(s), Options{Paper: drawing.A4}, exercise)
-		require.True(t, ok)
+		_, rows, pages := fewestPages(paper.Notate(s), Options{Paper: drawing.A4}, exercise)
 		if len(rows) == 1 {
 			require.Len(t, pages, 1)
 			return
@@ -228,6 +227,8 @@ func TestLayRefusesWhatCannotBeSet(t *testing.T) {
 	require.ErrorContains(t, err, "no bars")
 	_, err = Lay(paper.Notate(arrangetest.Named(t, "top-rung")), Options{Paper: drawing.Paper{Name: "slip", Width: 60, Height: 200}})
 	require.ErrorContains(t, err, "slip")
+	require.Equal(t, err, Check(paper.Notate(arrangetest.Named(t, "top-rung")), Options{Paper: drawing.Paper{Name: "slip", Width: 60, Height: 200}}))
+	require.NoError(t, Check(paper.Notate(arrangetest.Named(t, "top-rung")), Options{Paper: drawing.Letter}))
 }
 
 // pictures is for people who review the sheets: go test ./arrange/paper/sheet

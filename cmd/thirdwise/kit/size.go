@@ -73,7 +73,7 @@ func (k Kit) Size() (Size, error) {
 		}
 	}
 	n := paper.Notate(s)
-	if _, err := sheet.Lay(n, k.Sheet); err != nil {
+	if err := sheet.Check(n, k.Sheet); err != nil {
 		return Size{}, err
 	}
 	return k.measured(written, k.outputs(n))
