@@ -198,5 +198,19 @@ func pathText(p Path) string {
 // number prints a length with at most three decimals: a few thousandths of a
 // millimetre.
 func number(v float64) string {
-	return strconv.FormatFloat(math.Round(v*1000)/1000+0, 'f', -1, 64)
+	thousandths := int64(math.Round(v * 1000))
+	text := make([]byte, 0, 12)
+	if thousandths < 0 {
+		text, thousandths = append(text, '-'), -thousandths
+	}
+	text = strconv.AppendInt(text, thousandths/1000, 10)
+	rest := thousandths % 1000
+	if rest == 0 {
+		return string(text)
+	}
+	text = append(text, '.', byte('0'+rest/100), byte('0'+rest/10%10), byte('0'+rest%10))
+	for text[len(text)-1] == '0' {
+		text = text[:len(text)-1]
+	}
+	return string(text)
 }

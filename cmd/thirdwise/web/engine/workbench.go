@@ -48,13 +48,17 @@ func (e *engine) offerMore() {
 	})
 }
 
-// asJSON hands a value over in the form that costs least.
+// asJSON hands a value over in the form that costs least. It goes to a script, so
+// what would be markup in a page stands as it is.
 func asJSON[T any](made T, err error) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	text, err := json.Marshal(made)
-	return string(text), err
+	var text strings.Builder
+	encoder := json.NewEncoder(&text)
+	encoder.SetEscapeHTML(false)
+	err = encoder.Encode(made)
+	return text.String(), err
 }
 
 // A receiving hands the files of a kit over as they are made, so that they need
