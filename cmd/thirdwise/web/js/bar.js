@@ -33,6 +33,7 @@ export class BarPanel {
     this.lock = button("Lock this bar", () => this.write(this.bar?.own ? undefined : this.signs()));
     this.slots = h("div", { class: "row slots", role: "group", "aria-label": "Slots of the bar" });
     this.neck = new Neck(stand.piece);
+    this.neck.gap = 27; // places are tapped
     this.neck.place.classList.add("choices");
     this.ways = h("ul", { class: "ways-found", "aria-label": "Other ways to play the bar" });
     this.told = h("p", { class: "hint", role: "status" });
@@ -44,6 +45,7 @@ export class BarPanel {
       h("div", { class: "row" }, button("Hold", () => this.put("-")), button("Rest", () => this.put(".")), button("Let it be found", () => this.put("x"))),
       this.neck.place, this.ways, this.told,
     );
+    this.panel.classList.add("one-bar");
     this.panel.addEventListener("toggle", () => this.follow());
   }
 

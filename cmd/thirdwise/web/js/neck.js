@@ -1,6 +1,5 @@
 import { h, musical, s } from "./dom.js";
 
-const stringGap = 22;
 const fretGap = 46;
 const left = 44;
 const top = 18;
@@ -11,6 +10,7 @@ export class Neck {
   constructor(piece) {
     this.piece = piece;
     this.leftHanded = false;
+    this.gap = 22; // between strings
     this.place = h("div", { class: "neck" });
     this.grip = h("div", { class: "grip" });
     /** @type {string} */
@@ -38,7 +38,7 @@ export class Neck {
 
   /** @param {number} string 1 is the highest */
   y(string) {
-    return top + (string - 1) * stringGap;
+    return top + (string - 1) * this.gap;
   }
 
   /** Draws the neck without a third on it. @param {number[]} [frets] that it shows at least; those of the line */
@@ -49,10 +49,10 @@ export class Neck {
     if (!Number.isFinite(this.low) || this.low > 24) [this.low, this.high] = [1, 5];
     const strings = this.piece.tuning.length;
     const width = left + (this.high - this.low + 1) * fretGap + 14;
-    const height = top + (strings - 1) * stringGap + 34;
+    const height = top + (strings - 1) * this.gap + 34;
     this.width = width;
     const drawing = s("svg", { viewBox: `0 0 ${width} ${height}`, class: "neck-drawing", role: "img", "aria-label": "Neck" });
-    const bottom = top + (strings - 1) * stringGap;
+    const bottom = top + (strings - 1) * this.gap;
     const mirror = (/** @type {number} */ x) => this.mirror(x);
     for (let i = 0; i <= this.high - this.low + 1; i++) {
       const x = mirror(left + i * fretGap);

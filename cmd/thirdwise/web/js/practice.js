@@ -55,6 +55,8 @@ async function main() {
   stand.restore();
   stand.listeners.push(() => stand.keep());
   keys.listen(stand);
+  addEventListener("beforeprint", () => stand.sheet.fitPaper());
+  addEventListener("afterprint", () => stand.sheet.fit());
   await engine.ready;
   document.documentElement.dataset.ready = "true";
 }

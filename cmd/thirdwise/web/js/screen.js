@@ -183,7 +183,7 @@ export class ScreenView {
       const x = (/** @type {number} */ tick) => left + 34 + ((tick - bar.tick) / piece.barTicks) * (barWidth - 44);
       if (moment && moment.bar.bar === first + i) {
         g.fillStyle = "#f4e3b8";
-        g.fillRect(left, top - 10, barWidth, 140);
+        g.fillRect(left, top - 16, barWidth, 152);
       }
       for (let string = 1; string <= strings; string++) {
         line(g, left, y(string), left + barWidth, y(string), 1.5, pale);

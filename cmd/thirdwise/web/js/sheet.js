@@ -2,6 +2,8 @@ import { h, s } from "./dom.js";
 
 const pixelsASpace = 8; // at least, of a strip that is chosen
 const largePixels = 13; // in large print
+const onPaper = 100; // staff spaces in the width of a sheet of paper
+const largeOnPaper = 70;
 const restTime = 350; // milliseconds that a finger rests before it drags over bars
 
 /** The music of a piece on the page: lit as it sounds, its rows turned by itself. */
@@ -49,6 +51,13 @@ export class Sheet {
     const strips = this.strips.filter((candidate) => candidate.staves === this.staves);
     const strip = strips.filter((candidate) => candidate.width <= most).pop() ?? strips[0] ?? this.strips[0];
     if (strip !== this.shown) this.draw(strip);
+  }
+
+  /** Shows the strip that fills a sheet of paper, until it is fitted again. */
+  fitPaper() {
+    const strips = this.strips.filter((candidate) => candidate.staves === this.staves);
+    const strip = strips.filter((candidate) => candidate.width <= (this.large ? largeOnPaper : onPaper)).pop() ?? strips[0];
+    if (strip && strip !== this.shown) this.draw(strip);
   }
 
   /** @param {Strip} strip */

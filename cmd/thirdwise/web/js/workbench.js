@@ -53,7 +53,7 @@ class Workbench {
       this.exercises.changed();
       this.arrange();
     };
-    this.side = h("section", { class: "result", "aria-label": "What comes of it" });
+    this.side = h("section", { class: "result", "aria-label": "What comes of it" }, h("p", { class: "hint" }, "The engine is being started."));
     this.build();
   }
 
@@ -230,13 +230,30 @@ class Workbench {
   }
 
   async print() {
-    this.printed.replaceChildren(drawingOf(await this.paper.call("printed")));
+    this.printed.replaceChildren(...pagesOf(drawingOf(await this.paper.call("printed"))));
     print();
   }
 
   makeKit() {
     void this.kits.make(this.exercises.file, this.editor.value);
   }
+}
+
+/**
+ * Divides a sheet, whose pages stand below one another, into its pages.
+ * @param {HTMLElement} sheet
+ */
+function pagesOf(sheet) {
+  const [, , width, height] = (sheet.getAttribute("viewBox") ?? "").split(" ").map(Number);
+  const count = sheet.querySelectorAll('[id^="page-"]').length;
+  return Array.from({ length: count }, (_, i) => {
+    const page = /** @type {HTMLElement} */ (sheet.cloneNode(true));
+    page.setAttribute("viewBox", `0 ${(i * height) / count} ${width} ${height / count}`);
+    page.removeAttribute("width");
+    page.removeAttribute("height");
+    for (const other of page.querySelectorAll('[id^="page-"]')) if (other.id !== `page-${i + 1}`) other.remove();
+    return page;
+  });
 }
 
 async function main() {
