@@ -50,7 +50,7 @@ func TestAKitIsUnchangedWhileItsExerciseAndItsFilesAre(t *testing.T) {
 	louder.Loudness = -14
 	assert.Nil(t, louder.Unchanged(ctx, folder, time.Time{}), "another loudness is asked for")
 	paged := k
-	paged.Page = new(plainPage)
+	paged.Page = &plainPage{sum: "one"}
 	assert.Nil(t, paged.Unchanged(ctx, folder, time.Time{}), "a page is asked for")
 
 	tab := filepath.Join(folder, "small", "small-tab.txt")
