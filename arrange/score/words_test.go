@@ -19,7 +19,7 @@ func TestMixesAreFoundByTheirNames(t *testing.T) {
 	var m score.Mix
 	assert.EqualError(t, m.UnmarshalText([]byte("echo")), `"echo" is not a mix; did you mean turns?`)
 	assert.EqualError(t, m.UnmarshalText([]byte("all")),
-		`"all" is not a mix; the mixes are full, backing, guide, click, chords, guide-upper, guide-lower, bass, loop, turns`)
+		`"all" is not a mix; the mixes are full, backing, guide, click, chords, guide-upper, guide-lower, bass, groove, loop, turns`)
 }
 
 // The student plays along with the backing, which has all but the guide.

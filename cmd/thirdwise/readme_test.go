@@ -95,7 +95,7 @@ func TestTheReadmeNamesEverySettingAndOption(t *testing.T) {
 			}
 			name := field.Tag.Get("name")
 			if name == "" {
-				name = strings.ToLower(field.Name)
+				name = strings.ToLower(regexp.MustCompile(`(.)([A-Z])`).ReplaceAllString(field.Name, "$1-$2"))
 			}
 			assert.True(t, strings.Contains(text, "`--"+name), "the option %s", name)
 		}

@@ -132,6 +132,7 @@ passes: 2
 tempos: [350, 400]
 climb: 50
 bass: walking
+groove: shaker
 `
 
 func TestAKitOfAllMixesInFLACIsDescribedAsItIs(t *testing.T) {
