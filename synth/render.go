@@ -70,6 +70,9 @@ type Options struct {
 	Dry bool
 	// Clips keep the sounds of notes for other kits; nil means for this one alone.
 	Clips *Clips
+	// Leveled, where it is not nil, is told the gain of all tracks in dB, before any of
+	// them is written.
+	Leveled func(gain float64)
 	// Done, where it is not nil, is told of each track that is complete, by its
 	// index; never of two at once.
 	Done func(track int, r Result)
@@ -133,6 +136,9 @@ func Render(ctx context.Context, tracks []Track, o Options) ([]Result, error) {
 	s.layOut()
 	s.cache.prepare()
 	s.setGain()
+	if o.Leveled != nil && ctx.Err() == nil {
+		o.Leveled(exact.Decibels(float64(s.gain)))
+	}
 	concurrently(len(s.renditions), func(i int) { s.make(s.renditions[i]) })
 	if err := context.Cause(ctx); err != nil {
 		return nil, err

@@ -37,3 +37,15 @@ func TestKernelStaysWithinItsSlices(t *testing.T) {
 	src := slices.Repeat([]float32{1}, 17)
 	require.Panics(t, func() { weigh(src, memory[:16:16], new(kFactors), new(kState)) })
 }
+
+// The largest magnitude, of the samples and between them, is that of the plain loops.
+func TestPeaksKernelsAreThePlainLoops(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		samples := make([]float32, rapid.IntRange(0, 80).Draw(t, "samples"))
+		for i := range samples {
+			samples[i] = rapid.Float32Range(-2, 2).Draw(t, "sample")
+		}
+		require.Equal(t, magnitudePlainly(samples), magnitude(samples))
+		require.Equal(t, interpolatePlainly(samples), interpolated(samples))
+	})
+}

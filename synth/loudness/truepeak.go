@@ -90,21 +90,10 @@ func (w *peakWindow) read(samples []float32, peak float32) float32 {
 	return peak
 }
 
-// magnitude returns the largest magnitude among the samples. Floats without
-// their sign are ordered as whole numbers are.
+// magnitude returns the largest magnitude among the samples.
 func magnitude(samples []float32) float32 {
-	const sign = 1 << 31
-	var m0, m1, m2, m3 uint32
-	for ; len(samples) >= 4; samples = samples[4:] {
-		m0 = max(m0, math.Float32bits(samples[0])&^sign)
-		m1 = max(m1, math.Float32bits(samples[1])&^sign)
-		m2 = max(m2, math.Float32bits(samples[2])&^sign)
-		m3 = max(m3, math.Float32bits(samples[3])&^sign)
-	}
-	for _, x := range samples {
-		m0 = max(m0, math.Float32bits(x)&^sign)
-	}
-	return math.Float32frombits(max(m0, m1, m2, m3))
+	most := len(samples) &^ 15
+	return max(magnitudeOf(samples[:most]), magnitudePlainly(samples[most:]))
 }
 
 // steepness returns the largest magnitude of the difference between neighbours.
@@ -117,36 +106,14 @@ func steepness(samples []float32) float32 {
 	return math.Float32frombits(largest)
 }
 
-// interpolated returns the largest magnitude that the filter gives on the
-// samples. Since two phases are the other two backwards, each pair comes from
-// the sums and the differences of samples at equal distance from the middle:
-// with S = Σ (h[k]+h[11−k])·(x[k]+x[11−k]) and D = Σ (h[k]−h[11−k])·(x[k]−x[11−k])
-// over k < 6, a phase and its mirror are (S+D)/2 and (S−D)/2, and the larger
-// magnitude is (|S|+|D|)/2.
+// interpolated returns the largest magnitude that the filter gives on the samples.
 func interpolated(samples []float32) float32 {
-	var even, odd [2][peakTaps / 2]float32
-	for p, h := range peakPhases {
-		for k := range peakTaps / 2 {
-			even[p][k] = (h[k] + h[peakTaps-1-k]) / 2
-			odd[p][k] = (h[k] - h[peakTaps-1-k]) / 2
-		}
+	results := len(samples) - (peakTaps - 1)
+	if results < 1 {
+		return 0
 	}
-	largest := uint32(0) // a float without sign, as in magnitude
-	for ; len(samples) >= peakTaps; samples = samples[1:] {
-		x := (*[peakTaps]float32)(samples)
-		var s0, d0, s1, d1 float32
-		for k := range peakTaps / 2 {
-			s, d := x[k]+x[peakTaps-1-k], x[k]-x[peakTaps-1-k]
-			s0 += even[0][k] * s
-			d0 += odd[0][k] * d
-			s1 += even[1][k] * s
-			d1 += odd[1][k] * d
-		}
-		largest = max(largest,
-			math.Float32bits(unsigned(s0)+unsigned(d0)),
-			math.Float32bits(unsigned(s1)+unsigned(d1)))
-	}
-	return math.Float32frombits(largest)
+	most := results &^ 3
+	return max(interpolate(samples[:most+peakTaps-1]), interpolatePlainly(samples[most:]))
 }
 
 func unsigned(x float32) float32 { return math.Float32frombits(math.Float32bits(x) &^ (1 << 31)) }

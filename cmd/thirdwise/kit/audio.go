@@ -14,10 +14,10 @@ import (
 	"thirdwise/theory/meter"
 )
 
-// writeAudio writes the kit's audio files, all at one gain in dB, which it
-// returns, and fills in what was measured of them. Each file that is complete is
-// counted.
-func (k Kit) writeAudio(ctx context.Context, into Store, outputs []output, count func()) (gain float64, err error) {
+// writeAudio writes the kit's audio files, all at one gain in dB, of which it tells as
+// soon as it is known, and fills in what was measured of them. Where there are none the
+// gain is not a number. Each file that is complete is counted.
+func (k Kit) writeAudio(ctx context.Context, into Store, outputs []output, leveled func(gain float64), count func()) (err error) {
 	var (
 		tracks []synth.Track
 		files  []*measuredFile
@@ -35,13 +35,14 @@ func (k Kit) writeAudio(ctx context.Context, into Store, outputs []output, count
 		}
 		file, err := create(into, o.Name)
 		if err != nil {
-			return 0, err
+			return err
 		}
 		o.track.Out = file.out()
 		tracks, files, audio = append(tracks, *o.track), append(files, file), append(audio, &o.File)
 	}
 	if len(tracks) == 0 {
-		return math.NaN(), nil
+		leveled(math.NaN())
+		return nil
 	}
 	results, err := synth.Render(ctx, tracks, synth.Options{
 		Format:    k.Format,
@@ -49,21 +50,20 @@ func (k Kit) writeAudio(ctx context.Context, into Store, outputs []output, count
 		Reference: k.Score.Perform(k.Score.Tempo()),
 		Dry:       k.Dry,
 		Clips:     k.Clips,
+		Leveled:   leveled,
 		Done:      func(int, synth.Result) { count() },
 	})
 	if err != nil {
-		return 0, err
+		return err
 	}
-	gain = math.NaN()
 	for i, r := range results {
-		gain = r.Gain
 		audio[i].Sound = k.sound(r)
 		audio[i].Seconds = float64(r.Frames) / float64(k.Format.Rate)
 		if err := files[i].measure(audio[i]); err != nil {
-			return 0, err
+			return err
 		}
 	}
-	return gain, nil
+	return nil
 }
 
 // audio completes an audio file, whose name lacks its ending, and its track: it

@@ -52,15 +52,19 @@ func (k Kit) Write(ctx context.Context, into Store, progress func(done, all int)
 }
 
 // writeAll writes the outputs, and returns once nothing writes any more. Each that
-// is complete is counted. A page is the last of them: it is as loud as the audio.
+// is complete is counted. A page is the last of them: it is as loud as the audio, so that
+// it waits until that is known.
 func (k Kit) writeAll(ctx context.Context, into Store, outputs []output, count func()) error {
 	ctx, cancel := context.WithCancel(ctx)
 	var audio sync.WaitGroup
 	defer audio.Wait()
 	defer cancel()
-	var gain float64
+	gains := make(chan float64, 1)
 	var err error
-	audio.Go(func() { gain, err = k.writeAudio(ctx, into, outputs, count) })
+	audio.Go(func() {
+		defer close(gains)
+		err = k.writeAudio(ctx, into, outputs, func(gain float64) { gains <- gain }, count)
+	})
 	for i := range outputs {
 		o := &outputs[i]
 		if o.write == nil {
@@ -72,16 +76,15 @@ func (k Kit) writeAll(ctx context.Context, into Store, outputs []output, count f
 		o.write = nil // it may hold a sheet, which is large
 		count()
 	}
+	if gain, known := <-gains; known && k.Page != nil {
+		page := &outputs[len(outputs)-1]
+		if err := writeFile(ctx, into, &page.File, func(w io.Writer) error { return k.Page.WriteKit(w, k, gain) }); err != nil {
+			return err
+		}
+		count()
+	}
 	audio.Wait()
-	if err != nil || k.Page == nil {
-		return err
-	}
-	page := &outputs[len(outputs)-1]
-	if err := writeFile(ctx, into, &page.File, func(w io.Writer) error { return k.Page.WriteKit(w, k, gain) }); err != nil {
-		return err
-	}
-	count()
-	return nil
+	return err
 }
 
 // writeFile creates a file and has it written. It fills in how many bytes it has,
