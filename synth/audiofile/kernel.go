@@ -1,9 +1,6 @@
 package audiofile
 
-import (
-	"encoding/binary"
-	"math"
-)
+import "encoding/binary"
 
 // The loops through which every sample of a file passes have kernels where the processor
 // is an amd64: the same results, four frames at a time, with SSE2, which every amd64
@@ -31,8 +28,16 @@ func dithered(sample float32, dither int32) float32 {
 	} else if x < -2*size {
 		x = -2 * size
 	}
-	step := int32(math.RoundToEven(float64(x + float32(dither)*part)))
-	return float32(min(max(step, -size), size-1)) * (1.0 / size)
+	// Beside so large a number there is no room for parts of a step: it is rounded to the
+	// nearest, a half to the even one.
+	const large = 3 << 22
+	step := float32(float32(x+float32(dither)*part)+large) - large
+	if step > size-1 {
+		step = size - 1
+	} else if step < -size {
+		step = -size
+	}
+	return step * (1.0 / size)
 }
 
 // packPlainly interleaves two channels of whole steps into little-endian samples of 16
