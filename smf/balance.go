@@ -20,7 +20,7 @@ var (
 	clickBalance  = balance{127, 64}
 	chordsBalance = balance{100, 45}
 	guideBalance  = balance{107, 83}
-	bassBalance   = balance{100, 64}
+	bassBalance   = balance{118, 64}
 )
 
 // The controllers of General MIDI level 1 that are used, and the value that leaves a
@@ -31,6 +31,22 @@ const (
 	expressionController = 11
 	fullExpression       = 127
 )
+
+// The groove is on the click's channel, which has one volume: its strokes are made so much
+// harder or softer, per cent, that it is about as loud as in the audio.
+const (
+	shakerVelocity = 82
+	brushVelocity  = 132
+)
+
+// grooveVelocity returns the velocity of a stroke of the groove.
+func grooveVelocity(stroke score.PercussionStroke) int {
+	per := shakerVelocity
+	if stroke.Sound == score.Sweep || stroke.Sound == score.Tap {
+		per = brushVelocity
+	}
+	return min(127, max(1, stroke.Velocity*per/100))
+}
 
 // balance sets the part's volume and place.
 func (t *track) balance(b balance) {

@@ -195,7 +195,7 @@ func playedGroove(p *score.Performance) *track {
 		if i == 0 && stroke.Sound.Instrument() == "brush" {
 			t.add(0, midifile.Message(midi.ProgramChange(clickChannel, brushSet)))
 		}
-		t.notes = append(t.notes, note{stroke.Tick, stroke.Tick + strokeLength, percussionKey(stroke.Sound), stroke.Velocity})
+		t.notes = append(t.notes, note{stroke.Tick, stroke.Tick + strokeLength, percussionKey(stroke.Sound), grooveVelocity(stroke)})
 	}
 	return t
 }

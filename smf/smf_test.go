@@ -126,7 +126,7 @@ func checkPlayed(t *testing.T, s *score.Score, p *score.Performance) {
 		if strokes["Groove"] == nil {
 			strokes["Groove"] = map[onset]int{}
 		}
-		strokes["Groove"][onset{p.Sample(stroke.Tick, rate), keys[stroke.Sound]}] = stroke.Velocity
+		strokes["Groove"][onset{p.Sample(stroke.Tick, rate), keys[stroke.Sound]}] = grooveVelocity(stroke)
 	}
 	for _, n := range p.Notes {
 		part, at := trackOf[n.Part], onset{p.Sample(n.Tick, rate), n.Pitch.MIDI()}
