@@ -65,7 +65,7 @@ func TestEachPartHasItsChannelItsVolumeAndItsPlace(t *testing.T) {
 	for channel, want := range map[int]struct {
 		part        string
 		volume, pan int
-	}{1: {"chords", 100, 45}, 2: {"guide", 107, 83}, 3: {"bass", 100, 64}, 10: {"click", 127, 64}} {
+	}{1: {"chords", 100, 45}, 2: {"guide", 107, 83}, 3: {"bass", 118, 64}, 10: {"click", 127, 64}} {
 		assert.Equal(t, []int{want.volume}, controller(played[channel], 7), want.part)
 		assert.Equal(t, []int{want.pan}, controller(played[channel], 10), want.part)
 		assert.Equal(t, 127, controller(played[channel], 11)[0], want.part)
