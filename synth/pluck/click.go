@@ -34,7 +34,7 @@ const (
 	tickFrom     = 2750.0 // Hz
 	tickTo       = 7600.0 // Hz
 	tickDecay    = 110.0  // 1/s
-	tickStrength = 0.31
+	tickStrength = 0.32
 	tickSeed     = 189 // of the first few hundred the one with the lowest peak for its energy
 )
 

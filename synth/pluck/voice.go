@@ -42,7 +42,7 @@ var (
 		{270, 28, -0.35, 0.20, 0.8},
 		{390, 32, 0.40, -0.20, 0.9},
 		{350, 0.7, 0.30, 0.20, 0.8},
-	}, crowd{from: 450, to: 12000, spacing: 32, q: 40, gain: 0.6, tilt: 0.18, along: 0.5, seed: 1}.modes())
+	}, crowd{from: 450, to: 16000, spacing: 32, q: 40, gain: 0.6, tilt: 0.18, along: 0.5, seed: 1}.modes())
 	classical = bodyOf([]resonance{
 		{98, 16, 0.55, 0.15, 0.7},
 		{188, 18, 0.60, 0.15, 1.2},
@@ -63,7 +63,7 @@ var voices = [...]voice{
 		strings: steel, scale: 0.65, body: flatTop,
 		point: 0.13, width: 0.004, slip: 20000, soft: 1800,
 		slant: 0.4, bridge: 2.6, split: 9e-4,
-		noise: scratch{from: 400, to: 12000, strength: 0.09, tilt: -0.35},
+		noise: scratch{from: 400, to: 16000, strength: 0.10, tilt: -0.30},
 	},
 	GuideGuitar: {
 		strings: nylon, scale: 0.65, body: classical,
