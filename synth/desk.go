@@ -6,6 +6,7 @@ import (
 
 	"thirdwise/arrange/score"
 	"thirdwise/synth/pluck"
+	"thirdwise/synth/room"
 )
 
 // A seat is where a part sits: its instrument, its gain, and its place in the
@@ -32,7 +33,7 @@ var seats = [...]seat{
 type desk struct{ stems []*stem }
 
 // newDesk returns the desk of a mix. The space may be nil.
-func newDesk(m score.Mix, around *space, gain float32, rate int) *desk {
+func newDesk(m score.Mix, around *room.Space, gain float32, rate int) *desk {
 	d := new(desk)
 	for _, parts := range stemsOf(m) {
 		d.stems = append(d.stems, newStem(parts, around, gain, rate))
@@ -63,13 +64,13 @@ type stem struct {
 	parts       []score.Part
 	left, right [len(seats)]float32 // gains
 	gain        float32             // of the room
-	room        *room               // nil where there is none
+	room        *room.Room          // nil where there is none
 	place       []float32           // the sum of parts that sit in one place
 	send        []float32           // what goes to the room
 }
 
 // newStem returns a stem. The click has no room around it, so that it stays clear.
-func newStem(parts []score.Part, around *space, gain float32, rate int) *stem {
+func newStem(parts []score.Part, around *room.Space, gain float32, rate int) *stem {
 	s := &stem{parts: parts, gain: gain}
 	for _, p := range parts {
 		// Equal power: both sides of a part in the middle are 3 dB down.
@@ -78,7 +79,7 @@ func newStem(parts []score.Part, around *space, gain float32, rate int) *stem {
 		s.right[p] = gain * float32(math.Sin(angle))
 	}
 	if around != nil && !slices.Contains(parts, score.Click) {
-		s.room = newRoom(*around, rate)
+		s.room = room.New(*around, rate)
 	}
 	return s
 }
@@ -131,12 +132,12 @@ func (s *stem) add(left, right []float32, parts *[len(seats)][]float32) (heard b
 		return len(sounding) > 0
 	}
 	if len(sounding) == 1 {
-		return s.room.add(left, right, sounding[0], s.gain, false)
+		return s.room.Add(left, right, sounding[0], s.gain, false)
 	}
 	s.send = resized(s.send, len(left))
 	clear(s.send)
 	for _, part := range sounding {
 		addScaled(s.send, part, 1)
 	}
-	return s.room.add(left, right, s.send, s.gain, len(sounding) == 0)
+	return s.room.Add(left, right, s.send, s.gain, len(sounding) == 0)
 }

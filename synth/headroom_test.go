@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"thirdwise/arrange/score"
+	"thirdwise/synth/room"
 )
 
 // The peak that is found where it can be is the peak of the whole track, and the
@@ -15,7 +16,7 @@ func TestPeakIsThatOfTheWholeTrack(t *testing.T) {
 		track := Track{Performance: playAlong(2, 100), Mix: score.Full, Loop: loop}
 		clips := newCache(44100, NewClips())
 		r := newRoll(track, clips)
-		around := &smallRoom
+		around := &room.Small
 		s := &recording{
 			ctx: t.Context(), space: around, cache: clips, gain: 1,
 			renditions: []*rendition{{roll: r, mixes: []score.Mix{score.Full}}},

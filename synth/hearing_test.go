@@ -64,6 +64,16 @@ func highPass(x []float32, hertz, rate float64) []float32 {
 	return out
 }
 
+func energy(samples []float32) float64 {
+	sum := 0.0
+	for _, x := range samples {
+		sum += float64(x) * float64(x)
+	}
+	return sum
+}
+
+func decibels(power float64) float64 { return 10 * math.Log10(power) }
+
 // bark are the edges of the ear's critical bands in Hz (E. Zwicker, Subdivision of the
 // Audible Frequency Range into Critical Bands, JASA 33 (1961); from memory).
 var bark = []float64{

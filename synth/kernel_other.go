@@ -9,5 +9,3 @@ func addDamped(dst, src, factors []float32, gain float32) { addDampedPlainly(dst
 func spread(left, right, src []float32, toLeft, toRight float32) {
 	spreadPlainly(left, right, src, toLeft, toRight)
 }
-
-func (n *network) answer(left, right, sound []float32) { n.answerPlainly(left, right, sound) }

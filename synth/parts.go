@@ -7,6 +7,7 @@ import (
 	"thirdwise/arrange/score"
 	"thirdwise/synth/audiofile"
 	"thirdwise/synth/exact"
+	"thirdwise/synth/room"
 )
 
 // Parts makes the parts of a performance apart from each other, a few frames at a
@@ -59,7 +60,7 @@ func (p *Parts) Passage(part score.Part, bar, length int) (*Passage, error) {
 		rate := p.roll.cache.rate
 		tick := p.performance.Bars[bar].Tick
 		first, last := p.performance.Sample(tick, rate), p.performance.Sample(tick+length, rate)
-		passage := &Passage{parts: p, part: part, at: first - Lead, desk: newDesk(m, &smallRoom, p.gain, rate)}
+		passage := &Passage{parts: p, part: part, at: first - Lead, desk: newDesk(m, &room.Small, p.gain, rate)}
 		for _, e := range p.roll.parts[part].events {
 			own := e.bar == bar && e.start >= first-Lead
 			if part == score.Click || part == score.Groove { // which are never early
@@ -77,7 +78,7 @@ func (p *Parts) Passage(part score.Part, bar, length int) (*Passage, error) {
 // Read fills left and right, of the same length, with the next frames, and
 // reports whether there are any: false is the end.
 func (g *Passage) Read(left, right []float32) bool {
-	if len(g.events) == 0 && g.quiet >= smallRoom.reach(g.parts.roll.cache.rate) {
+	if len(g.events) == 0 && g.quiet >= room.Small.Reach(g.parts.roll.cache.rate) {
 		return false
 	}
 	frames := len(left)

@@ -14,6 +14,7 @@ import (
 	"thirdwise/synth/audiofile"
 	"thirdwise/synth/exact"
 	"thirdwise/synth/loudness"
+	"thirdwise/synth/room"
 )
 
 // A Track is one audio file to be made: a mix of a performance.
@@ -125,7 +126,7 @@ func Render(ctx context.Context, tracks []Track, o Options) ([]Result, error) {
 	s := &recording{
 		ctx: ctx, fail: cancel,
 		options: o,
-		space:   &smallRoom,
+		space:   &room.Small,
 		tracks:  tracks,
 		results: make([]Result, len(tracks)),
 		cache:   newCache(o.Format.Rate, o.Clips),
@@ -151,7 +152,7 @@ type recording struct {
 	ctx        context.Context
 	fail       context.CancelCauseFunc
 	options    Options
-	space      *space // nil for none
+	space      *room.Space // nil for none
 	tracks     []Track
 	results    []Result
 	cache      *cache
@@ -167,7 +168,7 @@ func (s *recording) reach() int {
 	if s.space == nil {
 		return 0
 	}
-	return s.space.reach(s.cache.rate)
+	return s.space.Reach(s.cache.rate)
 }
 
 // A rendition is a performance with all tracks that are mixes of it.

@@ -1,4 +1,4 @@
-package synth
+package room
 
 import (
 	"math"
@@ -14,7 +14,7 @@ func answered(rate int) (left, right []float32) {
 	sound := make([]float32, 2*rate)
 	sound[0] = 1
 	left, right = make([]float32, len(sound)), make([]float32, len(sound))
-	newRoom(smallRoom, rate).add(left, right, sound, 1, false)
+	New(Small, rate).Add(left, right, sound, 1, false)
 	return left, right
 }
 
@@ -58,7 +58,7 @@ func TestRoomIsDiffuseAndSmall(t *testing.T) {
 			}
 			assert.Greater(t, heard, 1000/10*3)
 			// It dies away.
-			assert.Less(t, energy(side[smallRoom.reach(rate):]), 1e-12)
+			assert.Less(t, energy(side[Small.Reach(rate):]), 1e-12)
 		}
 		// The sides differ, and their sum keeps their energy: mono loses nothing.
 		product, both := 0.0, 0.0
@@ -72,11 +72,12 @@ func TestRoomIsDiffuseAndSmall(t *testing.T) {
 }
 
 func BenchmarkRoom(b *testing.B) {
-	r := newRoom(smallRoom, 44100)
-	sound, _ := soundtest.Noise(blockLength)
-	var left, right [blockLength]float32
+	const block = 4096
+	r := New(Small, 44100)
+	sound, _ := soundtest.Noise(block)
+	var left, right [block]float32
 	for b.Loop() {
-		r.add(left[:], right[:], sound, 1, false)
+		r.Add(left[:], right[:], sound, 1, false)
 	}
-	soundtest.PerFrame(b, blockLength)
+	soundtest.PerFrame(b, block)
 }

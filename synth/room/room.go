@@ -1,4 +1,4 @@
-package synth
+package room
 
 import (
 	"math"
@@ -6,17 +6,17 @@ import (
 	"thirdwise/synth/exact"
 )
 
-// A space is what a room sounds like.
-type space struct {
+// A Space is what a room sounds like.
+type Space struct {
 	decay float64 // s in which its sound falls by 60 dB
 	level float64 // dB: all that comes back from the walls, against the sound itself
 	dull  float32 // share of the treble that each way through the room takes, 0 to 1
 }
 
-// smallRoom is a furnished room of about four by five metres: our own, by ear.
-var smallRoom = space{decay: 0.4, level: -20, dull: 0.25}
+// Small is a furnished room of about four by five metres: our own, by ear.
+var Small = Space{decay: 0.4, level: -20, dull: 0.25}
 
-// A room is the diffuse sound of a space, a network of delay lines that feed each
+// A Room is the diffuse sound of a space, a network of delay lines that feed each
 // other (J.-M. Jot and A. Chaigne, Digital Delay Networks for Designing Artificial
 // Reverberators, AES 90th Convention (1991); from memory). The lines of either half
 // go to one side each, so that the sides differ, and nothing is lost when they are
@@ -29,7 +29,7 @@ var smallRoom = space{decay: 0.4, level: -20, dull: 0.25}
 //	                            ┆   ▲                    ┆   ▶ right
 //	                            └─▶ + ─▶ line 5 ─▶ dull ─┤
 //	                                ╰── each line's own less their mean, twice ◀─╯
-type room struct {
+type Room struct {
 	diffusers [diffusers]delay
 	lines     [lines]delay
 	net       network
@@ -52,11 +52,11 @@ var diffuserLengths = [diffusers]float64{4.1, 6.7}
 // chunk is how many frames the room works on at a time, at most.
 const chunk = 256
 
-// newRoom returns a room that is silent.
-func newRoom(s space, rate int) *room {
+// New returns a room that is silent, at a rate in samples a second.
+func New(s Space, rate int) *Room {
 	// Whole fours, so that a kernel has whole fours to work on.
 	frames := func(ms float64) int { return 4 * int(math.Round(ms/1000*float64(rate)/4)) }
-	r := &room{forgets: 2 * s.reach(rate)}
+	r := &Room{forgets: 2 * s.Reach(rate)}
 	for i, ms := range diffuserLengths {
 		r.diffusers[i] = newDelay(frames(ms))
 	}
@@ -76,15 +76,15 @@ func newRoom(s space, rate int) *room {
 	return r
 }
 
-// reach returns the frames after which nothing is heard of a sound: 120 dB below it.
-func (s space) reach(rate int) int {
+// Reach returns the frames after which nothing is heard of a sound: 120 dB below it.
+func (s Space) Reach(rate int) int {
 	return int(math.Ceil((120 + s.level) / 60 * s.decay * float64(rate)))
 }
 
-// add adds to left and right, each times a gain, what the room answers to some samples
+// Add adds to left and right, each times a gain, what the room answers to some samples
 // of the same length, and reports whether it may be heard. It need not know that they
 // are silent, but is quicker if it does.
-func (r *room) add(left, right, sound []float32, gain float32, silent bool) (heard bool) {
+func (r *Room) Add(left, right, sound []float32, gain float32, silent bool) (heard bool) {
 	if !silent {
 		r.quiet = 0
 	} else if r.quiet += len(sound); r.quiet > r.forgets {
@@ -101,7 +101,7 @@ func (r *room) add(left, right, sound []float32, gain float32, silent bool) (hea
 }
 
 // next moves all delays on by some frames, at most those asked for, and returns how many.
-func (r *room) next(frames int) int {
+func (r *Room) next(frames int) int {
 	frames = min(frames, chunk)
 	for i := range r.diffusers {
 		frames = min(frames, r.diffusers[i].left())
@@ -120,7 +120,7 @@ func (r *room) next(frames int) int {
 
 // empty forgets what is left of all sound before its numbers become so small that
 // processors take a hundred times as long over them.
-func (r *room) empty() {
+func (r *Room) empty() {
 	for i := range r.lines {
 		clear(r.lines[i].memory)
 		r.net.before[i] = 0
