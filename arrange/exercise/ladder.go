@@ -49,9 +49,9 @@ var stringPair = regexp.MustCompile(`^(\d+)\s*(?:-|–|and|,|/)\s*(\d+)$`)
 
 // readLadder reads along what a ladder goes.
 func readLadder(t source.Text, n neck.Neck) Ladder {
-	if pair := stringPair.FindStringSubmatch(t.String()); pair != nil {
-		a, _ := strconv.Atoi(pair[1])
-		b, _ := strconv.Atoi(pair[2])
+	if two := stringPair.FindStringSubmatch(t.String()); two != nil {
+		a, _ := strconv.Atoi(two[1])
+		b, _ := strconv.Atoi(two[2])
 		l := Ladder{Along: AlongStrings, Upper: min(a, b), Lower: max(a, b), At: t.Span()}
 		if l.Upper < 1 || l.Lower != l.Upper+1 || l.Lower > n.Strings() {
 			t.Mistake(t.Quoted()+" is not a pair of neighbouring strings", fmt.Sprintf("use two from 1, the highest, to %d, as in 2-3", n.Strings()))

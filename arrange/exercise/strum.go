@@ -205,12 +205,12 @@ func strumRemedy(strokes string, m meter.Meter) string {
 }
 
 // checkPlucked notes the string of a pick that the guitar does not have.
-func checkPlucked(t source.Text, bars []score.Pattern, strings int) {
+func checkPlucked(t source.Text, bars []score.Pattern, last int) {
 	for _, bar := range bars {
 		for _, stroke := range bar {
 			for _, str := range stroke.Strings {
-				if str > strings {
-					t.Mistake(fmt.Sprintf("the guitar has no string %d", str), fmt.Sprintf("use 1, the highest, to %d, or R for the chord's bass string", strings))
+				if str > last {
+					t.Mistake(fmt.Sprintf("the guitar has no string %d", str), fmt.Sprintf("use 1, the highest, to %d, or R for the chord's bass string", last))
 					return
 				}
 			}

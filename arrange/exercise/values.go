@@ -60,8 +60,8 @@ func readKey(t source.Text) theory.Key {
 
 func readMeter(t source.Text) meter.Meter {
 	written := strings.ReplaceAll(t.String(), " / ", "/")
-	if known, also := said.Meters[strings.ToLower(written)]; also {
-		written = known
+	if usual, also := said.Meters[strings.ToLower(written)]; also {
+		written = usual
 	}
 	m, err := meter.Parse(written)
 	if err != nil {

@@ -26,6 +26,9 @@ func (t *tab) head() []string {
 		lines = append(lines, paper.TextLines(text)...)
 	}
 	lines = append(lines, t.strum()...)
+	if t.counts("t") {
+		lines = append(lines, "A beat of triplets is counted 1 t l: one, trip, let.")
+	}
 	if t.rests() {
 		lines = append(lines, "Where the counts are in parentheses, the line rests.")
 	}
@@ -58,6 +61,16 @@ func (t *tab) guitar() string {
 		capo = fmt.Sprintf("capo at fret %d, frets counted from it, sounding chords in parentheses", s.Neck.Capo)
 	}
 	return fmt.Sprintf("Tuning %s, %s; %s.", s.Neck.Tuning, capo, positionFrets(s.Position))
+}
+
+// counts reports whether a count stands below any column.
+func (t *tab) counts(count string) bool {
+	for _, b := range t.bars {
+		if slices.ContainsFunc(b.ticks, func(tick int) bool { return paper.Count(t.score.Meter, tick) == count }) {
+			return true
+		}
+	}
+	return false
 }
 
 // rests reports whether the line rests anywhere.

@@ -173,6 +173,13 @@ func TestTheHeadTellsTheWholeStrumOrPick(t *testing.T) {
 	}
 }
 
+func TestTheCountOfTripletsIsToldWhereThereAreSome(t *testing.T) {
+	const song = "title: Count\nkey: G major\nchart: '| G | C |'\nline: {density: 100%, grid: "
+	const told = "A beat of triplets is counted 1 t l: one, trip, let."
+	assert.Contains(t, tabOf(t, arrangetest.Score(t, song+"triplets}\n")), told)
+	assert.NotContains(t, tabOf(t, arrangetest.Score(t, song+"eighths}\n")), told)
+}
+
 // A ladder has neither density nor a grid that it fills in part.
 func TestTheHeadSaysWhatALadderIs(t *testing.T) {
 	text := tabOf(t, arrangetest.Score(t, "title: Rungs\nkey: G major\nladder: 2-3\nladder-chords: triads\n"))
