@@ -3,6 +3,7 @@ package exercise
 import (
 	"thirdwise/arrange/exercise/chart"
 	"thirdwise/arrange/exercise/source"
+	"thirdwise/arrange/exercise/strum"
 	"thirdwise/arrange/score"
 	"thirdwise/theory/line/rhythm"
 	"thirdwise/theory/meter"
@@ -80,12 +81,12 @@ func parse(written []source.Setting) *Exercise {
 	read(all, "turns", &e.Turns, between("turns", 1, maxTurns, "bars", "bar"))
 	read(all, "count-in", &e.CountIn, between("count-in", 1, maxCountIn, "bars", "bar"))
 	read(all, "feel", &e.Feel, func(t source.Text) meter.Feel { return readFeel(t, e.Meter) })
-	read(all, "strum", &e.Strum, func(t source.Text) []score.Pattern { return readStrum(t, e.Meter) })
+	read(all, "strum", &e.Strum, func(t source.Text) []score.Pattern { return strum.Read(t, e.Meter) })
 	read(all, "pick", &e.Strum, func(t source.Text) []score.Pattern {
 		if _, both := all["strum"]; both {
 			t.Mistake("a strum and a pick exclude each other", "keep one of them")
 		}
-		return readPick(t, e.Meter)
+		return strum.ReadPick(t, e.Meter)
 	})
 	read(all, "bass", &e.Bass, readBass)
 	read(all, "groove", &e.Groove, readGroove)
@@ -109,7 +110,7 @@ func parse(written []source.Setting) *Exercise {
 		e.Neck.Tuning = readTuning(tuning)
 	}
 	if pick, ok := all["pick"]; ok && len(e.Neck.Tuning) > 0 {
-		checkPlucked(pick.Text, e.Strum, e.Neck.Strings())
+		strum.CheckPlucked(pick.Text, e.Strum, e.Neck.Strings())
 	}
 	read(guitar, "capo", &e.Neck.Capo, readCapo)
 	shapes := false

@@ -9,6 +9,7 @@ import (
 
 	"thirdwise/arrange/exercise/chart"
 	"thirdwise/arrange/exercise/source"
+	"thirdwise/arrange/exercise/strum"
 	"thirdwise/theory"
 	"thirdwise/theory/line/rhythm"
 	"thirdwise/theory/meter"
@@ -71,7 +72,7 @@ func oddSign(word source.Text, i int) {
 // checkSlots notes a bar whose slots are not those of the meter, and a hold behind a
 // rest.
 func checkSlots(t source.Text, signs []rhythm.Sign, m meter.Meter) {
-	if m.Unit > 0 && !isSlot(m, len(signs)) {
+	if m.Unit > 0 && !strum.IsSlot(m, len(signs)) {
 		eighths := m.Bar() / (meter.Quarter / 2)
 		t.Mistake(fmt.Sprintf("%d signs do not divide a bar of %s evenly", len(signs), m),
 			fmt.Sprintf("write %d signs, one for each eighth, or %d, one for each sixteenth", eighths, 2*eighths))

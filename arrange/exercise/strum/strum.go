@@ -1,4 +1,8 @@
-package exercise
+// Package strum reads what the right hand does: strums, and patterns of plucked strings.
+//
+// In goes the text of one setting, marked where it stands; out come patterns, and findings
+// about what is none.
+package strum
 
 import (
 	"fmt"
@@ -12,8 +16,8 @@ import (
 
 // What the signs are, for whoever wrote another.
 const (
-	strumSigns = "use D for a down-stroke, U for an up-stroke, x for a damped one, > before an accent, - for none, | between bars"
-	pickSigns  = "use R for the chord's bass string, 1 to 8 for the others, (21) for strings together, - to let ring, | between bars"
+	strokeSigns = "use D for a down-stroke, U for an up-stroke, x for a damped one, > before an accent, - for none, | between bars"
+	pickSigns   = "use R for the chord's bass string, 1 to 8 for the others, (21) for strings together, - to let ring, | between bars"
 )
 
 // signOf is what is written for the signs: capitals or not, arrows, dashes, dots.
@@ -24,9 +28,9 @@ var signOf = map[rune]score.StrumSign{
 	'-': score.Ring, '–': score.Ring, '—': score.Ring, '−': score.Ring, '.': score.Ring, '_': score.Ring,
 }
 
-// readStrum reads patterns of one sign a slot of the bar, or the words down and up in
+// Read reads patterns of one sign a slot of the bar, or the words down and up in
 // its place, a bar line between one bar and the next. One mistake is enough for a strum.
-func readStrum(t source.Text, m meter.Meter) []score.Pattern {
+func Read(t source.Text, m meter.Meter) []score.Pattern {
 	bars := []score.Pattern{nil}
 	accent := false
 	add := func(sign score.StrumSign) {
@@ -57,7 +61,7 @@ func readStrum(t source.Text, m meter.Meter) []score.Pattern {
 				word.Part(i, i+1).Mistake(accentAlone, accentRemedy)
 				return nil
 			default:
-				wrongSign(word, i, strumSigns)
+				wrongSign(word, i, strokeSigns)
 				return nil
 			}
 		}
@@ -66,11 +70,11 @@ func readStrum(t source.Text, m meter.Meter) []score.Pattern {
 		t.Mistake(accentAlone, accentRemedy)
 		return nil
 	}
-	return checkPatterns(t, "strum", bars, m, strumSigns)
+	return check(t, "strum", bars, m, strokeSigns)
 }
 
-// readPick reads patterns of plucked strings.
-func readPick(t source.Text, m meter.Meter) []score.Pattern {
+// ReadPick reads patterns of plucked strings.
+func ReadPick(t source.Text, m meter.Meter) []score.Pattern {
 	bars := []score.Pattern{nil}
 	var together []int
 	open := false
@@ -110,7 +114,7 @@ func readPick(t source.Text, m meter.Meter) []score.Pattern {
 		t.Mistake("a bracket is open", "close it with )")
 		return nil
 	}
-	return checkPatterns(t, "pick", bars, m, pickSigns)
+	return check(t, "pick", bars, m, pickSigns)
 }
 
 // What is said of an accent without its stroke.
@@ -119,7 +123,7 @@ const accentAlone, accentRemedy = "an accent without a stroke", "write the strok
 // wrongSign notes the sign of a word that is none: the whole word where it was
 // probably meant for a stroke.
 func wrongSign(word source.Text, i int, signs string) {
-	if best := said.Nearest(word.String(), []string{"down", "up"}); best != "" && word.Len() > 1 && signs == strumSigns {
+	if best := said.Nearest(word.String(), []string{"down", "up"}); best != "" && word.Len() > 1 && signs == strokeSigns {
 		word.Mistake(word.Quoted()+" is not a stroke", "did you mean "+best+"?")
 		return
 	}
@@ -134,10 +138,10 @@ func wrongSign(word source.Text, i int, signs string) {
 	sign.Mistake(sign.Quoted()+" is not a sign of a "+what, signs)
 }
 
-// checkPatterns returns the bars of a strum or a pick, but for the empty ones at either
+// check returns the bars of a strum or a pick, but for the empty ones at either
 // end that bar lines around it make. It notes one without strokes, and one whose slots
 // are not those of the meter: whole parts of a beat, no shorter than a thirty-second note.
-func checkPatterns(t source.Text, what string, bars []score.Pattern, m meter.Meter, signs string) []score.Pattern {
+func check(t source.Text, what string, bars []score.Pattern, m meter.Meter, signs string) []score.Pattern {
 	for len(bars) > 1 && len(bars[0]) == 0 {
 		bars = bars[1:]
 	}
@@ -155,10 +159,10 @@ func checkPatterns(t source.Text, what string, bars []score.Pattern, m meter.Met
 		return nil
 	}
 	for _, bar := range bars {
-		if m.Unit > 0 && (len(bar) == 0 || !isSlot(m, len(bar))) {
+		if m.Unit > 0 && (len(bar) == 0 || !IsSlot(m, len(bar))) {
 			remedy := fmt.Sprintf("write one sign for each eighth of the bar, %d, or for each sixteenth, %d", m.Bar()/(meter.Quarter/2), m.Bar()/(meter.Quarter/4))
 			if what == "strum" && len(bars) == 1 {
-				remedy = strumRemedy(strings.ReplaceAll(bar.String(), string(score.Ring), ""), m)
+				remedy = remedyOf(strings.ReplaceAll(bar.String(), string(score.Ring), ""), m)
 			}
 			t.Mistake(fmt.Sprintf("a %s of %d signs does not divide a bar of %s evenly", what, len(bar), m), remedy)
 			return nil
@@ -167,9 +171,9 @@ func checkPatterns(t source.Text, what string, bars []score.Pattern, m meter.Met
 	return bars
 }
 
-// isSlot reports whether a bar divides into so many slots that a hand can count:
+// IsSlot reports whether a bar divides into so many slots that a hand can count:
 // sixteenths or multiples of them, thirty-seconds, or triplets.
-func isSlot(m meter.Meter, slots int) bool {
+func IsSlot(m meter.Meter, slots int) bool {
 	const sixteenth, triplet = meter.Quarter / 4, meter.Quarter / 3
 	if m.Bar()%slots != 0 {
 		return false
@@ -178,9 +182,9 @@ func isSlot(m meter.Meter, slots int) bool {
 	return slot%sixteenth == 0 || slot == sixteenth/2 || m.Unit != 8 && (slot == triplet || slot == triplet/2)
 }
 
-// strumRemedy lays strokes out in eighths as a hand that goes down on the beat and
+// remedyOf lays strokes out in eighths as a hand that goes down on the beat and
 // up between would play them, and says so where that fills the bar.
-func strumRemedy(strokes string, m meter.Meter) string {
+func remedyOf(strokes string, m meter.Meter) string {
 	slots := m.Bar() / (meter.Quarter / 2)
 	var signs []string
 	accent := ""
@@ -204,8 +208,8 @@ func strumRemedy(strokes string, m meter.Meter) string {
 	return "did you mean " + strings.Join(signs, " ") + "?"
 }
 
-// checkPlucked notes the string of a pick that the guitar does not have.
-func checkPlucked(t source.Text, bars []score.Pattern, last int) {
+// CheckPlucked notes the string of a pick that the guitar does not have.
+func CheckPlucked(t source.Text, bars []score.Pattern, last int) {
 	for _, bar := range bars {
 		for _, stroke := range bar {
 			for _, str := range stroke.Strings {
