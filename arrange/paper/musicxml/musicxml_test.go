@@ -48,6 +48,9 @@ func TestDocumentPlaysAsTheScoreWhateverTheChart(t *testing.T) {
 func anyChart(t *rapid.T) string {
 	chord := rapid.SampledFrom([]string{"1", "2", "3", "4", "5", "6", "V7", "V7/V", "iii", "N.C.", "Csus4", "E7b9"})
 	var chart strings.Builder
+	if rapid.Bool().Draw(t, "pickup") {
+		chart.WriteString("[pickup] N.C. V7 ")
+	}
 	for range rapid.IntRange(1, 3).Draw(t, "sections") {
 		repeated := rapid.Bool().Draw(t, "repeated")
 		if repeated {
