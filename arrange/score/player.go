@@ -88,7 +88,7 @@ func (p *player) guide() {
 		thirds = withoutWayBack(thirds)
 	}
 	for _, t := range thirds {
-		hand := p.handAt(t.Tick, GuideUpper)
+		right := p.handAt(t.Tick, GuideUpper)
 		velocity := passingVelocity
 		if t.Role == Arrival {
 			velocity = arrivalVelocity
@@ -96,10 +96,10 @@ func (p *player) guide() {
 		note := Note{Tick: p.at(t.Tick)}
 		note.Length = p.end(t.Tick+t.Length) - note.Tick
 		note.Part, note.Pitch, note.Place = GuideUpper, t.Notes.Upper, t.Places.Upper
-		note.Velocity = hand.around(velocity, guideSway)
+		note.Velocity = right.around(velocity, guideSway)
 		p.play(t.Tick, note)
 		note.Part, note.Pitch, note.Place = GuideLower, t.Notes.Lower, t.Places.Lower
-		note.Velocity = hand.around(velocity, guideSway)
+		note.Velocity = right.around(velocity, guideSway)
 		p.play(t.Tick, note)
 	}
 }
@@ -125,11 +125,11 @@ func (p *player) bass() {
 		notes = p.heldAtEnd(notes)
 	}
 	for _, n := range notes {
-		hand := p.handAt(n.Tick, Bass)
-		tick := p.at(n.Tick) + hand.off(bassLate, p.micros)
+		right := p.handAt(n.Tick, Bass)
+		tick := p.at(n.Tick) + right.off(bassLate, p.micros)
 		p.play(n.Tick, Note{
 			Tick: tick, Length: max(1, p.end(n.Tick+n.Length)-tick), Pitch: n.Pitch, Place: n.Place,
-			Velocity: hand.around(bassVelocity, bassSway), Part: Bass,
+			Velocity: right.around(bassVelocity, bassSway), Part: Bass,
 		})
 	}
 }
@@ -174,25 +174,25 @@ func (p *player) chords() {
 // spread, so that it is on the tick that it is heard.
 func (p *player) chord(strums []Strum, end int) {
 	for i, stroke := range strums {
-		hand := p.handAt(stroke.Tick, Chords)
+		right := p.handAt(stroke.Tick, Chords)
 		velocity := p.strength(stroke, i == 0)
 		notes := stroke.Notes
 		if i > 0 && !stroke.Picked {
-			notes = hand.missed(notes)
+			notes = right.missed(notes)
 		}
 		room := p.at(stroke.Tick+stroke.Length) - p.at(stroke.Tick)
-		spread := hand.spread(len(notes), p.micros, room)
+		spread := right.spread(len(notes), p.micros, room)
 		if stroke.Picked {
 			spread = 0
 		}
-		begin := p.at(stroke.Tick) - spread/3 + hand.off(strumLate, p.micros)
+		begin := p.at(stroke.Tick) - spread/3 + right.off(strumLate, p.micros)
 		guide := p.guideAt(stroke.Tick)
 		for j, n := range notes {
 			tick := begin
 			if j > 0 {
-				tick += spread*j/(len(notes)-1) + hand.off(stringLate, p.micros)
+				tick += spread*j/(len(notes)-1) + right.off(stringLate, p.micros)
 			}
-			loud := hand.around(velocity-j, strumSway)
+			loud := right.around(velocity-j, strumSway)
 			if slices.Contains(guide, n.Pitch.MIDI()) {
 				loud = loud * belowGuide / 100
 			}
