@@ -89,7 +89,7 @@ func TestThePageOverKitsLeadsToTheirFiles(t *testing.T) {
 	require.NoError(t, err)
 	text := string(page)
 	assert.Equal(t, 12, strings.Count(text, "<tr data-key"))
-	assert.Contains(t, text, `<tr data-key="Bb major" data-position="`)
+	assert.Contains(t, text, `<tr data-key="B♭ major" data-position="`)
 	assert.Contains(t, text, "Bits &amp; &lt;Pieces&gt;")
 	for _, part := range strings.Split(text, `href="`)[1:] {
 		target, _, _ := strings.Cut(part, `"`)

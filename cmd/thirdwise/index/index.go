@@ -16,6 +16,7 @@ import (
 	"strings"
 
 	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/theory"
 )
 
 // Name is that of the page.
@@ -114,10 +115,17 @@ func read(folder string) ([]entry, error) {
 
 func describe(folder string, m kit.Manifest) entry {
 	e := entry{Folder: folder, Title: m.Title, Key: m.Key, Position: m.Position, Tempos: m.Tempos}
+	if key, err := theory.ParseKey(m.Key); err == nil {
+		e.Key = key.String()
+	}
 	for _, bar := range m.Bars {
 		for _, chord := range bar.Chords {
-			if chord.Numeral != "" && !slices.Contains(e.Chords, chord.Symbol) {
-				e.Chords = append(e.Chords, chord.Symbol)
+			symbol := chord.Symbol
+			if read, err := theory.ParseChord(symbol); err == nil {
+				symbol = read.String()
+			}
+			if chord.Numeral != "" && !slices.Contains(e.Chords, symbol) {
+				e.Chords = append(e.Chords, symbol)
 			}
 		}
 	}
