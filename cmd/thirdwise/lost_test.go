@@ -59,6 +59,25 @@ func TestAKitOfAnotherExerciseIsNotReplaced(t *testing.T) {
 	assert.Equal(t, "Small.yaml", m.Exercise)
 }
 
+// A kit belongs to its exercise, too, where the file's name is not UTF-8, and to no other
+// whose name differs in such bytes alone.
+func TestAKitBelongsToAFileWhoseNameIsNotUTF8(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "caf\xe9.yaml")
+	if err := os.WriteFile(path, []byte(small), 0o666); err != nil {
+		t.Skip("the file system takes UTF-8 alone: ", err)
+	}
+	other := filepath.Join(t.TempDir(), "caf\xe8.yaml")
+	require.NoError(t, os.WriteFile(other, []byte(small), 0o666))
+	folder := t.TempDir()
+	for range 2 {
+		r := thirdwise("render", "--again", "--mix", "none", "-o", folder, path)
+		require.Equal(t, done, r.status, r.stderr)
+	}
+	r := thirdwise("render", "--mix", "none", "-o", folder, other)
+	assert.Equal(t, wrong, r.status)
+	assert.Contains(t, r.stderr, `is the kit of another exercise, caf\xe9.yaml`)
+}
+
 func TestAKitIsNotMadeOutFromUnderOneself(t *testing.T) {
 	folder := t.TempDir()
 	path := file(t, "small.yaml", small)

@@ -9,8 +9,10 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"thirdwise/cmd/thirdwise/kit/place"
 )
@@ -89,13 +91,22 @@ func Recover(ctx context.Context, drafts *place.Drafts, folder string) error {
 	})
 }
 
+// recorded returns the name of a file as kit.json has it: JSON is UTF-8, and in a name
+// that is not, the bytes that no character has are written out.
+func recorded(name string) string {
+	if utf8.ValidString(name) {
+		return name
+	}
+	return strings.Trim(strconv.Quote(name), `"`)
+}
+
 // inventory tells which files of a folder are those of a kit of this exercise.
 func (k Kit) inventory(folder string) (map[string]string, error) {
 	m, err := ReadManifest(folder)
 	if err != nil {
 		return nil, err
 	}
-	if of := m.Exercise; of != "" && of != k.Exercise {
+	if of := m.Exercise; of != "" && of != recorded(k.Exercise) {
 		return nil, fmt.Errorf("is the kit of another exercise, %s", of)
 	}
 	return m.sums(), nil

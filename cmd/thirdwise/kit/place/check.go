@@ -23,6 +23,9 @@ func Check(target string, inventory Inventory) error {
 	case err != nil:
 		return err
 	case entry.Mode()&fs.ModeSymlink != 0:
+		if _, err := os.Stat(target); err != nil {
+			return fmt.Errorf("%s is a link to something that does not exist; %s", target, advice)
+		}
 		return fmt.Errorf("%s is a link; %s", target, advice)
 	case !entry.IsDir():
 		return fmt.Errorf("%s exists and is not a folder; %s", target, advice)
