@@ -1,15 +1,21 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/cmd/thirdwise/kit/place"
 )
 
 func TestAKitThatIsUnchangedIsNotMadeAgain(t *testing.T) {
@@ -125,4 +131,43 @@ func TestProgramsAreToldOfEachKit(t *testing.T) {
 	assert.Equal(t, "C major", records[1].Key)
 	assert.Equal(t, "made", records[1].State)
 	assert.Equal(t, len(entries(t, folder+"/small")), records[1].Files)
+}
+
+// A course of the size that a publisher makes: an exercise of sixteen bars in all keys
+// and positions, at three tempos, in two mixes. Take -benchtime 1x.
+func BenchmarkCourse(b *testing.B) {
+	exercise := filepath.Join(b.TempDir(), "harbour-steps.yaml")
+	require.NoError(b, os.WriteFile(exercise, []byte(`title: Harbour Steps
+key: C major
+chart: |
+  [A] | C | Am | Dm | G | C | Em | F | G |
+  [B] | F | C | Dm | Am | F | G | C | C |
+`), 0o666))
+	var seconds float64
+	var highest uint64
+	kits := 0
+	for b.Loop() {
+		folder := b.TempDir()
+		status := run(context.Background(), []string{"render", "--key", "all", "--position", "all", "--mix", "full,backing", "-o", folder, exercise},
+			nil, io.Discard, io.Discard, &place.Drafts{})
+		require.Equal(b, done, status)
+		for _, name := range entries(b, folder) {
+			m, err := kit.ReadManifest(filepath.Join(folder, name))
+			if err != nil {
+				continue // the page over the kits
+			}
+			kits++
+			for _, f := range m.Files {
+				if f.Kind == kit.KindAudio {
+					seconds += f.Seconds
+				}
+			}
+		}
+		var memory runtime.MemStats
+		runtime.ReadMemStats(&memory)
+		highest = max(highest, memory.Sys)
+	}
+	b.ReportMetric(float64(kits)/b.Elapsed().Seconds(), "kits/s")
+	b.ReportMetric(seconds/b.Elapsed().Seconds(), "x-real-time")
+	b.ReportMetric(float64(highest)/(1<<20), "MiB-peak")
 }
