@@ -74,6 +74,7 @@ kits/porch-light (kits/porch-light-g-major with --key "G major"), and holds
   porch-light.svg              the same sheet as an image
   porch-light-chords.pdf       the chords alone, to play the backing by
   porch-light-fill-in.pdf      arrivals with empty staves, to write the line
+  porch-light.html             the page to practise with, in any browser
   kit.json                     what all of this is, for programs
 
 Of a folder, all exercises in it are rendered. All are checked before the first
