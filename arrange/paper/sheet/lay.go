@@ -186,12 +186,16 @@ func about(n *paper.Notation, k kind) string {
 // best try, no pages where a bar is too wide in all.
 func fewestPages(n *paper.Notation, o Options, k kind) (best *layout, rows []system.Row, pages []drawing.Page) {
 	var drawn []drawnRows
+	var measured *layout // in the staff of the try before
 	for _, t := range o.tries() {
 		thrift := t.thrift
 		if k == chordChart { // four bars a line, on however many pages
 			thrift = 0
 		}
-		l := newLayout(n, o, k, t.staff)
+		if measured == nil || 4*measured.space != t.staff {
+			measured = newLayout(n, o, k, t.staff)
+		}
+		l := *measured
 		l.mapBeside = t.beside
 		divided, fits := l.music.Break(l.width, thrift)
 		if !fits {
@@ -202,7 +206,7 @@ func fewestPages(n *paper.Notation, o Options, k kind) (best *layout, rows []sys
 		})
 		if before < 0 {
 			before = len(drawn)
-			drawn = append(drawn, drawnRows{l, divided, l.blocks(divided)})
+			drawn = append(drawn, drawnRows{&l, divided, l.blocks(divided)})
 		}
 		d := drawn[before]
 		set := d.layout.paginate(slices.Clone(d.blocks), t.closeness)
