@@ -82,6 +82,24 @@ func TestPagePlaysTheScore(t *testing.T) {
 	want.isHeard(t, left, right)
 }
 
+// An exercise whose click ends with the count-in is played so, and its groove is
+// heard; the click can be switched on all the same.
+func TestTheClickEndsWithTheCountIn(t *testing.T) {
+	s := arrangetest.Score(t, exercise+"groove: shaker\nclick: count-in\n")
+	b := open(t, practice(t, "small-gate", s), device)
+	b.play()
+	b.pass(3)
+	_, left, right := b.heard()
+	assert.False(t, evaluate[bool](b, `document.querySelector(".part input").checked`))
+
+	var want stream
+	from := player.New(s, rate, gain)
+	for bar := -1; bar < 3; bar++ {
+		want.add(t, from, s, bar, 240, append(slices.Clone(every[1:]), score.Groove))
+	}
+	want.isHeard(t, left, right)
+}
+
 // isHeard holds what was heard against the stream, from its first frame on.
 func (s *stream) isHeard(t *testing.T, left, right []float32) {
 	t.Helper()
@@ -270,15 +288,47 @@ func TestPageIsAlone(t *testing.T) {
 	b.isAlone()
 }
 
-// What an exercise says is text, whatever it looks like.
-func TestTitlesAreNoMarkup(t *testing.T) {
-	const title = `<img src=x onerror="document.title='taken'"></title><script>document.title='taken'</script>{engine}{piece}`
+// What an exercise says is text, whatever it looks like, and what is written from
+// right to left does not turn round what stands beside it.
+func TestTextsAreNoMarkup(t *testing.T) {
+	const (
+		backwards = "\u202e" // right-to-left override
+		title     = `<img src=x onerror="document.title='taken'"></title><script>document.title='taken'</script>{engine}{piece}` + backwards
+		section   = `<b onclick=alert(1)>A</b>` + backwards
+	)
 	s := small(t)
-	s.Title = title
+	s.Title, s.Bars[0].Section = title, section
+	s.Handout.Note = []string{`</script><script>document.title='taken'</script>` + backwards}
+	s.Handout.By, s.Handout.Subtitle = `<style>*{display:none}</style>`, `"><svg onload=alert(1)>`
 	b := open(t, practice(t, "small-gate", s), "")
 	assert.Equal(t, title, evaluate[string](b, "document.title"))
 	assert.Equal(t, title, evaluate[string](b, `document.querySelector("h1").textContent`))
-	assert.Zero(t, evaluate[int](b, "document.images.length"))
+	assert.Zero(t, evaluate[int](b, `document.querySelectorAll("img, b, [onclick], [onload], body style").length`))
+	b.do(chromedp.KeyEvent("w"))
+	b.until(`document.querySelector(".said").innerText !== ""`)
+	assert.Equal(t, "\u2068"+section+"\u2069, bar 1, C, tempo 240", evaluate[string](b, `document.querySelector(".said").textContent`))
+	b.isAlone()
+}
+
+// The page's policy stops whatever the page does not hold itself.
+func TestThePolicyIsStrict(t *testing.T) {
+	b := open(t, practice(t, "small-gate", small(t)), "")
+	stopped := evaluate[[]string](b, `new Promise((resolve) => {
+		const stopped = [];
+		addEventListener("securitypolicyviolation", (event) => {
+			stopped.push(event.effectiveDirective);
+			if (stopped.length === 6) resolve(stopped.sort());
+		});
+		const add = (tag, attributes, text = "") => document.body.append(Object.assign(document.createElement(tag), attributes, { textContent: text }));
+		add("script", {}, "window.taken = true");
+		add("script", { src: "https://example.invalid/x.js" });
+		add("style", {}, "body { display: none }");
+		add("img", { src: "https://example.invalid/x.png" });
+		add("iframe", { src: "https://example.invalid/" });
+		fetch("https://example.invalid/").catch(() => {});
+	})`)
+	assert.Equal(t, []string{"connect-src", "frame-src", "img-src", "script-src-elem", "script-src-elem", "style-src-elem"}, stopped)
+	assert.True(t, evaluate[bool](b, "window.taken === undefined"))
 }
 
 // The sheet, the neck and the fields fit a telephone.

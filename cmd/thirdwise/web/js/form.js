@@ -17,6 +17,8 @@ const fields = [
   { path: "line.variant", name: "Variant of the line", options: ["2", "3", "4", "5", "6", "7", "8", "9"], usual: "the best line" },
   { path: "line.push", name: "Push arrivals", options: ["on", "off"], usual: "off" },
   { path: "bass", name: "Bass", options: ["none", "root-fifth", "walking"], usual: "none" },
+  { path: "groove", name: "Groove", options: ["none", "shaker", "brush"], usual: "none" },
+  { path: "click", name: "Click", options: ["always", "count-in"], usual: "always" },
   { path: "student", name: "Line for the student's name", options: ["yes", "no"], usual: "no" },
   { path: "numerals", name: "Roman numerals", options: ["yes", "no"], usual: "yes" },
 ];

@@ -4,10 +4,11 @@
 //
 //	{play: true}                 begin at frame 0
 //	{stop: true}                 fall silent, forget all
-//	{blocks, frames, start, serial, answer}   samples of a bar from a frame on
+//	{blocks, frames, start, serial, turn}   samples of a bar from a frame on
 //	{ready: frame}               all samples before it have been sent
 //	{cut: serial}                forget the bars from this one on
-//	{gains, answers}             of each part: usually, and when it is the student's turn
+//	{gains}                      of each part, by whose turn it is: "usual", the
+//	                             student's "answer", or a bar of "count"-in
 //
 // and hears {frame, context, waited} about twenty times a second.
 
@@ -16,7 +17,14 @@ const reportEvery = 16; // quanta
 const slope = 0.12; // how far a gain moves in a quantum, so that nothing clicks
 const fade = 20; // quanta from stop to silence: the loudest gain is 2
 
-/** @typedef {{start: number, frames: number, serial: number, answer: boolean, blocks: Blocks}} Stretch */
+/** @typedef {{usual: number[], answer: number[], count: number[]}} Gains */
+/** @typedef {{start: number, frames: number, serial: number, turn: keyof Gains, blocks: Blocks}} Stretch */
+
+/** @returns {Gains} */
+const silence = () => ({ usual: [], answer: [], count: [] });
+
+/** @type {(keyof Gains)[]} */
+const turns = ["usual", "answer", "count"];
 
 class Mixer extends AudioWorkletProcessor {
   constructor() {
@@ -29,14 +37,8 @@ class Mixer extends AudioWorkletProcessor {
     this.ready = 0;
     this.waited = 0;
     this.quanta = 0;
-    /** @type {number[]} */
-    this.gains = [];
-    /** @type {number[]} */
-    this.answers = [];
-    /** @type {number[]} */
-    this.now = [];
-    /** @type {number[]} */
-    this.nowAnswers = [];
+    this.gains = silence();
+    this.now = silence();
     this.port.onmessage = ({ data }) => this.hear(data);
   }
 
@@ -47,12 +49,11 @@ class Mixer extends AudioWorkletProcessor {
       this.fading = 0;
       this.stretches = [];
       this.frame = this.ready = this.waited = this.quanta = 0;
-      this.now = [...this.gains];
-      this.nowAnswers = [...this.answers];
+      this.now = { usual: [...this.gains.usual], answer: [...this.gains.answer], count: [...this.gains.count] };
     } else if (data.stop) {
       this.fading = fade;
-      this.gains = this.gains.map(() => 0);
-      this.answers = this.gains;
+      const none = this.gains.usual.map(() => 0);
+      this.gains = { usual: none, answer: none, count: none };
     } else if (data.blocks) {
       this.stretches.push(data);
     } else if (data.ready !== undefined) {
@@ -62,7 +63,6 @@ class Mixer extends AudioWorkletProcessor {
       this.ready = data.from;
     } else if (data.gains) {
       this.gains = data.gains;
-      this.answers = data.answers;
     }
   }
 
@@ -83,8 +83,7 @@ class Mixer extends AudioWorkletProcessor {
       for (const s of this.stretches) this.add(s, left, right);
       this.frame += quantum;
       this.stretches = this.stretches.filter((s) => s.start + s.frames > this.frame);
-      this.move(this.now, this.gains);
-      this.move(this.nowAnswers, this.answers);
+      for (const turn of turns) this.move(this.now[turn], this.gains[turn]);
     }
     if (this.quanta++ % reportEvery === 0) {
       this.port.postMessage({ frame: this.frame, context: currentFrame + quantum, waited: this.waited });
@@ -102,8 +101,8 @@ class Mixer extends AudioWorkletProcessor {
     const from = Math.max(0, offset);
     const to = Math.min(quantum, offset + s.frames);
     if (from >= to) return;
-    const now = s.answer ? this.nowAnswers : this.now;
-    const wanted = s.answer ? this.answers : this.gains;
+    const now = this.now[s.turn];
+    const wanted = this.gains[s.turn];
     s.blocks.forEach((block, part) => {
       if (!block) return;
       const gain = now[part] ?? 0;

@@ -42,6 +42,7 @@ export class Player {
     this.levels = {};
     /** @type {number[]} */
     this.guides = [];
+    this.countLevel = 1;
     /** Told when it starts, stops or comes to an end. */
     this.onChange = () => {};
     /** Told of every round that was played to its end. @type {(bar: PlannedBar) => void} */
@@ -184,7 +185,7 @@ export class Player {
    */
   deliver(bar, start, blocks, frames) {
     const buffers = blocks.flatMap((b) => (b ? [b.buffer] : []));
-    this.sound.send({ blocks, frames, start, serial: bar.serial, answer: bar.answer }, /** @type {any} */ (buffers));
+    this.sound.send({ blocks, frames, start, serial: bar.serial, turn: bar.bar < 0 ? "count" : bar.answer ? "answer" : "usual" }, /** @type {any} */ (buffers));
   }
 
   /** @param {number} frame all samples before it have been sent */
@@ -285,17 +286,20 @@ export class Player {
    * Sets how loud parts are, at once.
    * @param {Record<number, number>} levels factors by number of the part
    * @param {number[]} guides parts that are silent when it is the student's turn
+   * @param {number} countLevel how loud it counts in
    */
-  setLevels(levels, guides) {
+  setLevels(levels, guides, countLevel) {
     this.levels = levels;
+    this.countLevel = countLevel;
     this.guides = guides;
     this.sendLevels();
   }
 
   sendLevels() {
     const most = Math.max(...this.parts);
-    const gains = Array.from({ length: most + 1 }, (_, part) => this.levels[part] ?? 0);
-    const answers = gains.map((gain, part) => (this.guides.includes(part) ? 0 : gain));
-    this.sound.send({ gains, answers });
+    const usual = Array.from({ length: most + 1 }, (_, part) => this.levels[part] ?? 0);
+    const answer = usual.map((gain, part) => (this.guides.includes(part) ? 0 : gain));
+    const count = usual.map(() => this.countLevel);
+    this.sound.send({ gains: { usual, answer, count } });
   }
 }

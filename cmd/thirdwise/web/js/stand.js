@@ -37,7 +37,9 @@ export class Stand {
     this.neck = new Neck(this.piece);
     this.view = new View(this);
     /** Of each part, whether it is heard and how loud, 0 to 2. @type {Map<number, {on: boolean, level: number}>} */
-    this.parts = new Map(this.piece.parts.map((p) => [p.number, { on: true, level: 1 }]));
+    this.parts = new Map(
+      this.piece.parts.map((p) => [p.number, { on: p.name !== "click" || !this.piece.clickEnds, level: 1 }]),
+    );
     this.at = 0; // index of the bar at which Play begins
     /** Told when settings, parts or the playing change. @type {(() => void)[]} */
     this.listeners = [];
@@ -292,7 +294,8 @@ export class Stand {
   sendLevels() {
     const levels = Object.fromEntries([...this.parts].map(([part, { on, level }]) => [part, on ? level : 0]));
     const guides = this.piece.parts.filter((p) => p.name.startsWith("guide")).map((p) => p.number);
-    this.player.setLevels(levels, guides);
+    // It counts in when the click is off, too.
+    this.player.setLevels(levels, guides, this.parts.get(this.piece.parts[0].number)?.level ?? 1);
   }
 
   tell() {

@@ -27,7 +27,7 @@ interface Piece {
   tuning: string[]; capo: number; position: string; ticksPerQuarter: number;
   bars: Bar[]; line: Third[];
   name: string; gain: number; lead: number; barTicks: number; beat: number; pickup: boolean;
-  parts: Part[]; presets: Mix[]; played: number[]; written: number[]; caution: string;
+  parts: Part[]; presets: Mix[]; played: number[]; written: number[]; caution: string; clickEnds?: boolean;
 }
 
 /** What a practice page holds. */

@@ -19,11 +19,13 @@ type Piece struct {
 	BarTicks int     `json:"barTicks"`
 	Beat     int     `json:"beat"`   // ticks
 	Pickup   bool    `json:"pickup"` // the first bar is played the first time only
-	Parts    []Part  `json:"parts"`
-	Presets  []Mix   `json:"presets"`
-	Played   []int   `json:"played"`  // tick at which each third of the line is played, swing counted in
-	Written  []int   `json:"written"` // of each bar, which of the bars on the sheet it is, from 0
-	Caution  string  `json:"caution"`
+	// ClickEnds tells that the click ends with the count-in.
+	ClickEnds bool   `json:"clickEnds,omitempty"`
+	Parts     []Part `json:"parts"`
+	Presets   []Mix  `json:"presets"`
+	Played    []int  `json:"played"`  // tick at which each third of the line is played, swing counted in
+	Written   []int  `json:"written"` // of each bar, which of the bars on the sheet it is, from 0
+	Caution   string `json:"caution"`
 }
 
 // A Part is one that sounds in a score.
@@ -48,6 +50,7 @@ func Describe(s *score.Score, name string, gain float64) Piece {
 		BarTicks:    s.Meter.Bar(),
 		Beat:        s.Meter.Beat(),
 		Pickup:      s.Pickup,
+		ClickEnds:   s.ClickEnds,
 		Caution:     paper.Caution,
 	}
 	p.Written = make([]int, len(s.Bars))
