@@ -13,9 +13,16 @@ export function compile(compressed) {
   return WebAssembly.compileStreaming(response);
 }
 
-/** @param {string} text */
+/**
+ * Decodes base64 in a plain loop: it is some twenty times as fast as Uint8Array.from,
+ * and an engine is megabytes.
+ * @param {string} text
+ */
 export function fromBase64(text) {
-  return Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
+  const characters = atob(text);
+  const bytes = new Uint8Array(characters.length);
+  for (let i = 0; i < bytes.length; i++) bytes[i] = characters.charCodeAt(i);
+  return bytes;
 }
 
 /** The page's side of a worker that runs an engine. */
