@@ -105,6 +105,12 @@ export class Player {
     this.onWarm(true);
   }
 
+  /** Makes nothing ahead while nothing plays: something else is more urgent. */
+  cool() {
+    this.warming?.cancel();
+    this.warming = undefined;
+  }
+
   /**
    * @param {number} bar
    * @param {number} tempo

@@ -38,6 +38,7 @@ export class Sheet {
 
   /** @param {Strip[]} strips the narrowest first */
   show(strips) {
+    if (strips === this.strips) return;
     this.strips = strips;
     this.shown = undefined;
     this.fit();

@@ -19,6 +19,7 @@ import { Stand } from "./stand.js";
 const gain = -14; // dB: a little below that of most kits, since it is not measured
 const patience = 2000; // milliseconds after which a text is left for a newer one
 const soon = 250; // milliseconds after the last key until what is heard follows
+const later = 700; // the same while nothing is heard
 
 /** The workbench: text on one side, what comes of it on the other. */
 class Workbench {
@@ -93,6 +94,7 @@ class Workbench {
       return;
     }
     this.busy = true;
+    this.stand?.player.cool();
     const sheet = this.stand?.sheet;
     const width = Math.min(140, Math.max(30, ((sheet?.place.clientWidth || 700) - 18) / (sheet?.large ? 13 : 8)));
     this.begun = performance.now();
@@ -137,7 +139,7 @@ class Workbench {
     this.stand.sheet.show(strips);
     document.documentElement.dataset.followed = "false";
     clearTimeout(this.heard);
-    this.heard = setTimeout(() => this.hear(), soon);
+    this.heard = setTimeout(() => this.hear(), this.stand.player.playing ? soon : later);
     await this.showText();
     await this.bar?.follow();
   }
