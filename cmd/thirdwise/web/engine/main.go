@@ -12,6 +12,7 @@ package main
 import (
 	"encoding/json"
 	"fmt"
+	"runtime/debug"
 	"syscall/js"
 	"unsafe"
 
@@ -66,7 +67,13 @@ func (e *engine) open(args []js.Value) (any, error) {
 	return nil, nil
 }
 
+// tight is by how many per cent the memory may grow before what is not used is given
+// back: notes are long and without pointers, so that looking through them costs
+// little, and the memory of a page never shrinks.
+const tight = 20
+
 func (e *engine) play(s *score.Score, rate int, gain float64) {
+	debug.SetGCPercent(tight)
 	e.player = player.New(s, rate, gain)
 }
 
