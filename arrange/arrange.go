@@ -16,6 +16,7 @@ import (
 	"thirdwise/arrange/exercise/source"
 	"thirdwise/arrange/score"
 	"thirdwise/theory"
+	"thirdwise/theory/chordscale"
 	"thirdwise/theory/neck/comping"
 	"thirdwise/theory/numeral"
 )
@@ -81,7 +82,7 @@ func (a *arranger) bars() {
 				if a.Neck.Capo > 0 {
 					span.Shaped, span.Shape = true, a.ShapeOf(c.Chord)
 				}
-				span.Scale = a.Key.ScaleOver(c.Chord)
+				span.Scale = chordscale.Over(a.Key, c.Chord)
 			}
 			bar.Chords = append(bar.Chords, span)
 		}

@@ -19,7 +19,7 @@ func (k Key) Fifths() int {
 }
 
 // Scale returns the key's scale.
-func (k Key) Scale() Scale { return scaleOn(k.Tonic, modes[k.Mode].degrees) }
+func (k Key) Scale() Scale { return NewScale(k.Tonic, modes[k.Mode].degrees) }
 
 // Tones returns the seven tones of the key's scale, from the tonic up.
 func (k Key) Tones() [7]Tone {

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/theory"
+	"thirdwise/theory/chordscale"
 )
 
 // Any seven-note scale can be a mode. Hungarian minor, 1 2 ♭3 ♯4 5 ♭6 7 (common
@@ -37,7 +38,7 @@ func TestAnUnusualModeNeedsNoMoreThanItsRow(t *testing.T) {
 		require.NoError(t, key.Check())
 		for _, q := range theory.Qualities() {
 			for _, root := range key.Tones() {
-				scale := key.ScaleOver(theory.Chord{Root: root, Quality: q, Bass: root})
+				scale := chordscale.Over(key, theory.Chord{Root: root, Quality: q, Bass: root})
 				for staff := range 7 {
 					assert.True(t, scale.Third(staff).IsThird(), "%s%s in %s", root, q, key)
 				}

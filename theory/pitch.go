@@ -28,8 +28,8 @@ var naturals = [7]int{0, 2, 4, 5, 7, 9, 11}
 // String returns the letter's name, an upper-case letter.
 func (l Letter) String() string { return letterNames[mod(int(l), 7) : mod(int(l), 7)+1] }
 
-// up returns the letter a number of letters above l.
-func (l Letter) up(letters int) Letter { return Letter(mod(int(l)+letters, 7)) }
+// Up returns the letter a number of letters above l.
+func (l Letter) Up(letters int) Letter { return Letter(mod(int(l)+letters, 7)) }
 
 // A Tone is a note name without an octave: a letter and the semitones by which
 // sharps (positive) or flats (negative) alter it.

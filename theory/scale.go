@@ -63,8 +63,8 @@ func (s Scale) At(staff int) Pitch { return s.Tone(Letter(mod(staff, 7))).At(sta
 // Contains reports whether the tone, as spelled, is one of the scale's.
 func (s Scale) Contains(t Tone) bool { return s[t.Letter] == t.Alter }
 
-// scaleOn returns the scale on a tonic whose degrees lie so many semitones above it.
-func scaleOn(tonic Tone, degrees [7]int) Scale {
+// NewScale returns the scale on a tonic whose degrees lie so many semitones above it.
+func NewScale(tonic Tone, degrees [7]int) Scale {
 	var s Scale
 	for degree, semitones := range degrees {
 		t := tonic.Up(Interval{Steps: degree, Semitones: semitones})

@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"thirdwise/theory"
+	"thirdwise/theory/chordscale"
 	"thirdwise/theory/line"
 	"thirdwise/theory/line/rhythm"
 	"thirdwise/theory/meter"
@@ -25,7 +26,7 @@ func segmentsOf(t require.TestingT, key theory.Key, length int, symbols ...strin
 		require.NoError(t, err)
 		segments = append(segments, line.Segment{
 			Start: i * length, End: (i + 1) * length, Bar: i * length / bar,
-			Chord: chord, Scale: key.ScaleOver(chord),
+			Chord: chord, Scale: chordscale.Over(key, chord),
 		})
 	}
 	return segments
@@ -61,7 +62,7 @@ func ExampleMaker_Line() {
 	for i, symbol := range []string{"C", "Am"} {
 		chord, _ := theory.ParseChord(symbol)
 		segments = append(segments, line.Segment{
-			Start: i * 1920, End: (i + 1) * 1920, Bar: i, Chord: chord, Scale: key.ScaleOver(chord),
+			Start: i * 1920, End: (i + 1) * 1920, Bar: i, Chord: chord, Scale: chordscale.Over(key, chord),
 		})
 	}
 	low, high := theory.Pitch{Octave: 4}, theory.Pitch{Octave: 5}
@@ -126,7 +127,7 @@ func anyExercise(t *rapid.T) exercise {
 			}
 			e.segments = append(e.segments, line.Segment{
 				Start: tick, End: tick + bar/shares, Bar: i, Section: section && share == 0,
-				Chord: chord, Scale: key.ScaleOver(chord),
+				Chord: chord, Scale: chordscale.Over(key, chord),
 			})
 			tick += bar / shares
 		}
@@ -208,7 +209,7 @@ func TestThirdsOnTheBeatShareANoteWithTheChord(t *testing.T) {
 				var segments []line.Segment
 				for i, degree := range []int{0, 3, 5, 1, 0, 2, 3, 4} {
 					segments = append(segments, line.Segment{
-						Start: i * bar, End: (i + 1) * bar, Bar: i, Chord: triads[degree].Chord, Scale: key.ScaleOver(triads[degree].Chord),
+						Start: i * bar, End: (i + 1) * bar, Bar: i, Chord: triads[degree].Chord, Scale: chordscale.Over(key, triads[degree].Chord),
 					})
 				}
 				steps, err := m.Line(segments)

@@ -1,4 +1,4 @@
-package theory_test
+package chordscale_test
 
 import (
 	"fmt"
@@ -7,9 +7,11 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
 	"thirdwise/theory"
+	"thirdwise/theory/chordscale"
 )
 
 // Scales by the names that jazz harmony handbooks give them, as semitones above
@@ -108,7 +110,7 @@ func TestChordsHaveTheScalesOfHandbooks(t *testing.T) {
 		{"E phrygian", "B7", "B", "phrygian dominant"},
 		{"F lydian", "Bb", "Bb", "lydian"},
 	} {
-		scale := mustKey(t, c.key).ScaleOver(mustChord(t, c.chord))
+		scale := chordscale.Over(mustKey(t, c.key), mustChord(t, c.chord))
 		tonic, err := theory.ParseTone(c.tonic)
 		assert.NoError(t, err)
 		var want []int
@@ -136,15 +138,14 @@ func TestScalesOverChordsAreSpelledByTheChordAndTheKey(t *testing.T) {
 		{"C# major", "D7", "D E F# G# A B C"},
 	} {
 		chord := mustChord(t, c.chord)
-		assert.Equal(t, c.scale, spelled(mustKey(t, c.key).ScaleOver(chord), chord.Root.Letter), "%s in %s", c.chord, c.key)
+		assert.Equal(t, c.scale, spelled(chordscale.Over(mustKey(t, c.key), chord), chord.Root.Letter), "%s in %s", c.chord, c.key)
 	}
 }
 
 func TestAScaleOverAChordHasSevenThirdsAndHoldsTheChord(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		k, c := anyKey().Draw(t, "key"), anyChord().Draw(t, "chord")
-		c.Bass = c.Root
-		scale := k.ScaleOver(c)
+		scale := chordscale.Over(k, c)
 		for staff := range 7 {
 			third := scale.Third(staff)
 			assert.Contains(t, []int{3, 4}, third.Upper.MIDI()-third.Lower.MIDI(), "%v over %v in %v", third, c, k)
@@ -169,11 +170,11 @@ func TestAScaleOverAChordMovesWithTheKey(t *testing.T) {
 		degree := rapid.IntRange(0, 6).Draw(t, "degree")
 		root := theory.Tone{Letter: theory.Letter(degree), Alter: rapid.IntRange(-1, 1).Draw(t, "alter")}
 		c := theory.Chord{Root: root, Quality: rapid.SampledFrom(theory.Qualities()).Draw(t, "quality"), Bass: root}
-		scale := k.ScaleOver(c)
+		scale := chordscale.Over(k, c)
 		for _, tonic := range []string{"D", "F", "G", "Bb"} {
 			moved := mustKey(t, tonic+" "+k.Mode.String())
 			up := theory.Between(theory.Pitch{Tone: k.Tonic, Octave: 4}, theory.Pitch{Tone: moved.Tonic, Octave: 4})
-			got := moved.ScaleOver(c.Transpose(up))
+			got := chordscale.Over(moved, c.Transpose(up))
 			var want []int
 			for _, class := range classes(scale) {
 				want = append(want, (class+up.Semitones)%12)
@@ -183,17 +184,17 @@ func TestAScaleOverAChordMovesWithTheKey(t *testing.T) {
 	})
 }
 
-func BenchmarkScaleOver(b *testing.B) {
+func BenchmarkOver(b *testing.B) {
 	k, c := mustKey(b, "C major"), mustChord(b, "Db7")
 	for b.Loop() {
-		k.ScaleOver(c)
+		chordscale.Over(k, c)
 	}
 }
 
-func ExampleKey_ScaleOver() {
+func ExampleOver() {
 	k, _ := theory.ParseKey("A minor")
 	dominant, _ := theory.ParseChord("E7")
-	fmt.Println(k.Scale().Tone(theory.G), k.ScaleOver(dominant).Tone(theory.G))
+	fmt.Println(k.Scale().Tone(theory.G), chordscale.Over(k, dominant).Tone(theory.G))
 	// Output: G G♯
 }
 
@@ -207,9 +208,39 @@ func classes(s theory.Scale) []int {
 
 // spelled prints a scale from a letter up.
 func spelled(s theory.Scale, from theory.Letter) string {
-	var tones []theory.Tone
-	for i := range 7 {
-		tones = append(tones, s.Tone((from+theory.Letter(i))%7))
+	var names []string
+	for step := range 7 {
+		names = append(names, s.Tone(from.Up(step)).ASCII())
 	}
-	return spell(tones)
+	return strings.Join(names, " ")
+}
+
+func mustKey(t require.TestingT, name string) theory.Key {
+	k, err := theory.ParseKey(name)
+	require.NoError(t, err)
+	return k
+}
+
+func mustChord(t require.TestingT, symbol string) theory.Chord {
+	c, err := theory.ParseChord(symbol)
+	require.NoError(t, err)
+	return c
+}
+
+func anyTone(t *rapid.T) theory.Tone {
+	return theory.Tone{Letter: theory.Letter(rapid.IntRange(0, 6).Draw(t, "letter")), Alter: rapid.IntRange(-2, 2).Draw(t, "alter")}
+}
+
+func anyKey() *rapid.Generator[theory.Key] {
+	return rapid.Custom(func(t *rapid.T) theory.Key {
+		return theory.Key{Tonic: anyTone(t), Mode: rapid.SampledFrom(theory.Modes()).Draw(t, "mode")}
+	}).Filter(func(k theory.Key) bool { return k.Check() == nil })
+}
+
+// anyChord draws a chord over its root.
+func anyChord() *rapid.Generator[theory.Chord] {
+	return rapid.Custom(func(t *rapid.T) theory.Chord {
+		root := anyTone(t)
+		return theory.Chord{Root: root, Quality: rapid.SampledFrom(theory.Qualities()).Draw(t, "quality"), Bass: root}
+	})
 }

@@ -1,6 +1,13 @@
-package theory
+// Package chordscale finds the scale in force while a chord sounds: from it come the
+// thirds of a line. In go a key and a chord, out comes a scale whose seven thirds are
+// all major or minor. It is pure.
+package chordscale
 
-import "math"
+import (
+	"math"
+
+	"thirdwise/theory"
+)
 
 // A tertian scale is one whose seven thirds are all major or minor. Going round
 // it by thirds, three of them are major and four minor, so there are but five
@@ -9,29 +16,29 @@ import "math"
 // harmonic major scale, each from any of its degrees. The search below for the
 // scale over a chord therefore leaves nothing out.
 var tertianDegrees = [...][7]int{
-	modes[Major].degrees,
-	modes[MelodicMinor].degrees,
-	modes[HarmonicMinor].degrees,
+	{0, 2, 4, 5, 7, 9, 11}, // major
+	{0, 2, 3, 5, 7, 9, 11}, // melodic minor
+	{0, 2, 3, 5, 7, 8, 11}, // harmonic minor
 	{0, 2, 4, 5, 7, 8, 11}, // harmonic major
 }
 
 // A tertian is a tertian scale as it is spelled from its tonic.
 type tertian struct {
-	scale          Scale
+	scale          theory.Scale
 	sounding       [12]bool // by pitch class
 	third          [12]int  // the pitch class a third above each that sounds
 	tonic, leading int      // pitch classes of the tonic and of the tone below it
 	augmented      bool     // it has the step of an augmented second
 }
 
-func newTertian(s Scale, tonic Letter) tertian {
+func newTertian(s theory.Scale, tonic theory.Letter) tertian {
 	t := tertian{
-		scale: s, augmented: s.hasAugmentedSecond(),
-		tonic: s.Tone(tonic).Class(), leading: s.Tone(tonic.up(6)).Class(),
+		scale: s, augmented: hasAugmentedSecond(s),
+		tonic: s.Tone(tonic).Class(), leading: s.Tone(tonic.Up(6)).Class(),
 	}
-	for l := C; l <= B; l++ {
+	for l := theory.C; l <= theory.B; l++ {
 		class := s.Tone(l).Class()
-		t.sounding[class], t.third[class] = true, s.Tone(l.up(2)).Class()
+		t.sounding[class], t.third[class] = true, s.Tone(l.Up(2)).Class()
 	}
 	return t
 }
@@ -43,11 +50,11 @@ const mostInScale = 2
 // flats.
 var tertians = func() (list []tertian) {
 	for _, degrees := range tertianDegrees {
-		for l := C; l <= B; l++ {
+		for l := theory.C; l <= theory.B; l++ {
 			for alter := -mostInScale; alter <= mostInScale; alter++ {
-				s, plain := scaleOn(Tone{l, alter}, degrees), true
+				s, plain := theory.NewScale(theory.Tone{Letter: l, Alter: alter}, degrees), true
 				for _, alter := range s {
-					plain = plain && abs(alter) <= mostInScale
+					plain = plain && -mostInScale <= alter && alter <= mostInScale
 				}
 				if plain {
 					list = append(list, newTertian(s, l))
@@ -72,7 +79,7 @@ var costOver = struct {
 	Lacking:          4000, // a tone of the chord is lacking; times its weight
 }
 
-// ScaleOver returns the scale in force while a chord sounds. It has seven
+// Over returns the scale in force while a chord sounds in a key. It has seven
 // degrees, the seven thirds on them are all major or minor, and it holds the
 // chord's tones and its bass by sound; where the chord's spelling would put two
 // tones on one letter, or a third where none is, the scale has another.
@@ -88,15 +95,15 @@ var costOver = struct {
 // a blue third beside the chord's own and not as a step of a scale, and the perfect
 // fifth between a flat ninth and a sharp eleventh, which no such scale holds beside
 // them and which players leave out first.
-func (k Key) ScaleOver(c Chord) Scale {
+func Over(k theory.Key, c theory.Chord) theory.Scale {
 	own := k.Scale()
 	w := want(c, own)
-	if own.isTertian() {
+	if isTertian(own) {
 		if t := newTertian(own, k.Tonic.Letter); w.lacking(&t) == 0 {
 			return own
 		}
 	}
-	var best Scale
+	var best theory.Scale
 	least := math.MaxInt
 	for i := range tertians {
 		if cost := w.cost(&tertians[i]); cost < least {
@@ -108,16 +115,16 @@ func (k Key) ScaleOver(c Chord) Scale {
 
 // A wanted is what is asked of the scale over a chord.
 type wanted struct {
-	own       Scale // the key's
-	augmented bool  // the key's scale has an augmented second itself
-	tones     []Tone
+	own       theory.Scale // the key's
+	augmented bool         // the key's scale has an augmented second itself
+	tones     []theory.Tone
 	sounding  [12]bool // pitch classes of the chord
 	weights   [12]int  // what each pitch class of chord and bass weighs
 	thirds    [][2]int // the chord's own thirds, as pitch classes
 }
 
-func want(c Chord, own Scale) *wanted {
-	w := &wanted{own: own, augmented: own.hasAugmentedSecond(), tones: c.Tones()}
+func want(c theory.Chord, own theory.Scale) *wanted {
+	w := &wanted{own: own, augmented: hasAugmentedSecond(own), tones: c.Tones()}
 	w.weights[c.Bass.Class()] = 1
 	for i, step := range c.Quality.Intervals() {
 		class := w.tones[i].Class()
@@ -128,8 +135,8 @@ func want(c Chord, own Scale) *wanted {
 	}
 	for _, low := range w.tones {
 		for _, high := range w.tones {
-			t := Third{low.At(int(low.Letter)), high.At(int(low.Letter) + 2)}
-			if high.Letter == low.Letter.up(2) && t.IsThird() {
+			t := theory.Third{Lower: low.At(int(low.Letter)), Upper: high.At(int(low.Letter) + 2)}
+			if high.Letter == low.Letter.Up(2) && t.IsThird() {
 				w.thirds = append(w.thirds, [2]int{low.Class(), high.Class()})
 			}
 		}
@@ -138,18 +145,18 @@ func want(c Chord, own Scale) *wanted {
 }
 
 // outsideScales reports whether a quality's tone is never looked for in a scale.
-func outsideScales(step Interval, q Quality) bool {
+func outsideScales(step theory.Interval, q theory.Quality) bool {
 	switch step {
-	case SharpNinth:
-		return q.Has(PerfectFifth)
-	case PerfectFifth:
-		return q.Has(FlatNinth) && q.Has(SharpEleventh)
+	case theory.SharpNinth:
+		return q.Has(theory.PerfectFifth)
+	case theory.PerfectFifth:
+		return q.Has(theory.FlatNinth) && q.Has(theory.SharpEleventh)
 	}
 	return false
 }
 
 // toneWeight returns what a tone weighs in a chord by its interval above the root.
-func toneWeight(above Interval) int {
+func toneWeight(above theory.Interval) int {
 	switch above.Steps {
 	case 0, 2:
 		return 4
@@ -176,7 +183,7 @@ func (w *wanted) lacking(t *tertian) int {
 func (w *wanted) cost(t *tertian) int {
 	cost := costOver.Lacking * w.lacking(t)
 	for l, alter := range w.own {
-		cost += costOver.Altered * abs(t.scale[l]-alter)
+		cost += costOver.Altered * max(t.scale[l]-alter, alter-t.scale[l])
 	}
 	for i, tone := range w.tones {
 		switch {
@@ -207,7 +214,7 @@ func (w *wanted) cost(t *tertian) int {
 }
 
 // isTertian reports whether the scale's seven thirds are all major or minor.
-func (s Scale) isTertian() bool {
+func isTertian(s theory.Scale) bool {
 	for staff := range s {
 		if !s.Third(staff).IsThird() {
 			return false
@@ -218,9 +225,9 @@ func (s Scale) isTertian() bool {
 
 // hasAugmentedSecond reports whether two neighbouring tones of the scale lie
 // three semitones apart.
-func (s Scale) hasAugmentedSecond() bool {
+func hasAugmentedSecond(s theory.Scale) bool {
 	for staff := range s {
-		if Between(s.At(staff), s.At(staff+1)) == AugmentedSecond {
+		if theory.Between(s.At(staff), s.At(staff+1)) == theory.AugmentedSecond {
 			return true
 		}
 	}
