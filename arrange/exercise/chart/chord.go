@@ -71,6 +71,7 @@ func parseChord(s string, k theory.Key) (theory.Chord, error) {
 	case first >= 'A' && first <= 'G':
 		return theory.ParseChord(s)
 	case endingMissaid.MatchString(s):
+		//lint:ignore ST1005 the full stop is the ending's
 		return theory.Chord{}, fmt.Errorf("%s is not an ending; write %s.", theory.Quoted(s), s[:1])
 	case first >= '0' && first <= '9' && strings.Trim(s, "0123456789") != "":
 		return theory.Chord{}, fmt.Errorf("%s is not a scale degree; write a degree as a number alone, and any other chord as a numeral such as iv or V7", theory.Quoted(s))
