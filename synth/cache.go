@@ -13,7 +13,7 @@ import (
 // A clip is the samples of a sound, made once.
 type clip struct {
 	samples  []float32
-	crest    []float32 // a bound of the true peak of each crestSpan of samples
+	crest    []float32 // a bound of the true peak of each crestSpan of samples; none for a page
 	complete bool      // it goes on until the sound is inaudible
 }
 
@@ -22,11 +22,15 @@ func (c *clip) bytes() int { return 4 * (len(c.samples) + len(c.crest)) }
 // suffices reports whether the clip has so many frames, or all that are heard.
 func (c *clip) suffices(frames int) bool { return c.complete || len(c.samples) >= frames }
 
-// makeClip makes the first frames of a sound. Neither its samples nor the crest of
-// those asked for depend on how many more there are.
-func makeClip(of pluck.Sound, frames, rate int) *clip {
+// make makes the first frames of a sound. Neither its samples nor the crest of those
+// asked for depend on how many more there are.
+func (c *Clips) make(of soundAt, frames int) *clip {
+	if c.crestless {
+		samples := of.Samples(frames, of.rate)
+		return &clip{samples: samples, complete: len(samples) < frames}
+	}
 	const beyond = crestSpan + loudness.Reach // what the last crest asked for depends on
-	samples := of.Samples(frames+beyond, rate)
+	samples := of.Samples(frames+beyond, of.rate)
 	return &clip{samples, loudness.Bounds(samples, crestSpan), len(samples) < frames+beyond}
 }
 
@@ -35,7 +39,8 @@ func makeClip(of pluck.Sound, frames, rate int) *clip {
 // then the sound that has waited longest is dropped, and made again, the same, when
 // it is needed. Several goroutines may use them.
 type Clips struct {
-	capacity int // bytes
+	capacity  int  // bytes
+	crestless bool // nobody asks for the clips' crests
 
 	mutex   sync.Mutex
 	entries map[soundAt]*clipEntry
@@ -57,12 +62,20 @@ type clipEntry struct {
 
 // What clips hold, in bytes.
 const (
+	forOnePage  = 44 << 20 // whose memory never shrinks
 	forOneKit   = 56 << 20
 	forManyKits = 96 << 20 // the chords of a key, and the lines of several positions
 )
 
 // NewClips returns clips for many kits. There are none yet.
 func NewClips() *Clips { return newClips(forManyKits) }
+
+// NewPageClips returns clips for the [Parts] that one page plays. There are none yet.
+func NewPageClips() *Clips {
+	c := newClips(forOnePage)
+	c.crestless = true
+	return c
+}
 
 func newClips(capacity int) *Clips {
 	return &Clips{capacity: capacity, entries: make(map[soundAt]*clipEntry)}
@@ -79,7 +92,7 @@ func (c *Clips) get(of soundAt, frames int) *clip {
 	if e.clip != nil && e.clip.suffices(frames) {
 		return e.clip
 	}
-	made := makeClip(of.Sound, frames, of.rate)
+	made := c.make(of, frames)
 	c.keep(of, e, made)
 	return made
 }

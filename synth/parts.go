@@ -20,14 +20,15 @@ type Parts struct {
 }
 
 // NewParts lays a performance out at a rate of 44,100 or 48,000 samples a second
-// and a gain in dB, which a kit's [Result] tells. Loop is as a [Track] has it.
-func NewParts(p *score.Performance, loop bool, rate int, gain float64) (*Parts, error) {
+// and a gain in dB, which a kit's [Result] tells. Loop is as a [Track] has it. The
+// clips may serve other parts too.
+func NewParts(p *score.Performance, loop bool, rate int, gain float64, clips *Clips) (*Parts, error) {
 	if err := (audiofile.Format{Rate: rate}).Check(); err != nil {
 		return nil, err
 	}
 	return &Parts{
 		performance: p,
-		roll:        newRoll(Track{Performance: p, Loop: loop}, newCache(rate, newClips(forOneKit))),
+		roll:        newRoll(Track{Performance: p, Loop: loop}, newCache(rate, clips)),
 		gain:        float32(exact.Amplitude(gain)),
 	}, nil
 }

@@ -42,7 +42,7 @@ func TestPassagesAddUpToTheirPart(t *testing.T) {
 		require.NoError(t, err)
 		samples, err := wav.NewDecoder(bytes.NewReader(file.Bytes())).FullPCMBuffer()
 		require.NoError(t, err)
-		parts, err := NewParts(p, false, rate, results[0].Gain)
+		parts, err := NewParts(p, false, rate, results[0].Gain, NewPageClips())
 		require.NoError(t, err)
 		left, right := make([]float64, results[0].Frames), make([]float64, results[0].Frames)
 		for i := range bars + 1 {
@@ -72,7 +72,7 @@ func TestPassagesAddUpToTheirPart(t *testing.T) {
 func TestPassagesEnd(t *testing.T) {
 	p := playAlong(1, 120)
 	p.Bars = []score.PlayedBar{{Tick: 0}}
-	parts, err := NewParts(p, false, 48000, 0)
+	parts, err := NewParts(p, false, 48000, 0, NewPageClips())
 	require.NoError(t, err)
 	passage, err := parts.Passage(score.Click, 0, 480) // a stroke of the count-in
 	require.NoError(t, err)
@@ -85,6 +85,6 @@ func TestPassagesEnd(t *testing.T) {
 	}
 	assert.Greater(t, frames, 48000/20)
 	assert.Less(t, loudest, float32(1e-3))
-	_, err = NewParts(p, false, 22050, 0)
+	_, err = NewParts(p, false, 22050, 0, NewPageClips())
 	assert.Error(t, err)
 }

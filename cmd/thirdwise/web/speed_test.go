@@ -110,7 +110,7 @@ func BenchmarkKeystrokeToSheet(b *testing.B) {
 	for b.Loop() {
 		n++
 		page.write(long + strings.Repeat("#", n%7))
-		total += evaluate[int](page, "Number(document.documentElement.dataset.arranged)")
+		total += evaluate[int](page, "Number(document.documentElement.dataset.drawn)")
 	}
 	b.ReportMetric(float64(total)/float64(n), "ms/sheet")
 }

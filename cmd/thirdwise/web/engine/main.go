@@ -70,10 +70,14 @@ func (e *engine) open(args []js.Value) (any, error) {
 // tight is by how many per cent the memory may grow before what is not used is given
 // back: notes are long and without pointers, so that looking through them costs
 // little, and the memory of a page never shrinks.
-const tight = 20
+const tight = 25
 
 func (e *engine) play(s *score.Score, rate int, gain float64) {
 	debug.SetGCPercent(tight)
+	if e.player != nil {
+		e.player = e.player.Next(s, rate, gain)
+		return
+	}
 	e.player = player.New(s, rate, gain)
 }
 

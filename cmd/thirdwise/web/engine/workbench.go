@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"hash/crc32"
 	"io"
+	"runtime/debug"
 	"strings"
 	"syscall/js"
 
@@ -14,11 +15,16 @@ import (
 	"thirdwise/cmd/thirdwise/web/page"
 )
 
+// loose is as tight, while somebody waits for what is arranged: the memory that this
+// takes is soon given back.
+const loose = 300
+
 // offerMore adds what the workbench asks for beside playing.
 func (e *engine) offerMore() {
 	b := new(bench.Bench)
 	text := func(made string, err error) (any, error) { return made, err }
 	e.offer("arrange", func(args []js.Value) (any, error) { // file, text, width, staves, gain
+		defer debug.SetGCPercent(debug.SetGCPercent(loose))
 		made, err := b.Arrange(args[0].String(), args[1].String(), args[2].Float(), args[3].String(), args[4].Float())
 		return asJSON(made, err)
 	})

@@ -137,6 +137,8 @@ class Workbench {
       return;
     }
     this.stand.sheet.show(strips);
+    this.stand.sheet.place.getBoundingClientRect(); // lays it out
+    document.documentElement.dataset.drawn = String(Math.round(performance.now() - this.begun));
     document.documentElement.dataset.followed = "false";
     clearTimeout(this.heard);
     this.heard = setTimeout(() => this.hear(), this.stand.player.playing ? soon : later);

@@ -26,13 +26,20 @@ type Player struct {
 	score *score.Score
 	rate  int
 	gain  float64
+	clips *synth.Clips
 	laid  []*laidOut // the latest last
 }
 
 // New returns a player of a score at a rate of 44,100 or 48,000 samples a second
 // and a gain in dB.
 func New(s *score.Score, rate int, gain float64) *Player {
-	return &Player{score: s, rate: rate, gain: gain}
+	return &Player{score: s, rate: rate, gain: gain, clips: synth.NewPageClips()}
+}
+
+// Next returns a player of another score, or of the same as it has been changed, that
+// has the sounds which p has made.
+func (p *Player) Next(s *score.Score, rate int, gain float64) *Player {
+	return &Player{score: s, rate: rate, gain: gain, clips: p.clips}
 }
 
 // kept is how many performances stay laid out: the chart as it goes round and as
@@ -68,7 +75,7 @@ func (p *Player) layOut(tempo int, ends bool) (*laidOut, error) {
 		return found, nil
 	}
 	played := Once(p.score, tempo, ends)
-	parts, err := synth.NewParts(played, !ends, p.rate, p.gain)
+	parts, err := synth.NewParts(played, !ends, p.rate, p.gain, p.clips)
 	if err != nil {
 		return nil, err
 	}
