@@ -100,13 +100,36 @@ func LayChords(n *paper.Notation, o Options) (*drawing.Sheet, error) {
 func LayFillIn(n *paper.Notation, o Options) (*drawing.Sheet, error) {
 	s := *n.Score
 	s.Line, s.Bass = nil, nil
-	for _, t := range n.Score.Line {
-		if t.Role == score.Arrival && !o.Blank {
-			s.Line = append(s.Line, t)
-		}
+	if !o.Blank {
+		s.Line = arrivals(n.Score)
 	}
+	o.Blank = len(s.Line) == 0
 	o.Staves = system.FillIn
 	return lay(paper.Notate(&s), o, fillIn)
+}
+
+// arrivals returns the arrivals of a score's line alone. One that begins on a beat
+// lasts whole beats, so that no flag or bracket asks for what the student may write
+// otherwise.
+func arrivals(s *score.Score) []score.Third {
+	var line []score.Third
+	for _, t := range s.Line {
+		if t.Role == score.Arrival {
+			line = append(line, t)
+		}
+	}
+	beat := s.Meter.Beat()
+	for i := range line {
+		t := &line[i]
+		if t.Tick%beat != 0 {
+			continue
+		}
+		t.Length = max(beat, t.Length/beat*beat)
+		if i+1 < len(line) {
+			t.Length = min(t.Length, line[i+1].Tick-t.Tick)
+		}
+	}
+	return line
 }
 
 // A kind says what a sheet is for.

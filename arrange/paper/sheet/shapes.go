@@ -113,7 +113,8 @@ func (m *neckMap) dot(p theory.Pitch, at neck.Place, used bool) {
 }
 
 // show decides which frets are shown: all that have a third, or where the hand is
-// free on the neck, those that the line plays and one more on both sides.
+// free on the neck, those that the line plays and one more on both sides. Without a
+// line these are the frets up to the twelfth, where all comes again.
 func (m *neckMap) show(width float64) {
 	_, fixed := m.layout.score.Position.Fret()
 	free := !fixed && m.layout.score.Position != neck.Open
@@ -123,8 +124,12 @@ func (m *neckMap) show(width float64) {
 			low, high = min(low, d.Fret), max(high, d.Fret)
 		}
 	}
-	if free {
-		low, high = max(0, low-1), min(m.layout.score.Neck.LastFret(), high+1)
+	last := m.layout.score.Neck.LastFret()
+	switch {
+	case free && low > high:
+		low, high = 0, min(last, 12)
+	case free:
+		low, high = max(0, low-1), min(last, high+1)
 	}
 	m.low, m.columns = low, high-low+1
 	m.fret = min(mapFret, (width-nameRoom)/float64(m.columns))

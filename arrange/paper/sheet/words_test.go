@@ -55,3 +55,34 @@ func TestASheetToFillInMayBeBlank(t *testing.T) {
 	require.Positive(t, heads(Options{Paper: drawing.A4}))
 	require.Zero(t, heads(Options{Paper: drawing.A4, Blank: true}))
 }
+
+// What stands on a sheet to fill in asks for no flag and no bracket, whatever the line
+// has in its place.
+func TestArrivalsToFillInLastWholeBeats(t *testing.T) {
+	s := arrangetest.Named(t, "three-buttons")
+	beat := s.Meter.Beat()
+	line := arrivals(s)
+	require.NotEmpty(t, line)
+	for i, third := range line {
+		require.Equal(t, score.Arrival, third.Role)
+		require.Zero(t, third.Length%beat)
+		if i > 0 {
+			require.LessOrEqual(t, line[i-1].Tick+line[i-1].Length, third.Tick)
+		}
+	}
+	for _, m := range paper.Notate(&score.Score{Meter: s.Meter, Grid: s.Grid, Key: s.Key, Neck: s.Neck, Bars: s.Bars, Line: line}).Measures {
+		require.Empty(t, m.Tuplets)
+	}
+}
+
+// A ladder has no arrivals: its sheet to fill in shows where the key's thirds lie, up
+// to the octave.
+func TestAMapWithoutALineShowsTheNeck(t *testing.T) {
+	s := *arrangetest.Named(t, "two-rails")
+	s.Line = nil
+	n := paper.Notate(&s)
+	m := newNeckMap(newLayout(n, Options{Paper: drawing.A4}, fillIn, usualStaff), 100)
+	require.Equal(t, 0, m.low)
+	require.Equal(t, 13, m.columns)
+	require.NotEmpty(t, m.dots)
+}
