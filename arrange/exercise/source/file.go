@@ -3,6 +3,7 @@ package source
 import (
 	"bytes"
 	"fmt"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -55,7 +56,7 @@ func (f *File) Findings() Findings {
 // Finding makes a finding in the marked stretch of the file without adding it to
 // those of the file.
 func (f *File) Finding(s Severity, at Span, message, remedy string) Finding {
-	made := Finding{File: f.name, Span: at, Severity: s, Message: message, Remedy: remedy}
+	made := Finding{File: f.name, Span: at, Severity: s, Message: printable(message), Remedy: printable(remedy)}
 	if i := at.Line - 1; i >= 0 && i < len(f.lines) {
 		made.Excerpt = f.lines[i]
 	}
@@ -131,4 +132,18 @@ var invisible = map[rune]string{
 	'\u2069': "pop directional isolate",
 	'\u2060': "word joiner",
 	'\uFEFF': "zero-width no-break space",
+}
+
+// printable escapes control characters, such as the ends of the lines of a value that
+// a message quotes: nobody's text moves the cursor of a terminal.
+func printable(s string) string {
+	var b strings.Builder
+	for _, r := range s {
+		if unicode.IsControl(r) {
+			b.WriteString(strings.Trim(strconv.QuoteRune(r), "'"))
+			continue
+		}
+		b.WriteRune(r)
+	}
+	return b.String()
 }
