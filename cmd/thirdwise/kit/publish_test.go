@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -138,10 +139,16 @@ func TestEachMixHasItsTrack(t *testing.T) {
 var errFull = errors.New("no space left")
 
 // A full is a store that takes so many files and no more.
-type full struct{ left int }
+type full struct{ left atomic.Int64 }
+
+func withRoomFor(files int) *full {
+	s := new(full)
+	s.left.Store(int64(files))
+	return s
+}
 
 func (s *full) Create(string) (io.WriteCloser, error) {
-	if s.left--; s.left < 0 {
+	if s.left.Add(-1) < 0 {
 		return nil, errFull
 	}
 	return nowhere{}, nil
@@ -168,15 +175,15 @@ func TestAFullDiskIsAnErrorWhereverItIsFull(t *testing.T) {
 	size, err := k.Size()
 	require.NoError(t, err)
 	for files := range size.Files {
-		_, err := k.Write(context.Background(), &full{left: files}, unwatched)
+		_, err := k.Write(context.Background(), withRoomFor(files), unwatched)
 		assert.ErrorIs(t, err, errFull, "with room for %d files", files)
 	}
-	_, err = k.Write(context.Background(), &full{left: size.Files}, unwatched)
+	_, err = k.Write(context.Background(), withRoomFor(size.Files), unwatched)
 	assert.NoError(t, err)
 	_, err = k.Write(context.Background(), brim{}, unwatched)
 	assert.ErrorIs(t, err, errFull)
 	for _, room := range []int{0, 1} {
-		_, err := smallKit(t).Write(context.Background(), &full{left: room}, unwatched)
+		_, err := smallKit(t).Write(context.Background(), withRoomFor(room), unwatched)
 		assert.ErrorIs(t, err, errFull, "of audio, with room for %d files", room)
 	}
 }
