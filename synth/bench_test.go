@@ -22,7 +22,7 @@ import (
 // in the room.
 func BenchmarkMix(b *testing.B) {
 	r := newRoll(Track{Performance: playAlong(16, 100)}, newCache(44100, NewClips()))
-	d := newDesk(score.Full, &room.Small, 1, 44100)
+	d := newDesk(score.Full, &room.Small, 44100)
 	var parts sheaf
 	left, right := make([]float32, blockLength), make([]float32, blockLength)
 	pass := func() {

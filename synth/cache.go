@@ -37,12 +37,14 @@ func (c *Clips) make(of soundAt, frames int) *clip {
 // Clips keep the sounds of notes for all kits of a run: the same string, fret and
 // stroke in another key is the same note. They hold at most about capacity bytes:
 // then the sound that has waited longest is dropped, and made again, the same, when
-// it is needed. Several goroutines may use them.
+// it is needed. And they lend memory for tapes: the same for all kits that are made at
+// the same time. Several goroutines may use them.
 type Clips struct {
 	capacity  int  // bytes
 	crestless bool // nobody asks for the clips' crests
 
 	mutex   sync.Mutex
+	spare   int // bytes that tapes may take
 	entries map[soundAt]*clipEntry
 	bytes   int
 	clock   int
@@ -78,7 +80,7 @@ func NewPageClips() *Clips {
 }
 
 func newClips(capacity int) *Clips {
-	return &Clips{capacity: capacity, entries: make(map[soundAt]*clipEntry)}
+	return &Clips{capacity: capacity, spare: capacity / 3 * 2, entries: make(map[soundAt]*clipEntry)}
 }
 
 // get returns at least the first frames of a sound, or all that are heard of it.
@@ -142,6 +144,24 @@ func (c *Clips) shrink() {
 		delete(c.entries, dropped)
 		c.bytes -= oldest.clip.bytes()
 	}
+}
+
+// lend reports whether tapes may take some bytes. They are given back.
+func (c *Clips) lend(bytes int) bool {
+	c.mutex.Lock()
+	defer c.mutex.Unlock()
+	if bytes > c.spare {
+		return false
+	}
+	c.spare -= bytes
+	return true
+}
+
+// giveBack takes back what was lent.
+func (c *Clips) giveBack(bytes int) {
+	c.mutex.Lock()
+	defer c.mutex.Unlock()
+	c.spare += bytes
 }
 
 // A cache tells what the performances of a kit need of each sound, so that it is made

@@ -33,10 +33,10 @@ var seats = [...]seat{
 type desk struct{ stems []*stem }
 
 // newDesk returns the desk of a mix. The space may be nil.
-func newDesk(m score.Mix, around *room.Space, gain float32, rate int) *desk {
+func newDesk(m score.Mix, around *room.Space, rate int) *desk {
 	d := new(desk)
 	for _, parts := range stemsOf(m) {
-		d.stems = append(d.stems, newStem(parts, around, gain, rate))
+		d.stems = append(d.stems, newStem(parts, around, rate))
 	}
 	return d
 }
@@ -63,20 +63,19 @@ func stemsOf(m score.Mix) [][]score.Part {
 type stem struct {
 	parts       []score.Part
 	left, right [len(seats)]float32 // gains
-	gain        float32             // of the room
 	room        *room.Room          // nil where there is none
 	place       []float32           // the sum of parts that sit in one place
 	send        []float32           // what goes to the room
 }
 
 // newStem returns a stem. The click has no room around it, so that it stays clear.
-func newStem(parts []score.Part, around *room.Space, gain float32, rate int) *stem {
-	s := &stem{parts: parts, gain: gain}
+func newStem(parts []score.Part, around *room.Space, rate int) *stem {
+	s := &stem{parts: parts}
 	for _, p := range parts {
 		// Equal power: both sides of a part in the middle are 3 dB down.
 		angle := (seats[p].pan + 1) * math.Pi / 4
-		s.left[p] = gain * float32(math.Cos(angle))
-		s.right[p] = gain * float32(math.Sin(angle))
+		s.left[p] = float32(math.Cos(angle))
+		s.right[p] = float32(math.Sin(angle))
 	}
 	if around != nil && !slices.Contains(parts, score.Click) {
 		s.room = room.New(*around, rate)
@@ -132,12 +131,12 @@ func (s *stem) add(left, right []float32, parts *[len(seats)][]float32) (heard b
 		return len(sounding) > 0
 	}
 	if len(sounding) == 1 {
-		return s.room.Add(left, right, sounding[0], s.gain, false)
+		return s.room.Add(left, right, sounding[0], false)
 	}
 	s.send = resized(s.send, len(left))
 	clear(s.send)
 	for _, part := range sounding {
 		addScaled(s.send, part, 1)
 	}
-	return s.room.Add(left, right, s.send, s.gain, len(sounding) == 0)
+	return s.room.Add(left, right, s.send, len(sounding) == 0)
 }

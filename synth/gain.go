@@ -7,31 +7,62 @@ import (
 	"thirdwise/arrange/score"
 	"thirdwise/synth/audiofile"
 	"thirdwise/synth/exact"
-	"thirdwise/synth/loudness"
 )
 
-func isClick(p score.Part) bool { return p == score.Click }
-
 // setGain finds the recording's gain: the loudness of the reference's full mix asks
-// for it, and the largest true peak of all tracks may lower it.
+// for it, and the largest true peak of all tracks may lower it. The reference's tracks
+// are made for it, and kept where there is room.
 func (s *recording) setGain() {
 	s.gain = 1
-	meter := loudness.NewMeter(s.cache.rate)
-	// All but the click in one stem: the same sum, sooner made.
-	var stems []*stem
-	for _, parts := range [][]score.Part{{score.Click}, slices.DeleteFunc(slices.Clone(score.Full.Parts()), isClick)} {
-		stems = append(stems, newStem(parts, s.space, s.gain, s.cache.rate))
-	}
-	s.playStems(s.reference, stems, [][]int{{0, 1}}, []audiofile.Writer{meter})
-	if math.IsInf(meter.Integrated(), -1) {
+	full := s.record()
+	if math.IsInf(full.loudness.Integrated(), -1) {
 		return // nothing sounds
 	}
 	gain := 0.0
 	for range 4 { // the gates make it other than a sum, but nearly one
-		gain += s.options.Loudness - meter.IntegratedAt(gain)
+		gain += s.options.Loudness - full.loudness.IntegratedAt(gain)
 	}
-	s.gain = float32(exact.Amplitude(gain))
-
 	highest := float32(exact.Amplitude(peakLimit))
-	s.gain *= highest / s.peak(highest)
+	s.gain = float32(exact.Amplitude(gain))
+	if floor := highest / s.gain; s.ctx.Err() == nil {
+		s.gain = highest / s.peak(floor)
+	}
+}
+
+// record makes the full mix of the reference, which is returned, and keeps the
+// reference's tracks on tape where there is room for all of them.
+func (s *recording) record() (full *tape) {
+	r := s.reference
+	var mixes []score.Mix
+	var tapes []*tape
+	if s.cache.clips.lend(r.keptBytes()) {
+		for _, m := range r.mixes {
+			t := newTape(s.cache.rate)
+			t.keep(r.frames)
+			mixes, tapes = append(mixes, m), append(tapes, t)
+		}
+		r.tapes = slices.Clone(tapes)
+	}
+	i := slices.Index(mixes, score.Full)
+	if i < 0 {
+		i = len(mixes)
+		mixes, tapes = append(mixes, score.Full), append(tapes, newTape(s.cache.rate))
+	}
+	writers := make([]audiofile.Writer, len(tapes))
+	for i, t := range tapes {
+		writers[i] = t
+	}
+	s.play(r.roll, mixes, writers)
+	return tapes[i]
+}
+
+// keptBytes is what the tapes of a rendition's tracks keep.
+func (r *rendition) keptBytes() int { return len(r.mixes) * keptBytes(r.frames) }
+
+// forget gives back the room that a rendition's tapes take, if it has any.
+func (s *recording) forget(r *rendition) {
+	if r.tapes != nil {
+		r.tapes = nil
+		s.cache.clips.giveBack(r.keptBytes())
+	}
 }

@@ -14,8 +14,8 @@ const crestSpan = 256
 // twelve seconds.
 const segmentSpans = 2048
 
-// peak returns the largest true peak of all tracks where it passes floor, otherwise
-// floor.
+// peak returns the largest true peak of all tracks, at a gain of 1, where it passes
+// floor, otherwise floor.
 func (s *recording) peak(floor float32) float32 {
 	type segment struct {
 		of   *rendition
@@ -50,7 +50,7 @@ func (s *recording) segmentPeak(r *rendition, from int, floor float32) float32 {
 	}
 	var loud stretch
 	for _, m := range r.mixes {
-		dry := newDesk(m, nil, s.gain, s.cache.rate)
+		dry := newDesk(m, nil, s.cache.rate)
 		spans := make([]float32, echoSpans+last)
 		for i := range spans {
 			spans[i] = dry.bound(&bounds, i)
@@ -73,7 +73,7 @@ func (s *recording) segmentPeak(r *rendition, from int, floor float32) float32 {
 			}
 			begin, end := from+first*crestSpan, from+span*crestSpan
 			if loud.peak(dry, 0, r.roll, begin, end, 0)+echo(first, span) > floor {
-				wet := newDesk(m, s.space, s.gain, s.cache.rate)
+				wet := newDesk(m, s.space, s.cache.rate)
 				floor = loud.peak(wet, s.reach(), r.roll, begin, end, floor)
 			}
 		}

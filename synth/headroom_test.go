@@ -21,7 +21,7 @@ func TestPeakIsThatOfTheWholeTrack(t *testing.T) {
 			ctx: t.Context(), space: around, cache: clips, gain: 1,
 			renditions: []*rendition{{roll: r, mixes: []score.Mix{score.Full}}},
 		}
-		dry := newDesk(score.Full, nil, 1, 44100)
+		dry := newDesk(score.Full, nil, 44100)
 		count := r.frames / crestSpan
 		var bounds [len(seats)][]float32
 		for _, p := range dry.parts() {
@@ -37,7 +37,7 @@ func TestPeakIsThatOfTheWholeTrack(t *testing.T) {
 			}
 			assert.LessOrEqual(t, peak, bound*1.0001, "span %d, loop %v", span, loop)
 		}
-		highest := new(stretch).peak(newDesk(score.Full, around, 1, 44100), s.reach(), r, 0, r.frames, 0)
+		highest := new(stretch).peak(newDesk(score.Full, around, 44100), s.reach(), r, 0, r.frames, 0)
 		// What sounds long before is still in the room, by a ten-thousandth.
 		assert.InEpsilon(t, highest, s.peak(highest/2), 1e-3)
 		assert.Equal(t, 2*highest, s.peak(2*highest))

@@ -61,13 +61,14 @@ func (p *Parts) Passage(part score.Part, bar, length int) (*Passage, error) {
 		rate := p.roll.cache.rate
 		tick := p.performance.Bars[bar].Tick
 		first, last := p.performance.Sample(tick, rate), p.performance.Sample(tick+length, rate)
-		passage := &Passage{parts: p, part: part, at: first - Lead, desk: newDesk(m, &room.Small, p.gain, rate)}
+		passage := &Passage{parts: p, part: part, at: first - Lead, desk: newDesk(m, &room.Small, rate)}
 		for _, e := range p.roll.parts[part].events {
 			own := e.bar == bar && e.start >= first-Lead
 			if part == score.Click || part == score.Groove { // which are never early
 				own = e.start >= first
 			}
 			if own && e.start < last {
+				e.gain *= p.gain
 				passage.events = append(passage.events, e)
 			}
 		}

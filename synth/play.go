@@ -61,7 +61,7 @@ func (s *recording) console(mixes []score.Mix) (stems []*stem, of [][]int) {
 			i := slices.IndexFunc(stems, func(known *stem) bool { return slices.Equal(known.parts, parts) })
 			if i < 0 {
 				i = len(stems)
-				stems = append(stems, newStem(parts, s.space, s.gain, s.cache.rate))
+				stems = append(stems, newStem(parts, s.space, s.cache.rate))
 			}
 			own = append(own, i)
 		}

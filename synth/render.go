@@ -13,7 +13,6 @@ import (
 	"thirdwise/arrange/score"
 	"thirdwise/synth/audiofile"
 	"thirdwise/synth/exact"
-	"thirdwise/synth/loudness"
 	"thirdwise/synth/room"
 )
 
@@ -137,8 +136,9 @@ func Render(ctx context.Context, tracks []Track, o Options) ([]Result, error) {
 	s.layOut()
 	s.cache.prepare()
 	s.setGain()
+	defer s.forget(s.reference)
 	if o.Leveled != nil && ctx.Err() == nil {
-		o.Leveled(exact.Decibels(float64(s.gain)))
+		o.Leveled(s.decibels())
 	}
 	concurrently(len(s.renditions), func(i int) { s.make(s.renditions[i]) })
 	if err := context.Cause(ctx); err != nil {
@@ -156,11 +156,14 @@ type recording struct {
 	tracks     []Track
 	results    []Result
 	cache      *cache
-	reference  *roll
+	reference  *rendition   // may be one of the renditions
 	renditions []*rendition // the longest first
-	gain       float32
+	gain       float32      // that all tracks are written with
 	done       sync.Mutex
 }
+
+// decibels returns the gain in dB.
+func (s *recording) decibels() float64 { return exact.Decibels(float64(s.gain)) }
 
 // reach returns the frames after which nothing is heard of a sound in the room, 0
 // where there is none.
@@ -176,6 +179,7 @@ type rendition struct {
 	*roll
 	tracks []int
 	mixes  []score.Mix // of the tracks
+	tapes  []*tape     // of the tracks, where they were made as the gain was found
 }
 
 // layOut makes the rolls: one for all tracks of a performance.
@@ -194,7 +198,10 @@ func (s *recording) layOut() {
 		known[k].tracks = append(known[k].tracks, i)
 		known[k].mixes = append(known[k].mixes, t.Mix)
 	}
-	s.reference = newRoll(Track{Performance: s.options.Reference}, s.cache)
+	s.reference = known[key{s.options.Reference, false}]
+	if s.reference == nil {
+		s.reference = &rendition{roll: newRoll(Track{Performance: s.options.Reference}, s.cache)}
+	}
 	slices.SortStableFunc(s.renditions, func(a, b *rendition) int { return b.frames - a.frames })
 }
 
@@ -215,17 +222,32 @@ func concurrently(n int, work func(i int)) {
 
 // make makes all tracks of a rendition.
 func (s *recording) make(r *rendition) {
-	files := make([]*trackWriter, len(r.tracks))
-	writers := make([]audiofile.Writer, len(r.tracks))
+	files := make([]*trackFile, len(r.tracks))
 	for i, track := range r.tracks {
-		f, err := s.open(track, r.frames)
-		if err != nil {
-			s.fail(fmt.Errorf("track %d: %w", track+1, err))
+		var made *tape
+		if r.tapes != nil {
+			made = r.tapes[i]
+		}
+		var err error
+		if files[i], err = s.open(track, r.frames, made); err != nil {
+			s.fail(err)
 			return
 		}
-		files[i], writers[i] = f, f
 	}
-	s.play(r.roll, r.mixes, writers)
+	if r.tapes != nil {
+		concurrently(len(files), func(i int) {
+			if err := files[i].copyTape(); err != nil {
+				s.fail(err)
+			}
+		})
+		s.forget(r)
+	} else {
+		writers := make([]audiofile.Writer, len(files))
+		for i, f := range files {
+			writers[i] = f
+		}
+		s.play(r.roll, r.mixes, writers)
+	}
 	for _, f := range files {
 		if s.ctx.Err() != nil {
 			return
@@ -234,62 +256,4 @@ func (s *recording) make(r *rendition) {
 			s.fail(err)
 		}
 	}
-}
-
-// A trackWriter is a track as it is written: its samples are measured, made whole steps and
-// encoded.
-type trackWriter struct {
-	recording *recording
-	track     int
-	frames    int
-	meter     *loudness.Meter
-	peak      *loudness.PeakMeter
-	encoder   audiofile.Encoder
-	chain     []audiofile.Writer
-}
-
-// open begins the file of a track.
-func (s *recording) open(track, frames int) (*trackWriter, error) {
-	t := s.tracks[track]
-	t.Tags.Loop = t.Loop
-	encoder, err := audiofile.NewEncoder(t.Out, s.options.Format, frames, t.Tags)
-	if err != nil {
-		return nil, err
-	}
-	w := &trackWriter{
-		recording: s, track: track, frames: frames, encoder: encoder,
-		meter: loudness.NewMeter(s.cache.rate), peak: new(loudness.PeakMeter),
-	}
-	w.chain = []audiofile.Writer{w.meter, w.peak, audiofile.Quantise(s.options.Format.Depth, encoder)}
-	return w, nil
-}
-
-func (w *trackWriter) Write(left, right []float32) error {
-	for _, next := range w.chain {
-		if err := next.Write(left, right); err != nil {
-			return fmt.Errorf("track %d: %w", w.track+1, err)
-		}
-	}
-	return nil
-}
-
-// close completes the file, and tells what was measured of it.
-func (w *trackWriter) close() error {
-	s := w.recording
-	level := audiofile.Level{Loudness: w.meter.Integrated(), TruePeak: w.peak.TruePeak()}
-	if err := w.encoder.Close(level); err != nil {
-		return fmt.Errorf("track %d: %w", w.track+1, err)
-	}
-	s.results[w.track] = Result{
-		Frames:   w.frames,
-		Loudness: level.Loudness,
-		TruePeak: level.TruePeak,
-		Gain:     exact.Decibels(float64(s.gain)),
-	}
-	if s.options.Done != nil {
-		s.done.Lock()
-		defer s.done.Unlock()
-		s.options.Done(w.track, s.results[w.track])
-	}
-	return nil
 }

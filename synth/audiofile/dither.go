@@ -1,8 +1,8 @@
 package audiofile
 
-// Quantise returns a writer that makes samples whole steps of a depth in bits, 16 or
-// 24, and hands them on. A step is 2^(1−depth); what is beyond the range from −1 to
-// one step below 1 is held to the nearest limit.
+// Quantise returns a writer that makes samples, times a gain, whole steps of a depth in
+// bits, 16 or 24, and hands them on. A step is 2^(1−depth); what is beyond the range from
+// −1 to one step below 1 is held to the nearest limit.
 //
 // At 16 bits the steps are dithered with noise of triangular distribution,
 // two steps wide, independent in each channel and each frame: the error is
@@ -14,7 +14,9 @@ package audiofile
 //
 // The noise of a frame depends on its number alone. The same samples give the
 // same steps, in blocks of any size.
-func Quantise(depth int, next Writer) Writer { return &quantiser{depth: depth, next: next} }
+func Quantise(depth int, gain float32, next Writer) Writer {
+	return &quantiser{depth: depth, gain: gain, next: next}
+}
 
 // blockFrames is how many frames are worked on at once: two channels of them stay in
 // the processor's nearest cache.
@@ -22,6 +24,7 @@ const blockFrames = 1024
 
 type quantiser struct {
 	depth       int
+	gain        float32
 	next        Writer
 	frame       uint64 // number of the next frame
 	noise       [blockFrames]uint64
@@ -35,10 +38,10 @@ func (q *quantiser) Write(left, right []float32) error {
 			for i := range q.noise[:n] {
 				q.noise[i] = random(q.frame + uint64(i))
 			}
-			dither(q.left[:n], q.right[:n], left[:n], right[:n], q.noise[:n])
+			dither(q.left[:n], q.right[:n], left[:n], right[:n], q.gain, q.noise[:n])
 		} else {
-			round24(q.left[:n], left)
-			round24(q.right[:n], right)
+			round24(q.left[:n], left, q.gain)
+			round24(q.right[:n], right, q.gain)
 		}
 		q.frame += uint64(n)
 		if err := q.next.Write(q.left[:n], q.right[:n]); err != nil {
@@ -58,11 +61,13 @@ func stepsOf(steps []int32, samples []float32, depth int) {
 	}
 }
 
-// round24 fills steps with the nearest of 24 bits.
-func round24(steps, samples []float32) {
-	const scale, half, step = 1 << (23 + 8), 1 << 7, 1.0 / (1 << 23)
+// round24 fills steps with the nearest of 24 bits for samples times a gain.
+func round24(steps, samples []float32, gain float32) {
+	const half, step = 1 << 7, 1.0 / (1 << 23)
+	scale := gain * (1 << (23 + 8))
 	for i, x := range samples[:len(steps)] {
-		s := (int64(x*scale) + half) >> 8
+		x *= scale
+		s := (int64(x) + half) >> 8
 		if s != s<<40>>40 {
 			s = held(x, 1<<23)
 		}

@@ -106,7 +106,7 @@ func BenchmarkQuantise(b *testing.B) {
 	left, right := soundtest.Noise(frames)
 	for name, depth := range map[string]int{"16-bit": 16, "24-bit": 24} {
 		b.Run(name, func(b *testing.B) {
-			q := Quantise(depth, nowhere{})
+			q := Quantise(depth, 1, nowhere{})
 			b.SetBytes(frames * 2 * int64(depth) / 8)
 			for b.Loop() {
 				_ = q.Write(left, right)

@@ -99,7 +99,7 @@ func TestFLACWithoutSeekingLeavesOnlyWhatIsKnownAtTheEnd(t *testing.T) {
 	var file bytes.Buffer
 	enc, err := NewEncoder(justWriter{&file}, Format{Container: FLAC}, len(left), Tags{Title: "x"})
 	require.NoError(t, err)
-	require.NoError(t, Quantise(16, enc).Write(left, right))
+	require.NoError(t, Quantise(16, 1, enc).Write(left, right))
 	require.NoError(t, enc.Close(Level{}))
 
 	stream, got := decodeFLAC(t, file.Bytes())
@@ -128,7 +128,7 @@ func TestFLACSaysWhatItIs(t *testing.T) {
 	var file memoryFile
 	enc, err := NewEncoder(&file, Format{Container: FLAC}, len(left), tags)
 	require.NoError(t, err)
-	require.NoError(t, Quantise(16, enc).Write(left, right))
+	require.NoError(t, Quantise(16, 1, enc).Write(left, right))
 	require.NoError(t, enc.Close(Level{Loudness: -20.5, TruePeak: -6}))
 	stream, err := flac.Parse(bytes.NewReader(file.bytes))
 	require.NoError(t, err)
@@ -225,7 +225,7 @@ func BenchmarkFLAC(b *testing.B) {
 	for b.Loop() {
 		enc, err := NewEncoder(io.Discard, Format{Container: FLAC}, frames, Tags{})
 		require.NoError(b, err)
-		require.NoError(b, Quantise(16, enc).Write(left, right))
+		require.NoError(b, Quantise(16, 1, enc).Write(left, right))
 		require.NoError(b, enc.Close(Level{}))
 	}
 	soundtest.PerFrame(b, frames)

@@ -6,23 +6,25 @@ import "encoding/binary"
 // is an amd64: the same results, four frames at a time, with SSE2, which every amd64
 // has. What stands here is what they do, and what other processors run.
 
-// ditherPlainly fills the two slices of steps with whole steps of 16 bits. Of a frame's
-// number of noise each channel has two uniform numbers of 16 bits, whose difference is
-// the dither.
-func ditherPlainly(stepsLeft, stepsRight, left, right []float32, noise []uint64) {
-	n := len(noise)
+// ditherPlainly fills the two slices of steps with whole steps of 16 bits for samples
+// times a gain. Of a frame's number of noise each channel has two uniform numbers of 16
+// bits, whose difference is the dither.
+func ditherPlainly(stepsLeft, stepsRight, left, right []float32, gain float32, noise []uint64) {
+	n, scale := len(noise), steps16*gain
 	left, right, stepsLeft, stepsRight = left[:n], right[:n], stepsLeft[:n], stepsRight[:n]
 	for i, r := range noise {
-		stepsLeft[i] = dithered(left[i], int32(int16(r))-int32(int16(r>>16)))
-		stepsRight[i] = dithered(right[i], int32(int16(r>>32))-int32(int16(r>>48)))
+		stepsLeft[i] = dithered(left[i]*scale, int32(int16(r))-int32(int16(r>>16)))
+		stepsRight[i] = dithered(right[i]*scale, int32(int16(r>>32))-int32(int16(r>>48)))
 	}
 }
 
-// dithered returns the whole step of 16 bits for a sample and its dither, which is counted
-// in parts of 1/65536.
-func dithered(sample float32, dither int32) float32 {
-	const size, part = 1 << 15, 1.0 / (1 << 16)
-	x := sample * size
+// steps16 is the steps of 16 bits in 1.
+const steps16 = 1 << 15
+
+// dithered returns the whole step of 16 bits for a number of steps and its dither, which
+// is counted in parts of 1/65536.
+func dithered(x float32, dither int32) float32 {
+	const size, part = steps16, 1.0 / (1 << 16)
 	if x > 2*size {
 		x = 2 * size
 	} else if x < -2*size {

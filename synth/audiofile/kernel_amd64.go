@@ -2,12 +2,12 @@ package audiofile
 
 // dither is ditherPlainly, four frames at a time, and what is left of them one by one.
 // Assembly knows no bounds, so they are checked here.
-func dither(stepsLeft, stepsRight, left, right []float32, noise []uint64) {
+func dither(stepsLeft, stepsRight, left, right []float32, gain float32, noise []uint64) {
 	n := len(noise)
 	stepsLeft, stepsRight, left, right = stepsLeft[:n], stepsRight[:n], left[:n], right[:n]
 	n &^= 3
-	ditherSSE2(stepsLeft, stepsRight, left, right, noise[:n])
-	ditherPlainly(stepsLeft[n:], stepsRight[n:], left[n:], right[n:], noise[n:])
+	ditherSSE2(stepsLeft, stepsRight, left, right, noise[:n], steps16*gain)
+	ditherPlainly(stepsLeft[n:], stepsRight[n:], left[n:], right[n:], gain, noise[n:])
 }
 
 // pack is packPlainly likewise.
@@ -19,7 +19,7 @@ func pack(pcm []byte, left, right []float32) {
 }
 
 //go:noescape
-func ditherSSE2(stepsLeft, stepsRight, left, right []float32, noise []uint64)
+func ditherSSE2(stepsLeft, stepsRight, left, right []float32, noise []uint64, scale float32)
 
 //go:noescape
 func packSSE2(pcm []byte, left, right []float32)

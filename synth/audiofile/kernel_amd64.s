@@ -20,10 +20,10 @@ DATA least<>+0(SB)/8, $0xc7800000c7800000 // −65536
 DATA least<>+8(SB)/8, $0xc7800000c7800000
 GLOBL least<>(SB), RODATA|NOPTR, $16
 
-// func ditherSSE2(stepsLeft, stepsRight, left, right []float32, noise []uint64)
+// func ditherSSE2(stepsLeft, stepsRight, left, right []float32, noise []uint64, scale float32)
 //
 // Left and right take turns in the registers.
-TEXT ·ditherSSE2(SB), NOSPLIT, $0-120
+TEXT ·ditherSSE2(SB), NOSPLIT, $0-124
 	MOVQ   stepsLeft_base+0(FP), DI
 	MOVQ   stepsRight_base+24(FP), R8
 	MOVQ   left_base+48(FP), SI
@@ -32,7 +32,8 @@ TEXT ·ditherSSE2(SB), NOSPLIT, $0-120
 	MOVQ   noise_len+104(FP), CX
 	MOVUPS difference<>(SB), X15
 	MOVUPS part<>(SB), X14
-	MOVUPS size<>(SB), X13
+	MOVSS  scale+120(FP), X13
+	SHUFPS $0, X13, X13
 	MOVUPS most<>(SB), X12
 	MOVUPS least<>(SB), X11
 	MOVUPS step<>(SB), X10

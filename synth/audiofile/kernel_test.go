@@ -29,8 +29,9 @@ func TestKernelsAreThePlainLoops(t *testing.T) {
 		for i := range steps {
 			steps[i], want[i] = make([]float32, n), make([]float32, n)
 		}
-		dither(steps[0], steps[1], left, right, noise)
-		ditherPlainly(want[0], want[1], left, right, noise)
+		gain := rapid.Float32Range(0.1, 4).Draw(t, "gain")
+		dither(steps[0], steps[1], left, right, gain, noise)
+		ditherPlainly(want[0], want[1], left, right, gain, noise)
 		require.Equal(t, want, steps)
 
 		pcm, packed := make([]byte, 4*n), make([]byte, 4*n)
@@ -44,7 +45,7 @@ func TestKernelsAreThePlainLoops(t *testing.T) {
 func TestKernelsStayWithinTheirSlices(t *testing.T) {
 	var memory [32]float32
 	samples, noise := make([]float32, 17), make([]uint64, 17)
-	require.Panics(t, func() { dither(memory[:16:16], memory[:], samples, samples, noise) })
+	require.Panics(t, func() { dither(memory[:16:16], memory[:], samples, samples, 1, noise) })
 	require.Panics(t, func() { pack(make([]byte, 67), samples, samples) })
 	require.Zero(t, memory)
 }

@@ -33,7 +33,7 @@ func encode(t testing.TB, f Format, tags Tags, left, right []float32, block int)
 	var file memoryFile
 	enc, err := NewEncoder(&file, f, len(left), tags)
 	require.NoError(t, err)
-	out := Quantise(f.WithDefaults().Depth, enc)
+	out := Quantise(f.WithDefaults().Depth, 1, enc)
 	for at := 0; at < len(left); at += block {
 		end := min(at+block, len(left))
 		require.NoError(t, out.Write(left[at:end], right[at:end]))
@@ -59,7 +59,7 @@ func (h *heap) Write(left, right []float32) error {
 // stepsFor returns the interleaved steps that the samples are quantised to.
 func stepsFor(depth int, left, right []float32) []int {
 	gathered := heap{depth: depth}
-	_ = Quantise(depth, &gathered).Write(left, right)
+	_ = Quantise(depth, 1, &gathered).Write(left, right)
 	return gathered.steps
 }
 
@@ -280,7 +280,7 @@ func BenchmarkWAV(b *testing.B) {
 			for b.Loop() {
 				enc, err := NewEncoder(io.Discard, Format{Depth: depth}, frames, Tags{})
 				require.NoError(b, err)
-				out := Quantise(depth, enc)
+				out := Quantise(depth, 1, enc)
 				for at := 0; at < frames; at += 4410 {
 					require.NoError(b, out.Write(left[at:at+4410], right[at:at+4410]))
 				}

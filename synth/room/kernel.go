@@ -18,8 +18,8 @@ type network struct {
 	lines     [lines][]float32
 	before    [lines]float32 // what came out of each line before that
 
-	feedback                    [lines]four
-	diffusion, dull, mean, gain four
+	feedback                     [lines]four
+	diffusion, dull, mean, level four
 }
 
 // answerPlainly adds to left and right what a room answers to sound, all of the length
@@ -31,7 +31,7 @@ func (n *network) answerPlainly(left, right, sound []float32) {
 	a, b, c := n.lines[0][:frames], n.lines[1][:frames], n.lines[2][:frames]
 	d, e, f := n.lines[3][:frames], n.lines[4][:frames], n.lines[5][:frames]
 	a0, b0, c0, d0, e0, f0 := n.before[0], n.before[1], n.before[2], n.before[3], n.before[4], n.before[5]
-	share, dull, mean, gain := n.diffusion[0], n.dull[0], n.mean[0], n.gain[0]
+	share, dull, mean, level := n.diffusion[0], n.dull[0], n.mean[0], n.level[0]
 	for i, x := range sound {
 		late := first[i]
 		x += float32(share * late)
@@ -47,8 +47,8 @@ func (n *network) answerPlainly(left, right, sound []float32) {
 		do, eo, fo := d1+float32(dull*(d0-d1)), e1+float32(dull*(e0-e1)), f1+float32(dull*(f0-f1))
 		a0, b0, c0, d0, e0, f0 = a1, b1, c1, d1, e1, f1
 		twice := mean * (((ao + bo) + (co + do)) + (eo + fo))
-		left[i] += float32(gain * ((ao + bo) - co))
-		right[i] += float32(gain * ((do + eo) - fo))
+		left[i] += float32(level * ((ao + bo) - co))
+		right[i] += float32(level * ((do + eo) - fo))
 		a[i] = x + float32(n.feedback[0][0]*(ao-twice))
 		b[i] = x + float32(n.feedback[1][0]*(bo-twice))
 		c[i] = x + float32(n.feedback[2][0]*(co-twice))

@@ -55,7 +55,7 @@ TEXT ·answerSSE2(SB), NOSPLIT, $0-80
 	MOVUPS network_diffusion(R8), X15
 	MOVUPS network_dull(R8), X14
 	MOVUPS network_mean(R8), X13
-	MOVUPS network_gain(R8), X12
+	MOVUPS network_level(R8), X12
 	SHLQ   $2, BX                      // bytes
 	XORQ   CX, CX
 

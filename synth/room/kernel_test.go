@@ -15,7 +15,7 @@ func TestKernelIsThePlainLoop(t *testing.T) {
 		byKernel, plainly := New(Small, 44100), New(Small, 44100)
 		seed := rapid.Uint64().Draw(t, "seed")
 		luck := rand.New(rand.NewPCG(seed, 0))
-		byKernel.net.gain, plainly.net.gain = fourTimes(0.5), fourTimes(0.5)
+		byKernel.net.level, plainly.net.level = fourTimes(0.5), fourTimes(0.5)
 		for range 20 {
 			n := rapid.IntRange(0, 100).Draw(t, "frames")
 			sound, left, right := make([]float32, n), make([]float32, n), make([]float32, n)

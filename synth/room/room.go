@@ -33,7 +33,6 @@ type Room struct {
 	diffusers [diffusers]delay
 	lines     [lines]delay
 	net       network
-	level     float32
 	quiet     int // frames since anything was sent to it
 	forgets   int // frames after which all in it is silence
 }
@@ -69,7 +68,7 @@ func New(s Space, rate int) *Room {
 		r.net.feedback[i] = fourTimes(float32(fall))
 		power += fall * fall / lines
 	}
-	r.level = float32(exact.Amplitude(s.level) * math.Sqrt((1-power)/(lines/2)))
+	r.net.level = fourTimes(float32(exact.Amplitude(s.level) * math.Sqrt((1-power)/(lines/2))))
 	r.net.diffusion = fourTimes(diffusion)
 	r.net.dull = fourTimes(s.dull)
 	r.net.mean = fourTimes(2.0 / lines)
@@ -81,17 +80,16 @@ func (s Space) Reach(rate int) int {
 	return int(math.Ceil((120 + s.level) / 60 * s.decay * float64(rate)))
 }
 
-// Add adds to left and right, each times a gain, what the room answers to some samples
-// of the same length, and reports whether it may be heard. It need not know that they
-// are silent, but is quicker if it does.
-func (r *Room) Add(left, right, sound []float32, gain float32, silent bool) (heard bool) {
+// Add adds to left and right what the room answers to some samples of the same length,
+// and reports whether it may be heard. It need not know that they are silent, but is
+// quicker if it does.
+func (r *Room) Add(left, right, sound []float32, silent bool) (heard bool) {
 	if !silent {
 		r.quiet = 0
 	} else if r.quiet += len(sound); r.quiet > r.forgets {
 		r.empty()
 		return false
 	}
-	r.net.gain = fourTimes(gain * r.level)
 	for len(sound) > 0 {
 		n := r.next(len(sound))
 		r.net.answer(left[:n], right[:n], sound[:n])

@@ -14,7 +14,7 @@ func answered(rate int) (left, right []float32) {
 	sound := make([]float32, 2*rate)
 	sound[0] = 1
 	left, right = make([]float32, len(sound)), make([]float32, len(sound))
-	New(Small, rate).Add(left, right, sound, 1, false)
+	New(Small, rate).Add(left, right, sound, false)
 	return left, right
 }
 
@@ -77,7 +77,7 @@ func BenchmarkRoom(b *testing.B) {
 	sound, _ := soundtest.Noise(block)
 	var left, right [block]float32
 	for b.Loop() {
-		r.Add(left[:], right[:], sound, 1, false)
+		r.Add(left[:], right[:], sound, false)
 	}
 	soundtest.PerFrame(b, block)
 }
