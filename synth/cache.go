@@ -13,38 +13,39 @@ import (
 // A clip is the samples of a sound, made once.
 type clip struct {
 	samples  []float32
-	crest    []float32 // a bound of the true peak of each crestSpan of samples; none for a page
-	complete bool      // it goes on until the sound is inaudible
+	complete bool // it goes on until the sound is inaudible
+
+	bounding sync.Once
+	bounds   []float32 // see crest
 }
 
-func (c *clip) bytes() int { return 4 * (len(c.samples) + len(c.crest)) }
+func (c *clip) bytes() int { return 4 * len(c.samples) }
+
+// crest returns a bound of the true peak of each crestSpan of samples.
+func (c *clip) crest() []float32 {
+	c.bounding.Do(func() { c.bounds = loudness.Bounds(c.samples, crestSpan) })
+	return c.bounds
+}
 
 // suffices reports whether the clip has so many frames, or all that are heard.
 func (c *clip) suffices(frames int) bool { return c.complete || len(c.samples) >= frames }
 
-// make makes the first frames of a sound. Neither its samples nor the crest of those
+// makeClip makes the first frames of a sound. Neither its samples nor the crest of those
 // asked for depend on how many more there are.
-func (c *Clips) make(of soundAt, frames int) *clip {
-	if c.crestless {
-		samples := of.Samples(frames, of.rate)
-		return &clip{samples: samples, complete: len(samples) < frames}
-	}
+func makeClip(of soundAt, frames int) *clip {
 	const beyond = crestSpan + loudness.Reach // what the last crest asked for depends on
 	samples := of.Samples(frames+beyond, of.rate)
-	return &clip{samples, loudness.Bounds(samples, crestSpan), len(samples) < frames+beyond}
+	return &clip{samples: samples, complete: len(samples) < frames+beyond}
 }
 
 // Clips keep the sounds of notes for all kits of a run: the same string, fret and
 // stroke in another key is the same note. They hold at most about capacity bytes:
 // then the sound that has waited longest is dropped, and made again, the same, when
-// it is needed. And they lend memory for tapes: the same for all kits that are made at
-// the same time. Several goroutines may use them.
+// it is needed. Several goroutines may use them.
 type Clips struct {
-	capacity  int  // bytes
-	crestless bool // nobody asks for the clips' crests
+	capacity int // bytes
 
 	mutex   sync.Mutex
-	spare   int // bytes that tapes may take
 	entries map[soundAt]*clipEntry
 	bytes   int
 	clock   int
@@ -73,14 +74,10 @@ const (
 func NewClips() *Clips { return newClips(forManyKits) }
 
 // NewPageClips returns clips for the [Parts] that one page plays. There are none yet.
-func NewPageClips() *Clips {
-	c := newClips(forOnePage)
-	c.crestless = true
-	return c
-}
+func NewPageClips() *Clips { return newClips(forOnePage) }
 
 func newClips(capacity int) *Clips {
-	return &Clips{capacity: capacity, spare: capacity / 3 * 2, entries: make(map[soundAt]*clipEntry)}
+	return &Clips{capacity: capacity, entries: make(map[soundAt]*clipEntry)}
 }
 
 // get returns at least the first frames of a sound, or all that are heard of it.
@@ -94,7 +91,7 @@ func (c *Clips) get(of soundAt, frames int) *clip {
 	if e.clip != nil && e.clip.suffices(frames) {
 		return e.clip
 	}
-	made := c.make(of, frames)
+	made := makeClip(of, frames)
 	c.keep(of, e, made)
 	return made
 }
@@ -144,24 +141,6 @@ func (c *Clips) shrink() {
 		delete(c.entries, dropped)
 		c.bytes -= oldest.clip.bytes()
 	}
-}
-
-// lend reports whether tapes may take some bytes. They are given back.
-func (c *Clips) lend(bytes int) bool {
-	c.mutex.Lock()
-	defer c.mutex.Unlock()
-	if bytes > c.spare {
-		return false
-	}
-	c.spare -= bytes
-	return true
-}
-
-// giveBack takes back what was lent.
-func (c *Clips) giveBack(bytes int) {
-	c.mutex.Lock()
-	defer c.mutex.Unlock()
-	c.spare += bytes
 }
 
 // A cache tells what the performances of a kit need of each sound, so that it is made

@@ -22,20 +22,22 @@ func (s *recording) setGain() {
 	for range 4 { // the gates make it other than a sum, but nearly one
 		gain += s.options.Loudness - full.loudness.IntegratedAt(gain)
 	}
-	highest := float32(exact.Amplitude(peakLimit))
 	s.gain = float32(exact.Amplitude(gain))
-	if floor := highest / s.gain; s.ctx.Err() == nil {
-		s.gain = highest / s.peak(floor)
+	highest := float32(exact.Amplitude(peakLimit))
+	floor := highest / s.gain
+	for _, t := range s.reference.tapes {
+		floor = max(floor, float32(exact.Amplitude(t.peak.TruePeak())))
 	}
+	s.gain = highest / s.peak(floor)
 }
 
-// record makes the full mix of the reference, which is returned, and keeps the
-// reference's tracks on tape where there is room for all of them.
+// record makes the full mix of the reference, which is returned. The reference's tracks
+// are made with it, and kept on tape, where that does not take too much memory.
 func (s *recording) record() (full *tape) {
 	r := s.reference
 	var mixes []score.Mix
 	var tapes []*tape
-	if s.cache.clips.lend(r.keptBytes()) {
+	if r.keptBytes() <= KeptAtMost {
 		for _, m := range r.mixes {
 			t := newTape(s.cache.rate)
 			t.keep(r.frames)
@@ -54,15 +56,4 @@ func (s *recording) record() (full *tape) {
 	}
 	s.play(r.roll, mixes, writers)
 	return tapes[i]
-}
-
-// keptBytes is what the tapes of a rendition's tracks keep.
-func (r *rendition) keptBytes() int { return len(r.mixes) * keptBytes(r.frames) }
-
-// forget gives back the room that a rendition's tapes take, if it has any.
-func (s *recording) forget(r *rendition) {
-	if r.tapes != nil {
-		r.tapes = nil
-		s.cache.clips.giveBack(r.keptBytes())
-	}
 }

@@ -14,8 +14,8 @@ const crestSpan = 256
 // twelve seconds.
 const segmentSpans = 2048
 
-// peak returns the largest true peak of all tracks, at a gain of 1, where it passes
-// floor, otherwise floor.
+// peak returns the largest true peak of all tracks that are on no tape, at a gain of 1,
+// where it passes floor, otherwise floor.
 func (s *recording) peak(floor float32) float32 {
 	type segment struct {
 		of   *rendition
@@ -23,6 +23,9 @@ func (s *recording) peak(floor float32) float32 {
 	}
 	var segments []segment
 	for _, r := range s.renditions {
+		if r.tapes != nil {
+			continue
+		}
 		for from := 0; from < r.frames; from += segmentSpans * crestSpan {
 			segments = append(segments, segment{r, from})
 		}
@@ -127,7 +130,7 @@ func (r *roll) bound(spans []float32, p score.Part, from int) {
 		r.sounding(p, from, frames, func(e event) {
 			sound := r.cache.sound(e.sound)
 			last := min(e.release+len(r.cache.touch), len(sound.samples))
-			addCrest(spans, sound.crest[:(last+crestSpan-1)/crestSpan], at+e.start-from, e.gain)
+			addCrest(spans, sound.crest()[:(last+crestSpan-1)/crestSpan], at+e.start-from, e.gain)
 		})
 	})
 }

@@ -136,7 +136,6 @@ func Render(ctx context.Context, tracks []Track, o Options) ([]Result, error) {
 	s.layOut()
 	s.cache.prepare()
 	s.setGain()
-	defer s.forget(s.reference)
 	if o.Leveled != nil && ctx.Err() == nil {
 		o.Leveled(s.decibels())
 	}
@@ -240,7 +239,7 @@ func (s *recording) make(r *rendition) {
 				s.fail(err)
 			}
 		})
-		s.forget(r)
+		r.tapes = nil
 	} else {
 		writers := make([]audiofile.Writer, len(files))
 		for i, f := range files {

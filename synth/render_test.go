@@ -238,14 +238,13 @@ func TestFewClipsAreShared(t *testing.T) {
 // What a clip says of its first frames does not depend on how many more it has.
 func TestAClipsBeginningDoesNotDependOnItsEnd(t *testing.T) {
 	of := pluck.Sound{Instrument: pluck.ChordsGuitar, Key: 52, Fret: 2, Layer: 3}
-	clips := NewClips()
-	long := clips.make(soundAt{of, 44100}, 1<<30)
+	long := makeClip(soundAt{of, 44100}, 1<<30)
 	require.True(t, long.complete)
 	for _, frames := range []int{1, crestSpan - 1, crestSpan, 20_000, len(long.samples) - 1, len(long.samples)} {
-		short := clips.make(soundAt{of, 44100}, frames)
+		short := makeClip(soundAt{of, 44100}, frames)
 		spans := (frames + crestSpan - 1) / crestSpan
 		assert.Equal(t, long.samples[:frames], short.samples[:frames])
-		assert.Equal(t, long.crest[:spans], short.crest[:spans], "%d frames", frames)
+		assert.Equal(t, long.crest()[:spans], short.crest()[:spans], "%d frames", frames)
 	}
 }
 

@@ -24,8 +24,12 @@ func (t *tape) keep(frames int) {
 	t.left, t.right = make([]float32, 0, frames), make([]float32, 0, frames)
 }
 
-// keptBytes is what a tape keeps of so many frames.
-func keptBytes(frames int) int { return 2 * 4 * frames }
+// KeptAtMost is the bytes of tracks that Render keeps in memory at most, until it knows
+// their gain: those of the reference. Longer ones are made twice.
+const KeptAtMost = 56 << 20
+
+// keptBytes is what tapes of all tracks of a rendition keep.
+func (r *rendition) keptBytes() int { return len(r.tracks) * 2 * 4 * r.frames }
 
 // Write measures the next samples, and keeps them where it does.
 func (t *tape) Write(left, right []float32) error {
