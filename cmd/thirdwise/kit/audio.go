@@ -47,7 +47,7 @@ func (k Kit) writeAudio(ctx context.Context, into Store, outputs []output, level
 	results, err := synth.Render(ctx, tracks, synth.Options{
 		Format:    k.Format,
 		Loudness:  k.Loudness,
-		Reference: k.Score.Perform(k.Score.Tempo()),
+		Reference: k.reference(outputs),
 		Dry:       k.Dry,
 		Clips:     k.Clips,
 		Leveled:   leveled,
@@ -64,6 +64,16 @@ func (k Kit) writeAudio(ctx context.Context, into Store, outputs []output, level
 		}
 	}
 	return nil
+}
+
+// reference returns the performance that sets the kit's gain: that at the last tempo.
+func (k Kit) reference(outputs []output) *score.Performance {
+	for _, o := range outputs {
+		if o.track != nil && o.Tempo == k.Score.Tempo() && o.Mix != score.Loop.String() && o.Mix != score.Turns.String() {
+			return o.track.Performance
+		}
+	}
+	return k.Score.Perform(k.Score.Tempo())
 }
 
 // audio completes an audio file, whose name lacks its ending, and its track: it

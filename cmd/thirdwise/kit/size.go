@@ -8,6 +8,7 @@ import (
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/sheet"
 	"thirdwise/arrange/score"
+	"thirdwise/synth"
 	"thirdwise/synth/audiofile"
 )
 
@@ -47,6 +48,7 @@ const (
 const (
 	memoryAKit  = 16_000_000 // bytes
 	memoryANote = 4_500      // bytes a note, once through the chart
+	keptAFrame  = 8          // bytes, of tracks that are kept until their gain is known
 	workAKit    = 0.2        // seconds
 	workANote   = 0.0006     // seconds a note, once through the chart
 	workASecond = 1.0 / 400  // seconds a second of sound
@@ -105,6 +107,8 @@ func (k Kit) measured(written int, outputs []output) (Size, error) {
 	if k.Page != nil {
 		size.Files++
 	}
+	reference := k.reference(outputs)
+	kept := int64(0) // bytes, until the gain is known
 	for _, o := range outputs {
 		size.Files++
 		if o.track == nil {
@@ -122,9 +126,15 @@ func (k Kit) measured(written int, outputs []output) (Size, error) {
 		if k.Format.Container == audiofile.FLAC {
 			bytes = int64(flacOfSample * float64(bytes))
 		}
+		if o.track.Performance == reference {
+			kept += int64(seconds * float64(k.Format.Rate) * keptAFrame)
+		}
 		size.Seconds += seconds
 		size.Bytes += bytes
 		size.Work += seconds * workASecond
+	}
+	if kept <= synth.KeptAtMost {
+		size.Memory += kept
 	}
 	if size.Tracks > maxTracks {
 		return Size{}, &TooLargeError{
