@@ -26,7 +26,7 @@ func (t *tape) keep(frames int) {
 
 // KeptAtMost is the bytes of tracks that Render keeps in memory at most, until it knows
 // their gain: those of the reference. Longer ones are made twice.
-const KeptAtMost = 56 << 20
+const KeptAtMost = 32 << 20
 
 // keptBytes is what tapes of all tracks of a rendition keep.
 func (r *rendition) keptBytes() int { return len(r.tracks) * 2 * 4 * r.frames }
