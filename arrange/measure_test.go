@@ -5,6 +5,7 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange/arrangetest"
@@ -259,4 +260,22 @@ func TestMeasures(t *testing.T) {
 	require.Zero(t, all.notHome, "ends on the tonic's chord without the tonic")
 	require.GreaterOrEqual(t, 100*all.breaths, 75*all.phrases, "phrases that breathe")
 	require.GreaterOrEqual(t, 100*all.peaks, 75*all.phrases, "phrases with one high point")
+}
+
+// Four bars of one chord do not begin four times alike (common practice).
+func TestAChordThatGoesOnArrivesAnew(t *testing.T) {
+	for key, chart := range map[string]string{
+		"C major": "| C | C | C | C | C | C | F | G |",
+		"G major": "| G | G | G | G | C | C | G | G | D7 | D7 | G | G |",
+		"A major": "| A | A | A | A | D | D | E | E |",
+	} {
+		s := arrangetest.Score(t, fmt.Sprintf("title: Vamp\nkey: %s\nchart: '%s'\n", key, chart))
+		arrivals := map[theory.Third]bool{}
+		for _, third := range s.Line {
+			if third.Role == score.Arrival && third.Tick < 4*s.Meter.Bar() {
+				arrivals[third.Notes] = true
+			}
+		}
+		assert.Greater(t, len(arrivals), 1, chart)
+	}
 }

@@ -8,7 +8,8 @@ type costTable struct {
 	Hanging, Loose, Suspended            int
 	Turn, Zigzag                         int
 	Skip, LooseSkip, Landing, Leap, Jump int
-	Same, Repeat, Inflected, Augmented   int
+	Same, Stay, Repeat                   int
+	Inflected, Augmented                 int
 	Plateau, Motif, Ending, Again        int
 }
 
@@ -44,6 +45,7 @@ var costOf = costTable{
 	Leap:      8,  // each staff step beyond two
 	Jump:      20, // in addition, where no breath goes before it
 	Same:      6,  // the same arrival again: nothing seems to happen
+	Stay:      4,  // in addition or after a detour, the same where the same chord begins again: the line goes nowhere
 	Repeat:    30, // a third struck again: a stutter
 	Inflected: 2,  // the same letters with other accidentals
 	Augmented: 40, // a voice moves by an augmented second

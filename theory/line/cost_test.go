@@ -27,6 +27,7 @@ func TestLineIsTheCheapest(t *testing.T) {
 		{"C major", "C Am", true},
 		{"A minor", "Dm E7 Am", true},
 		{"C major", "C Gsus4 C", true},
+		{"C major", "C C F", true},
 		{"C major", "C Fm Db7", true},
 	} {
 		for density := 0; density <= 100; density += 25 {
@@ -265,9 +266,13 @@ func (p *pricer) curve(tick int) int {
 	return p.maker.Low + (100*(low+high)+2*swing*height+100)/200
 }
 
+// chord returns the chord to which a third belongs.
+func (p *pricer) chord(s line.Step) theory.Chord { return p.segments[s.Segment].Chord }
+
 func (p *pricer) moves(steps []line.Step) int {
 	c := line.CostOf
 	sum, heading, turned, motif := 0, 0, false, 0
+	arrival := steps[0] // the last one
 	for i := 1; i < len(steps); i++ {
 		from, to := steps[i-1], steps[i]
 		n := to.Notes.Staff() - from.Notes.Staff()
@@ -284,6 +289,14 @@ func (p *pricer) moves(steps []line.Step) int {
 			motif = heading
 		}
 		afresh := p.afresh(i)
+		before := arrival
+		if toArrival {
+			arrival = to
+		}
+		over := p.maker.Closed && i+1 == len(p.notes) // back at the beginning, in the next phrase
+		if toArrival && !over && p.chord(to) == p.chord(before) && to.Notes == before.Notes {
+			sum += c.Stay
+		}
 		shared := func(s line.Step) bool {
 			k := p.segments[s.Segment].Chord
 			return sounds(k, s.Notes.Lower.Tone) || sounds(k, s.Notes.Upper.Tone)

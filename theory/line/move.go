@@ -8,6 +8,7 @@ type state struct {
 	motif   heading // the heading of the phrase's first move; still before it
 	peak    int     // the phrase's highest rung so far
 	again   bool    // the peak has been reached more than once
+	arrived int     // where the chord is going to begin again, 1 more than the rung of its arrival; else 0
 }
 
 // A heading is how a line has come where it is.
@@ -52,14 +53,18 @@ func (h heading) direction() heading {
 // begin returns the state in which a phrase begins on a rung.
 func begin(rung int) state { return state{rung: rung, peak: rung} }
 
-// index numbers the states without a high point.
+// index numbers the states but for their high point and last arrival.
 func (s state) index() int {
 	return (s.rung*int(headings)+int(s.heading))*int(headings) + int(s.motif)
 }
 
 // to returns the state after a move from one onset to another within a phrase.
-func (s state) to(from *onset, rung int) state {
+func (s state) to(from, to *onset, rung int) state {
 	next := s
+	next.arrived = s.lastArrival(from)
+	if to.Arrival {
+		next.arrived = 0
+	}
 	next.rung = rung
 	next.heading = s.heading.turn(rung - s.rung)
 	if from.Statement && s.motif == still {
@@ -72,6 +77,18 @@ func (s state) to(from *onset, rung int) state {
 		next.again = true
 	}
 	return next
+}
+
+// lastArrival returns, behind an onset, 1 more than the rung of the last arrival where
+// the same chord begins again; else 0.
+func (s state) lastArrival(from *onset) int {
+	switch {
+	case !from.Arrival:
+		return s.arrived
+	case from.goesOn:
+		return s.rung + 1
+	}
+	return 0
 }
 
 // cost is what an onset costs on one of its rungs, however it is reached.

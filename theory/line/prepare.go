@@ -38,6 +38,7 @@ type onset struct {
 	hangs   bool     // a rest follows, or it lasts a beat
 	afresh  bool     // a rest or a long third goes before it
 	opening bool     // the line begins with it
+	goesOn  bool     // it is an arrival, and the next one has the same chord
 	home    bool     // the line ends with it, on the tonic's chord
 	only    int      // the one rung that it can have; -1 where it is free
 	costs   []int    // of each rung, however it is reached
@@ -172,6 +173,7 @@ func (s *search) place(phrases []rhythm.Phrase) error {
 	}
 	s.markEnds()
 	for _, p := range s.phrases {
+		markRepeated(p.onsets)
 		for i, o := range p.onsets {
 			o.afresh = i > 0 && s.breathes(p.onsets[i-1])
 			o.from = make([][]move, len(o.rungs))
@@ -181,6 +183,20 @@ func (s *search) place(phrases []rhythm.Phrase) error {
 		}
 	}
 	return nil
+}
+
+// markRepeated marks the arrivals behind which the same chord begins again.
+func markRepeated(onsets []*onset) {
+	var last *onset
+	for _, o := range onsets {
+		if !o.Arrival {
+			continue
+		}
+		if last != nil {
+			last.goesOn = last.station == o.station
+		}
+		last = o
+	}
 }
 
 // breathes reports whether what follows an onset begins afresh.

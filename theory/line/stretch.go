@@ -15,10 +15,10 @@ type stretch struct {
 	onsets []*onset
 	weight int // how often it is played
 	// ahead is what a state at the last onset costs further on, and aheadAtLeast a
-	// bound of it that leaves the high point out.
+	// bound of it that leaves the high point and the last arrival out.
 	ahead, aheadAtLeast func(state) int
 
-	bounds [][]int // by onset and state without a high point, the bound and 1; 0 where it is unknown
+	bounds [][]int // by onset and state as state.index counts them, the bound and 1; 0 where it is unknown
 	memory map[state]course
 }
 
@@ -30,13 +30,14 @@ type course struct {
 	end   state
 }
 
-// atLeast returns what the best way from an onset in a state costs if the phrase's
-// high point is not weighed, the onset itself left out. No way costs less.
+// atLeast returns what the best way from an onset in a state costs if neither the
+// phrase's high point nor the last arrival is weighed, the onset itself left out. No
+// way costs less.
 func (t *stretch) atLeast(at int, st state) int {
 	if at+1 == len(t.onsets) {
 		return t.aheadAtLeast(st)
 	}
-	st.peak, st.again = 0, false
+	st.peak, st.again, st.arrived = 0, false, 0
 	if t.bounds == nil {
 		t.bounds = make([][]int, len(t.onsets))
 	}
@@ -68,10 +69,13 @@ func (t *stretch) step(at int, st state, m move) (int, state) {
 			cost += costOf.Motif
 		}
 	}
+	if to.Arrival && st.lastArrival(from) == m.rung+1 {
+		cost += costOf.Stay
+	}
 	if to.only >= 0 { // the phrase is over
 		return t.weight * cost, st
 	}
-	return t.weight * cost, st.to(from, m.rung)
+	return t.weight * cost, st.to(from, to, m.rung)
 }
 
 // best returns the best way over the stretch from a state at its first onset. It
