@@ -279,3 +279,20 @@ func TestAChordThatGoesOnArrivesAnew(t *testing.T) {
 		assert.Greater(t, len(arrivals), 1, chart)
 	}
 }
+
+// Two chords that take turns are told apart even by arrivals alone, though one third
+// would suit both (common practice).
+func TestArrivalsAloneTakeTurnsWithTheChords(t *testing.T) {
+	for key, chart := range map[string]string{
+		"C major": "| C | Am | C | Am |",
+		"A minor": "| Am | C | Am | C |",
+		"G major": "| G | Em | G | Em |",
+		"F major": "| F | Dm | F | Dm |",
+	} {
+		line := arrangetest.Score(t, fmt.Sprintf("title: Turns\nkey: %s\nchart: '%s'\nline: {density: 0%%}\n", key, chart)).Line
+		require.Len(t, line, 4, chart)
+		for i := 1; i < len(line); i++ {
+			assert.NotEqual(t, line[i-1].Notes, line[i].Notes, chart)
+		}
+	}
+}

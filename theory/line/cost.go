@@ -44,7 +44,7 @@ var costOf = costTable{
 	Landing:   8,  // an arrival reached by other than a step
 	Leap:      8,  // each staff step beyond two
 	Jump:      20, // in addition, where no breath goes before it
-	Same:      6,  // the same arrival again: nothing seems to happen
+	Same:      8,  // the same arrival again: nothing seems to happen
 	Stay:      4,  // in addition or after a detour, the same where the same chord begins again: the line goes nowhere
 	Repeat:    30, // a third struck again: a stutter
 	Inflected: 2,  // the same letters with other accidentals
