@@ -54,6 +54,10 @@ func TestWrittenRhythmComesInTurn(t *testing.T) {
 
 func TestWrittenNotesMoveWithTheKey(t *testing.T) {
 	e := arrangetest.Parse(t, ownChart+"line:\n  own:\n    3: C4 - - . E4 F4 G4 A4\n")
+	high := exercise.Transpose(e, theory.Key{Tonic: theory.Tone{Letter: theory.B}})
+	back := exercise.Transpose(high, e.Key)
+	assert.Equal(t, "B3 - - . D#4 E4 F#4 G#4", written(arrangetest.Arrange(t, high), 2))
+	assert.Equal(t, "C4 - - . E4 F4 G4 A4", written(arrangetest.Arrange(t, back), 2), "up a semitone, not down a seventh")
 	for _, k := range []struct{ key, want string }{
 		{"Bb", "Bb3 - - . D4 Eb4 F4 G4"}, {"E", "E4 - - . G#4 A4 B4 C#5"},
 	} {

@@ -175,8 +175,11 @@ var pair = regexp.MustCompile(`^\(|^[A-Ga-g][#b♯♭]?\d?[-–/+&,][A-Ga-g][#b�
 
 // transposeOwn moves written notes by an interval, up or down, whichever is nearer.
 func transposeOwn(own map[int][]OwnSlot, step theory.Interval) map[int][]OwnSlot {
-	if step.Semitones > 6 {
-		step = theory.Interval{Steps: step.Steps - 7, Semitones: step.Semitones - 12}
+	switch octave := (theory.Interval{Steps: 7, Semitones: 12}); {
+	case step.Semitones > 6:
+		step = theory.Interval{Steps: step.Steps - octave.Steps, Semitones: step.Semitones - octave.Semitones}
+	case step.Semitones < -6:
+		step = theory.Interval{Steps: step.Steps + octave.Steps, Semitones: step.Semitones + octave.Semitones}
 	}
 	moved := map[int][]OwnSlot{}
 	for bar, slots := range own {

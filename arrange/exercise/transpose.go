@@ -24,9 +24,9 @@ func (e *Exercise) TargetKey(s string) (theory.Key, error) {
 	return key, nil
 }
 
-// Transpose returns the exercise moved to a key of the same mode: the key and
-// every chord, and the notes of the line that are written. What belongs to the hand and the neck stays: tuning, capo,
-// position, compass.
+// Transpose returns the exercise moved to a key of the same mode: the key, every
+// chord, and the notes of the line that are written. What belongs to the hand and the
+// neck stays: tuning, capo, position, compass.
 func Transpose(e *Exercise, to theory.Key) *Exercise {
 	moved := *e
 	moved.Key = to
