@@ -35,3 +35,13 @@ func readClick(t source.Text) bool {
 	})
 	return i == 1
 }
+
+// noteTimekeepers notes what keeps the time behind the count-in where the click ends
+// with it.
+func noteTimekeepers(click setting, g Groove) {
+	others := "the groove does"
+	if g == NoGroove {
+		others = "the chords alone do, for there is no groove"
+	}
+	click.Note("the click ends with the count-in: in the mix guide nothing keeps the time then, and in the others " + others)
+}

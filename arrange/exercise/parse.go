@@ -90,7 +90,9 @@ func parse(written []source.Setting) *Exercise {
 	})
 	read(all, "bass", &e.Bass, readBass)
 	read(all, "groove", &e.Groove, readGroove)
-	read(all, "click", &e.ClickEnds, readClick)
+	if read(all, "click", &e.ClickEnds, readClick); e.ClickEnds {
+		noteTimekeepers(all["click"], e.Groove)
+	}
 
 	line := all.group("line", lineSettings)
 	read(line, "density", &e.Line.Density, readDensity)

@@ -2,7 +2,8 @@ package exercise
 
 import _ "embed" // for Starter
 
-// Starter is the text of an exercise to begin with. It explains every field.
+// Starter is the text of an exercise to begin with. It explains every
+// setting.
 //
 //go:embed starter.yaml
 var Starter string

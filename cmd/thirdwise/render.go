@@ -89,8 +89,10 @@ has them), backing (full without guide), guide (click, guide), each part alone
 (click, chords, guide-upper, guide-lower, bass, groove), loop (full, the chart
 once, to be repeated without a seam) and turns (the guide in every other pass,
 or every so many bars where the exercise has the setting turns: listen, then
-play); none makes no tracks, only MIDI, notation, tab and sheet. --tempo and
---mix take a list with commas, or are given several times.
+play); none makes no tracks, only MIDI, notation, tab and sheet. Whether bass
+and groove (soft percussion) play, and whether the click ends with the count-in,
+are settings of the exercise: bass, groove and click. --tempo and --mix take a
+list with commas, or are given several times.
 
 --key all makes a kit in each of the twelve keys of the exercise's mode, spelled
 with the fewest sharps or flats (F# major rather than Gb, Eb minor rather than
