@@ -9,19 +9,8 @@ import (
 	"pgregory.net/rapid"
 
 	"thirdwise/theory"
+	"thirdwise/theory/theorytest"
 )
-
-// anyChord draws a chord of any quality, mostly with its root as the bass.
-func anyChord() *rapid.Generator[theory.Chord] {
-	return rapid.Custom(func(t *rapid.T) theory.Chord {
-		root := anyTone().Draw(t, "root")
-		return theory.Chord{
-			Root:    root,
-			Quality: rapid.SampledFrom(theory.Qualities()).Draw(t, "quality"),
-			Bass:    rapid.OneOf(rapid.Just(root), anyTone()).Draw(t, "bass"),
-		}
-	})
-}
 
 // Chords as handbooks spell them (common practice).
 func TestChordsKnowTheirTones(t *testing.T) {
@@ -56,7 +45,7 @@ func TestChordsKnowTheirTones(t *testing.T) {
 		"Bb/D":   "Bb D F",
 		"C/Bb":   "C E G",
 	} {
-		assert.Equal(t, want, spell(mustChord(t, symbol).Tones()), symbol)
+		assert.Equal(t, want, spell(theorytest.Chord(t, symbol).Tones()), symbol)
 	}
 }
 
@@ -122,7 +111,7 @@ func TestAnAccidentalBelongsToTheLetterBeforeIt(t *testing.T) {
 		"C#b5":   "C# E# G",
 		"C#(b5)": "C# E# G",
 	} {
-		assert.Equal(t, want, spell(mustChord(t, symbol).Tones()), symbol)
+		assert.Equal(t, want, spell(theorytest.Chord(t, symbol).Tones()), symbol)
 	}
 }
 
@@ -132,7 +121,7 @@ func TestTheBassStandsBehindTheLastSlash(t *testing.T) {
 		"F#m7b5/A": "A", "D/F#": "F#", "D/F♯": "F#", "Am7/G": "G", "Cm/maj7": "C", "Cm/maj7/G": "G",
 		"C/C": "C",
 	} {
-		assert.Equal(t, bass, mustChord(t, symbol).Bass.ASCII(), symbol)
+		assert.Equal(t, bass, theorytest.Chord(t, symbol).Bass.ASCII(), symbol)
 	}
 }
 
@@ -187,7 +176,7 @@ func TestChordsAreReadAsTheirNeighboursWriteThem(t *testing.T) {
 		"C^":     "Cmaj7",
 		"C/g":    "C/G",
 	} {
-		assert.Equal(t, want, mustChord(t, written).ASCII(), written)
+		assert.Equal(t, want, theorytest.Chord(t, written).ASCII(), written)
 	}
 }
 
@@ -195,27 +184,27 @@ func TestChordsAreReadAsTheirNeighboursWriteThem(t *testing.T) {
 // added tones some have one that is not above the root.
 func TestChordsKnowWhetherTheyHaveAThird(t *testing.T) {
 	for symbol, want := range map[string]bool{"C": true, "Am": true, "Bdim": true, "G5": false, "Gsus4": false, "Gsus2": false, "G9sus4": true} {
-		c := mustChord(t, symbol)
+		c := theorytest.Chord(t, symbol)
 		assert.Equal(t, want, c.HasThird(), symbol)
 		if want != (c.Quality.Third() != 0) {
 			assert.Equal(t, "G9sus4", symbol, "its third lies above its fifth")
 		}
 	}
-	assert.Equal(t, 4, mustChord(t, "C7").Quality.Third())
-	assert.Equal(t, 3, mustChord(t, "Cm7b5").Quality.Third())
+	assert.Equal(t, 4, theorytest.Chord(t, "C7").Quality.Third())
+	assert.Equal(t, 3, theorytest.Chord(t, "Cm7b5").Quality.Third())
 }
 
 func TestChordsReadWhatTheyPrint(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		c := anyChord().Draw(t, "chord")
-		assert.Equal(t, c, mustChord(t, c.String()))
-		assert.Equal(t, c, mustChord(t, c.ASCII()))
+		c := theorytest.AnyChord().Draw(t, "chord")
+		assert.Equal(t, c, theorytest.Chord(t, c.String()))
+		assert.Equal(t, c, theorytest.Chord(t, c.ASCII()))
 	})
 }
 
 func TestChordsContainTheirTonesAndMoveWithThem(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		c := anyChord().Draw(t, "chord")
+		c := theorytest.AnyChord().Draw(t, "chord")
 		up := theory.Between(anyPitch().Draw(t, "from"), anyPitch().Draw(t, "to"))
 		moved := c.Transpose(up)
 		assert.Equal(t, c.Bass.Up(up), moved.Bass)
@@ -232,13 +221,13 @@ func TestFifthIsTheChordsOwn(t *testing.T) {
 		"C": "G", "Am7": "E", "Bdim": "F", "Bm7b5": "F", "Caug": "G#", "G7b5": "Db", "Asus4": "E",
 		"G7b13": "D", // played without it
 	} {
-		assert.Equal(t, fifth, mustChord(t, symbol).Fifth().ASCII(), symbol)
+		assert.Equal(t, fifth, theorytest.Chord(t, symbol).Fifth().ASCII(), symbol)
 	}
 }
 
 func TestSimplifyKeepsTheSound(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		c := anyChord().Draw(t, "chord")
+		c := theorytest.AnyChord().Draw(t, "chord")
 		assert.Equal(t, c, c.Simplify(), "altered twice at most already")
 		high := c.Transpose(theory.Interval{Steps: -1}) // the same sound, spelled a letter lower
 		plain := high.Simplify()

@@ -10,11 +10,12 @@ import (
 	"pgregory.net/rapid"
 
 	"thirdwise/theory"
+	"thirdwise/theory/theorytest"
 )
 
 func TestFamiliesAreOfTheScale(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		k := anyKey().Draw(t, "key")
+		k := theorytest.AnyKey().Draw(t, "key")
 		triads, sevenths := k.Triads(), k.Sevenths()
 		for i, root := range k.Tones() {
 			assert.Equal(t, i+1, triads[i].Degree)
@@ -38,9 +39,9 @@ func TestDegreesAreTheKeysOwnTriads(t *testing.T) {
 		"Eb mixolydian":    "Eb Fm Gdim Ab Bbm Cm Db",
 	} {
 		for i, symbol := range strings.Fields(want) {
-			c, err := theory.ParseDegree(fmt.Sprint(i+1), mustKey(t, key))
+			c, err := theory.ParseDegree(fmt.Sprint(i+1), theorytest.Key(t, key))
 			require.NoError(t, err)
-			assert.Equal(t, mustChord(t, symbol), c, "%d in %s", i+1, key)
+			assert.Equal(t, theorytest.Chord(t, symbol), c, "%d in %s", i+1, key)
 		}
 	}
 	for _, s := range []string{"", "0", "8", "-1", "11", "5m", "V", "٣"} {

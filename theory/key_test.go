@@ -10,17 +10,8 @@ import (
 	"pgregory.net/rapid"
 
 	"thirdwise/theory"
+	"thirdwise/theory/theorytest"
 )
-
-// anyKey draws one of the fifteen signatures in one of the nine modes.
-func anyKey() *rapid.Generator[theory.Key] {
-	return rapid.Custom(func(t *rapid.T) theory.Key {
-		return theory.Key{
-			Tonic: anyTone().Draw(t, "tonic"),
-			Mode:  rapid.SampledFrom(theory.Modes()).Draw(t, "mode"),
-		}
-	}).Filter(func(k theory.Key) bool { return k.Check() == nil })
-}
 
 // The circle of fifths (common practice).
 func TestSignaturesAreThoseOfTheCircleOfFifths(t *testing.T) {
@@ -45,9 +36,9 @@ func TestSignaturesAreThoseOfTheCircleOfFifths(t *testing.T) {
 		{7, "C#", "A#"},
 	}
 	for _, c := range circle {
-		assert.Equal(t, c.fifths, mustKey(t, c.major+" major").Fifths(), c.major)
+		assert.Equal(t, c.fifths, theorytest.Key(t, c.major+" major").Fifths(), c.major)
 		for _, kind := range []string{"minor", "harmonic minor", "melodic minor"} {
-			assert.Equal(t, c.fifths, mustKey(t, c.minor+" "+kind).Fifths(), c.minor)
+			assert.Equal(t, c.fifths, theorytest.Key(t, c.minor+" "+kind).Fifths(), c.minor)
 		}
 	}
 }
@@ -57,7 +48,7 @@ func TestModesOfTheWhiteKeysHaveNoSignature(t *testing.T) {
 	for _, name := range []string{
 		"C major", "D dorian", "E phrygian", "F lydian", "G mixolydian", "A minor", "B locrian",
 	} {
-		k := mustKey(t, name)
+		k := theorytest.Key(t, name)
 		assert.Zero(t, k.Fifths(), name)
 		assert.Equal(t, theory.Scale{}, k.Scale(), name)
 	}
@@ -77,7 +68,7 @@ func TestScalesAreSpelledWithEachLetterOnce(t *testing.T) {
 		"Eb dorian":         "Eb F Gb Ab Bb C Db",
 		"Db lydian":         "Db Eb F G Ab Bb C",
 	} {
-		tones := mustKey(t, name).Tones()
+		tones := theorytest.Key(t, name).Tones()
 		assert.Equal(t, want, spell(tones[:]), name)
 	}
 }
@@ -125,7 +116,7 @@ func TestRefusedKeysNameTheEnharmonicKey(t *testing.T) {
 
 func TestARefusedKeysRemedyIsGoodAndSoundsTheSame(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		k := theory.Key{Tonic: anyTone().Draw(t, "tonic"), Mode: rapid.SampledFrom(theory.Modes()).Draw(t, "mode")}
+		k := theory.Key{Tonic: theorytest.AnyTone().Draw(t, "tonic"), Mode: rapid.SampledFrom(theory.Modes()).Draw(t, "mode")}
 		sharps := k.Fifths()
 		err := k.Check()
 		if -7 <= sharps && sharps <= 7 {
@@ -173,9 +164,9 @@ func TestTheTwelveKeysOfAModeHaveFewestAccidentals(t *testing.T) {
 
 func TestKeysReadWhatTheyPrint(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		k := anyKey().Draw(t, "key")
-		assert.Equal(t, k, mustKey(t, k.String()))
-		assert.Equal(t, k, mustKey(t, k.ASCII()))
+		k := theorytest.AnyKey().Draw(t, "key")
+		assert.Equal(t, k, theorytest.Key(t, k.String()))
+		assert.Equal(t, k, theorytest.Key(t, k.ASCII()))
 	})
 }
 
@@ -206,7 +197,7 @@ func TestKeysAreReadInTheirUsualSpellings(t *testing.T) {
 		"D dor":           "D dorian",
 		"C jazz minor":    "C melodic minor",
 	} {
-		assert.Equal(t, want, mustKey(t, written).ASCII(), written)
+		assert.Equal(t, want, theorytest.Key(t, written).ASCII(), written)
 	}
 }
 
@@ -247,7 +238,7 @@ func TestKeyErrorsSayWhatWouldBeRight(t *testing.T) {
 
 func TestKeysGoThroughText(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		k := anyKey().Draw(t, "key")
+		k := theorytest.AnyKey().Draw(t, "key")
 		text, err := k.MarshalText()
 		assert.NoError(t, err)
 		var got theory.Key
@@ -276,7 +267,7 @@ func TestThirdsOnEachDegreeHaveTheirQuality(t *testing.T) {
 		"A melodic minor":  "m3 m3 M3 M3 M3 m3 m3",
 	} {
 		got := ""
-		for _, third := range mustKey(t, name).Thirds() {
+		for _, third := range theorytest.Key(t, name).Thirds() {
 			got += " " + third.Interval().String()
 		}
 		assert.Equal(t, want, got[1:], name)
@@ -285,7 +276,7 @@ func TestThirdsOnEachDegreeHaveTheirQuality(t *testing.T) {
 
 func TestThirdsAreStepsApartAndTwoLettersWide(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		k := anyKey().Draw(t, "key")
+		k := theorytest.AnyKey().Draw(t, "key")
 		thirds := k.Thirds()
 		require.Equal(t, k.Tonic, thirds[0].Lower.Tone)
 		require.Equal(t, 4, thirds[0].Lower.Octave)
@@ -323,12 +314,6 @@ func ExampleParseKey() {
 	// G♯ major would need 8 sharps; write Ab major
 }
 
-func mustKey(t require.TestingT, name string) theory.Key {
-	key, err := theory.ParseKey(name)
-	require.NoError(t, err)
-	return key
-}
-
 // What a key owns (common practice): a minor key the chords of its three forms, a
 // major key none with a borrowed tone or bass.
 func TestKeysOwnTheChordsOfTheirForms(t *testing.T) {
@@ -344,7 +329,7 @@ func TestKeysOwnTheChordsOfTheirForms(t *testing.T) {
 		{"D dorian", "A7 Bb", false},
 	} {
 		for _, chord := range strings.Fields(c.chords) {
-			assert.Equal(t, c.owned, mustKey(t, c.key).Owns(mustChord(t, chord)), "%s in %s", chord, c.key)
+			assert.Equal(t, c.owned, theorytest.Key(t, c.key).Owns(theorytest.Chord(t, chord)), "%s in %s", chord, c.key)
 		}
 	}
 }

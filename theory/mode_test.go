@@ -9,6 +9,7 @@ import (
 
 	"thirdwise/theory"
 	"thirdwise/theory/chordscale"
+	"thirdwise/theory/theorytest"
 )
 
 // Any seven-note scale can be a mode. Hungarian minor, 1 2 ♭3 ♯4 5 ♭6 7 (common
@@ -17,7 +18,7 @@ import (
 func TestAnUnusualModeNeedsNoMoreThanItsRow(t *testing.T) {
 	_, undo := theory.AddMode("hungarian minor", [7]int{0, 2, 3, 6, 7, 8, 11}, -3, true)
 	defer undo()
-	k := mustKey(t, "A hungarian minor")
+	k := theorytest.Key(t, "A hungarian minor")
 	tones := k.Tones()
 	assert.Equal(t, "A B C D# E F G#", spell(tones[:]))
 	assert.Equal(t, "A hungarian minor", k.String())

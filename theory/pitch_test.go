@@ -8,27 +8,12 @@ import (
 	"pgregory.net/rapid"
 
 	"thirdwise/theory"
+	"thirdwise/theory/theorytest"
 )
-
-func mustPitch(t require.TestingT, s string) theory.Pitch {
-	p, err := theory.ParsePitch(s)
-	require.NoError(t, err)
-	return p
-}
-
-// anyTone draws a tone with at most two sharps or flats.
-func anyTone() *rapid.Generator[theory.Tone] {
-	return rapid.Custom(func(t *rapid.T) theory.Tone {
-		return theory.Tone{
-			Letter: theory.Letter(rapid.IntRange(0, 6).Draw(t, "letter")),
-			Alter:  rapid.IntRange(-2, 2).Draw(t, "alter"),
-		}
-	})
-}
 
 func anyPitch() *rapid.Generator[theory.Pitch] {
 	return rapid.Custom(func(t *rapid.T) theory.Pitch {
-		return theory.Pitch{Tone: anyTone().Draw(t, "tone"), Octave: rapid.IntRange(-1, 9).Draw(t, "octave")}
+		return theory.Pitch{Tone: theorytest.AnyTone().Draw(t, "tone"), Octave: rapid.IntRange(-1, 9).Draw(t, "octave")}
 	})
 }
 
@@ -41,7 +26,7 @@ func TestFrequenciesAreThoseOfHandbooks(t *testing.T) {
 		// Middle C and the ends of the piano (from memory).
 		"C4": 261.63, "A0": 27.50, "C8": 4186.01,
 	} {
-		assert.InDelta(t, hertz, mustPitch(t, name).Frequency(), 0.005, name)
+		assert.InDelta(t, hertz, theorytest.Pitch(t, name).Frequency(), 0.005, name)
 	}
 }
 
@@ -52,7 +37,7 @@ func TestMIDIKeysAreThoseOfTheStandard(t *testing.T) {
 		"E2": 40, "A2": 45, "D3": 50, "G3": 55, "B3": 59, "E4": 64, // open strings (common practice)
 		"Cb4": 59, "B#3": 60, "Fb4": 64, "E#4": 65, "Fx4": 67, "Bbb3": 57, // octaves turn at the letter C
 	} {
-		assert.Equal(t, key, mustPitch(t, name).MIDI(), name)
+		assert.Equal(t, key, theorytest.Pitch(t, name).MIDI(), name)
 	}
 }
 
@@ -102,7 +87,7 @@ func TestPitchesReadWhatTheyPrint(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := anyPitch().Draw(t, "pitch")
 		for _, printed := range []string{p.String(), p.ASCII()} {
-			assert.Equal(t, p, mustPitch(t, printed))
+			assert.Equal(t, p, theorytest.Pitch(t, printed))
 		}
 		assert.Equal(t, p, p.Tone.At(p.Staff()))
 		assert.Equal(t, p, p.Tone.Sounding(p.MIDI()))
@@ -154,6 +139,6 @@ func TestIntervalsHaveTheirNames(t *testing.T) {
 		{"B#3", "F4", "dd5"},
 		{"G4", "E4", "-m3"},
 	} {
-		assert.Equal(t, c.name, theory.Between(mustPitch(t, c.low), mustPitch(t, c.high)).String(), "%s to %s", c.low, c.high)
+		assert.Equal(t, c.name, theory.Between(theorytest.Pitch(t, c.low), theorytest.Pitch(t, c.high)).String(), "%s to %s", c.low, c.high)
 	}
 }

@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/theory"
+	"thirdwise/theory/theorytest"
 )
 
 // The tables under testdata/reference/tonal come from the npm package tonal
@@ -36,12 +37,6 @@ func readTable(t *testing.T, name string, rows int) [][]string {
 	return table
 }
 
-func mustChord(t require.TestingT, s string) theory.Chord {
-	c, err := theory.ParseChord(s)
-	require.NoError(t, err)
-	return c
-}
-
 func spell(tones []theory.Tone) string {
 	names := make([]string, len(tones))
 	for i, t := range tones {
@@ -55,7 +50,7 @@ const keyCount = 15 * 9
 
 func TestScalesAndSignaturesAgreeWithTonal(t *testing.T) {
 	for _, row := range readTable(t, "scales.tsv", keyCount) {
-		k := mustKey(t, row[0])
+		k := theorytest.Key(t, row[0])
 		tones := k.Tones()
 		assert.Equal(t, row[0], k.ASCII())
 		assert.Equal(t, row[1], strconv.Itoa(k.Fifths()), row[0])
@@ -69,7 +64,7 @@ func TestScalesAndSignaturesAgreeWithTonal(t *testing.T) {
 
 func TestThirdsAgreeWithTonal(t *testing.T) {
 	for _, row := range readTable(t, "thirds.tsv", keyCount*7) {
-		k := mustKey(t, row[0])
+		k := theorytest.Key(t, row[0])
 		degree, err := strconv.Atoi(row[1])
 		require.NoError(t, err)
 		third := k.Thirds()[degree-1]
@@ -82,13 +77,13 @@ func TestThirdsAgreeWithTonal(t *testing.T) {
 
 func TestChordFamiliesAgreeWithTonal(t *testing.T) {
 	for _, row := range readTable(t, "families.tsv", keyCount) {
-		k := mustKey(t, row[0])
+		k := theorytest.Key(t, row[0])
 		triads, sevenths := k.Triads(), k.Sevenths()
 		for i, symbol := range strings.Fields(row[1]) {
-			assert.Equal(t, mustChord(t, symbol), triads[i].Chord, "%s, triad on degree %d", k, i+1)
+			assert.Equal(t, theorytest.Chord(t, symbol), triads[i].Chord, "%s, triad on degree %d", k, i+1)
 		}
 		for i, symbol := range strings.Fields(row[2]) {
-			assert.Equal(t, mustChord(t, symbol), sevenths[i].Chord, "%s, seventh on degree %d", k, i+1)
+			assert.Equal(t, theorytest.Chord(t, symbol), sevenths[i].Chord, "%s, seventh on degree %d", k, i+1)
 		}
 	}
 }
@@ -96,7 +91,7 @@ func TestChordFamiliesAgreeWithTonal(t *testing.T) {
 func TestChordTonesAgreeWithTonal(t *testing.T) {
 	qualities := map[theory.Quality]bool{}
 	for _, row := range readTable(t, "chords.tsv", 21*(len(theory.Qualities())-1)) {
-		c := mustChord(t, row[0])
+		c := theorytest.Chord(t, row[0])
 		assert.Equal(t, row[0], c.ASCII())
 		assert.Equal(t, row[1], spell(c.Tones()), row[0])
 		qualities[c.Quality] = true

@@ -22,6 +22,7 @@ type room struct{ name, imports string }
 // nearest above it that is.
 var rooms = []room{
 	{"theory", ""},
+	{"theory/theorytest", "theory"},
 	{"theory/meter", ""},
 	{"theory/numeral", "theory"},
 	{"theory/chordscale", "theory"},

@@ -7,11 +7,11 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
-	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
 	"thirdwise/theory"
 	"thirdwise/theory/chordscale"
+	"thirdwise/theory/theorytest"
 )
 
 // Scales by the names that jazz harmony handbooks give them, as semitones above
@@ -110,7 +110,7 @@ func TestChordsHaveTheScalesOfHandbooks(t *testing.T) {
 		{"E phrygian", "B7", "B", "phrygian dominant"},
 		{"F lydian", "Bb", "Bb", "lydian"},
 	} {
-		scale := chordscale.Over(mustKey(t, c.key), mustChord(t, c.chord))
+		scale := chordscale.Over(theorytest.Key(t, c.key), theorytest.Chord(t, c.chord))
 		tonic, err := theory.ParseTone(c.tonic)
 		assert.NoError(t, err)
 		var want []int
@@ -137,14 +137,14 @@ func TestScalesOverChordsAreSpelledByTheChordAndTheKey(t *testing.T) {
 		{"F major", "Abdim7", "Ab B C D E F G"},
 		{"C# major", "D7", "D E F# G# A B C"},
 	} {
-		chord := mustChord(t, c.chord)
-		assert.Equal(t, c.scale, spelled(chordscale.Over(mustKey(t, c.key), chord), chord.Root.Letter), "%s in %s", c.chord, c.key)
+		chord := theorytest.Chord(t, c.chord)
+		assert.Equal(t, c.scale, spelled(chordscale.Over(theorytest.Key(t, c.key), chord), chord.Root.Letter), "%s in %s", c.chord, c.key)
 	}
 }
 
 func TestAScaleOverAChordHasSevenThirdsAndHoldsTheChord(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		k, c := anyKey().Draw(t, "key"), anyChord().Draw(t, "chord")
+		k, c := theorytest.AnyKey().Draw(t, "key"), anyChord().Draw(t, "chord")
 		scale := chordscale.Over(k, c)
 		for staff := range 7 {
 			third := scale.Third(staff)
@@ -172,7 +172,7 @@ func TestAScaleOverAChordMovesWithTheKey(t *testing.T) {
 		c := theory.Chord{Root: root, Quality: rapid.SampledFrom(theory.Qualities()).Draw(t, "quality"), Bass: root}
 		scale := chordscale.Over(k, c)
 		for _, tonic := range []string{"D", "F", "G", "Bb"} {
-			moved := mustKey(t, tonic+" "+k.Mode.String())
+			moved := theorytest.Key(t, tonic+" "+k.Mode.String())
 			up := theory.Between(theory.Pitch{Tone: k.Tonic, Octave: 4}, theory.Pitch{Tone: moved.Tonic, Octave: 4})
 			got := chordscale.Over(moved, c.Transpose(up))
 			var want []int
@@ -185,7 +185,7 @@ func TestAScaleOverAChordMovesWithTheKey(t *testing.T) {
 }
 
 func BenchmarkOver(b *testing.B) {
-	k, c := mustKey(b, "C major"), mustChord(b, "Db7")
+	k, c := theorytest.Key(b, "C major"), theorytest.Chord(b, "Db7")
 	for b.Loop() {
 		chordscale.Over(k, c)
 	}
@@ -215,32 +215,10 @@ func spelled(s theory.Scale, from theory.Letter) string {
 	return strings.Join(names, " ")
 }
 
-func mustKey(t require.TestingT, name string) theory.Key {
-	k, err := theory.ParseKey(name)
-	require.NoError(t, err)
-	return k
-}
-
-func mustChord(t require.TestingT, symbol string) theory.Chord {
-	c, err := theory.ParseChord(symbol)
-	require.NoError(t, err)
-	return c
-}
-
-func anyTone(t *rapid.T) theory.Tone {
-	return theory.Tone{Letter: theory.Letter(rapid.IntRange(0, 6).Draw(t, "letter")), Alter: rapid.IntRange(-2, 2).Draw(t, "alter")}
-}
-
-func anyKey() *rapid.Generator[theory.Key] {
-	return rapid.Custom(func(t *rapid.T) theory.Key {
-		return theory.Key{Tonic: anyTone(t), Mode: rapid.SampledFrom(theory.Modes()).Draw(t, "mode")}
-	}).Filter(func(k theory.Key) bool { return k.Check() == nil })
-}
-
 // anyChord draws a chord over its root.
 func anyChord() *rapid.Generator[theory.Chord] {
 	return rapid.Custom(func(t *rapid.T) theory.Chord {
-		root := anyTone(t)
+		root := theorytest.AnyTone().Draw(t, "root")
 		return theory.Chord{Root: root, Quality: rapid.SampledFrom(theory.Qualities()).Draw(t, "quality"), Bass: root}
 	})
 }

@@ -10,13 +10,14 @@ import (
 	"pgregory.net/rapid"
 
 	"thirdwise/theory"
+	"thirdwise/theory/theorytest"
 )
 
 var cMajor = theory.Key{}
 
 // thirdOn returns the key's third on a lower note's letter and octave.
 func thirdOn(t testing.TB, k theory.Key, lower string) theory.Third {
-	return k.Scale().Third(pitch(t, lower).Staff())
+	return k.Scale().Third(theorytest.Pitch(t, lower).Staff())
 }
 
 // In open position the neck has no D3 with F3, nor A3's octave below: common
@@ -55,7 +56,7 @@ func TestStretchesCost(t *testing.T) {
 }
 
 func TestCompassFollowsPositionAndTuning(t *testing.T) {
-	standard, bass, ukulele := Neck{Tuning: Standard()}, Neck{Tuning: tuning(t, "E1 A1 D2 G2")}, Neck{Tuning: tuning(t, "G4 C4 E4 A4")}
+	standard, bass, ukulele := Neck{Tuning: Standard()}, Neck{Tuning: tuningOf(t, "E1 A1 D2 G2")}, Neck{Tuning: tuningOf(t, "G4 C4 E4 A4")}
 	for _, c := range []struct {
 		n         Neck
 		p         Position
@@ -76,7 +77,7 @@ func TestCompassFollowsPositionAndTuning(t *testing.T) {
 
 func TestCompassHoldsWhatCanBePlayedAboveTheMud(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		n, k := anyNeck().Draw(t, "neck"), anyKey().Draw(t, "key")
+		n, k := anyNeck().Draw(t, "neck"), theorytest.AnyKey().Draw(t, "key")
 		p := anyPosition(n).Draw(t, "position")
 		low, high, ok := n.Compass(k.Scale(), p)
 		var above, all int
@@ -128,7 +129,7 @@ func anyLine(t *rapid.T, n Neck, k theory.Key, p Position) []theory.Third {
 
 func TestFingeringStaysInReachAndSoundsTheLine(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		n, k := anyNeck().Draw(t, "neck"), anyKey().Draw(t, "key")
+		n, k := anyNeck().Draw(t, "neck"), theorytest.AnyKey().Draw(t, "key")
 		p := anyPosition(n).Draw(t, "position")
 		line := anyLine(t, n, k, p)
 		pairs, err := n.Finger(line, p)
@@ -171,7 +172,7 @@ func shifts(choices [][]Pair) int {
 
 func TestFreeFingeringShiftsAsSeldomAsCanBe(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		n, k := anyNeck().Draw(t, "neck"), anyKey().Draw(t, "key")
+		n, k := anyNeck().Draw(t, "neck"), theorytest.AnyKey().Draw(t, "key")
 		line := anyLine(t, n, k, Free)
 		var all, chosen [][]Pair
 		for _, third := range line {

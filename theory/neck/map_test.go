@@ -10,11 +10,12 @@ import (
 	"pgregory.net/rapid"
 
 	"thirdwise/theory"
+	"thirdwise/theory/theorytest"
 )
 
 func TestMapHasEveryThirdInReachOnceAndNoOther(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		n, k := anyNeck().Draw(t, "neck"), anyKey().Draw(t, "key")
+		n, k := anyNeck().Draw(t, "neck"), theorytest.AnyKey().Draw(t, "key")
 		p := anyPosition(n).Draw(t, "position")
 		placed := map[Pair]bool{}
 		patterns := n.Map(k, p)
@@ -54,7 +55,7 @@ func TestPatternAlongTwoStringsIsThePractisedOne(t *testing.T) {
 
 func TestKeysLieWellInAboutFivePositions(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		n, k := Neck{Tuning: Standard(), Capo: rapid.IntRange(0, 5).Draw(t, "capo")}, anyKey().Draw(t, "key")
+		n, k := Neck{Tuning: Standard(), Capo: rapid.IntRange(0, 5).Draw(t, "capo")}, theorytest.AnyKey().Draw(t, "key")
 		positions := n.Positions(k)
 		require.GreaterOrEqual(t, len(positions), 4)
 		require.LessOrEqual(t, len(positions), 5)
@@ -79,7 +80,7 @@ func TestKeysLieWellInAboutFivePositions(t *testing.T) {
 
 func TestPositionsAreFoundOnEveryNeck(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		n, k := anyNeck().Draw(t, "neck"), anyKey().Draw(t, "key")
+		n, k := anyNeck().Draw(t, "neck"), theorytest.AnyKey().Draw(t, "key")
 		for _, kp := range n.Positions(k) {
 			require.NoError(t, n.CheckPosition(kp.Position))
 		}

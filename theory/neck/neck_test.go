@@ -11,16 +11,10 @@ import (
 	"pgregory.net/rapid"
 
 	"thirdwise/theory"
+	"thirdwise/theory/theorytest"
 )
 
-func pitch(t testing.TB, s string) theory.Pitch {
-	t.Helper()
-	p, err := theory.ParsePitch(s)
-	require.NoError(t, err)
-	return p
-}
-
-func tuning(t testing.TB, s string) Tuning {
+func tuningOf(t testing.TB, s string) Tuning {
 	t.Helper()
 	parsed, err := ParseTuning(s)
 	require.NoError(t, err)
@@ -53,27 +47,15 @@ func anyNeck() *rapid.Generator[Neck] {
 	})
 }
 
-func anyKey() *rapid.Generator[theory.Key] {
-	return rapid.Custom(func(t *rapid.T) theory.Key {
-		return theory.Key{
-			Tonic: theory.Tone{
-				Letter: theory.Letter(rapid.IntRange(0, 6).Draw(t, "tonic")),
-				Alter:  rapid.IntRange(-1, 1).Draw(t, "alter"),
-			},
-			Mode: rapid.SampledFrom(theory.Modes()).Draw(t, "mode"),
-		}
-	}).Filter(func(k theory.Key) bool { return k.Check() == nil })
-}
-
 func anyPosition(n Neck) *rapid.Generator[Position] {
 	return rapid.SampledFrom(append(n.Candidates(), Free))
 }
 
 func TestTuningsAreReadAndPrinted(t *testing.T) {
 	for _, s := range []string{"E2 A2 D3 G3 B3 E4", "D2 A2 D3 G3 A3 D4", "E1 A1 D2 G2", "G4 C4 E4 A4", "F♯1 B1 E2 A2 D3 G3 B3 E4"} {
-		assert.Equal(t, s, tuning(t, s).String())
+		assert.Equal(t, s, tuningOf(t, s).String())
 	}
-	assert.Equal(t, Standard(), tuning(t, "  E2 A2 D3\tG3 B3 E4 "))
+	assert.Equal(t, Standard(), tuningOf(t, "  E2 A2 D3\tG3 B3 E4 "))
 }
 
 // Common practice.
@@ -93,10 +75,10 @@ func TestTuningsAreReadByNameAndWithoutOctaves(t *testing.T) {
 		"e2 a2 d3 g3 b3 e4": "E2 A2 D3 G3 B3 E4",
 		"CGCGCE":            "C2 G2 C3 G3 C4 E4",
 	} {
-		assert.Equal(t, want, tuning(t, written).String(), written)
+		assert.Equal(t, want, tuningOf(t, written).String(), written)
 	}
 	for _, named := range namedTunings {
-		assert.Equal(t, named.pitches, tuning(t, named.name).ASCII())
+		assert.Equal(t, named.pitches, tuningOf(t, named.name).ASCII())
 	}
 }
 
@@ -236,9 +218,9 @@ func TestCandidatesRiseAndFitOnTheNeck(t *testing.T) {
 // practice, as fretboard charts print them.
 func TestPlacesAreThoseOfFretboardCharts(t *testing.T) {
 	n := Neck{Tuning: Standard()}
-	assert.Equal(t, []Place{{2, 1}, {3, 5}, {4, 10}, {5, 15}, {6, 20}}, n.Places(pitch(t, "C4")))
-	assert.Equal(t, []Place{{1, 0}, {2, 5}, {3, 9}, {4, 14}, {5, 19}, {6, 24}}, n.Places(pitch(t, "E4")))
-	assert.Equal(t, []Place{{1, 0}, {2, 5}, {3, 9}, {4, 14}, {5, 19}}, Neck{Standard(), 2}.Places(pitch(t, "F#4")))
+	assert.Equal(t, []Place{{2, 1}, {3, 5}, {4, 10}, {5, 15}, {6, 20}}, n.Places(theorytest.Pitch(t, "C4")))
+	assert.Equal(t, []Place{{1, 0}, {2, 5}, {3, 9}, {4, 14}, {5, 19}, {6, 24}}, n.Places(theorytest.Pitch(t, "E4")))
+	assert.Equal(t, []Place{{1, 0}, {2, 5}, {3, 9}, {4, 14}, {5, 19}}, Neck{Standard(), 2}.Places(theorytest.Pitch(t, "F#4")))
 }
 
 // On strings a fourth apart a major third lies one fret apart and a minor third
@@ -263,7 +245,7 @@ func TestShapesAreThoseOfCommonPractice(t *testing.T) {
 func TestPairsSoundTheThirdOnNeighbouringStrings(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := anyNeck().Draw(t, "neck")
-		third := anyKey().Draw(t, "key").Scale().Third(rapid.IntRange(10, 45).Draw(t, "staff"))
+		third := theorytest.AnyKey().Draw(t, "key").Scale().Third(rapid.IntRange(10, 45).Draw(t, "staff"))
 		for _, pair := range n.Pairs(third) {
 			assertSounds(t, n, third, pair)
 		}

@@ -11,47 +11,8 @@ import (
 
 	"thirdwise/theory"
 	"thirdwise/theory/numeral"
+	"thirdwise/theory/theorytest"
 )
-
-func mustKey(t require.TestingT, name string) theory.Key {
-	k, err := theory.ParseKey(name)
-	require.NoError(t, err)
-	return k
-}
-
-func mustChord(t require.TestingT, symbol string) theory.Chord {
-	c, err := theory.ParseChord(symbol)
-	require.NoError(t, err)
-	return c
-}
-
-func anyTone() *rapid.Generator[theory.Tone] {
-	return rapid.Custom(func(t *rapid.T) theory.Tone {
-		return theory.Tone{
-			Letter: theory.Letter(rapid.IntRange(0, 6).Draw(t, "letter")),
-			Alter:  rapid.IntRange(-2, 2).Draw(t, "alter"),
-		}
-	})
-}
-
-// anyKey draws one of the fifteen signatures in any mode.
-func anyKey() *rapid.Generator[theory.Key] {
-	return rapid.Custom(func(t *rapid.T) theory.Key {
-		return theory.Key{Tonic: anyTone().Draw(t, "tonic"), Mode: rapid.SampledFrom(theory.Modes()).Draw(t, "mode")}
-	}).Filter(func(k theory.Key) bool { return k.Check() == nil })
-}
-
-// anyChord draws a chord of any quality, mostly with its root as the bass.
-func anyChord() *rapid.Generator[theory.Chord] {
-	return rapid.Custom(func(t *rapid.T) theory.Chord {
-		root := anyTone().Draw(t, "root")
-		return theory.Chord{
-			Root:    root,
-			Quality: rapid.SampledFrom(theory.Qualities()).Draw(t, "quality"),
-			Bass:    rapid.OneOf(rapid.Just(root), anyTone()).Draw(t, "bass"),
-		}
-	})
-}
 
 // Numerals of each kind of key's family, as a harmony handbook's tables have
 // them (major and minor: from memory; the modes: common practice, counted on the
@@ -95,7 +56,7 @@ func TestFamiliesHaveTheNumeralsOfHandbooks(t *testing.T) {
 			"iø7 ♭IImaj7 ♭iii7 iv7 ♭Vmaj7 ♭VI7 ♭vii7",
 		},
 	} {
-		k := mustKey(t, name)
+		k := theorytest.Key(t, name)
 		triads, sevenths := k.Triads(), k.Sevenths()
 		assert.Equal(t, want[0], numerals(k, triads), name)
 		assert.Equal(t, want[1], numerals(k, sevenths), name)
@@ -133,10 +94,10 @@ func TestNumeralsAndChordsInTheKey(t *testing.T) {
 		"C# minor":         "vii°7=B#dim7 V=G# V7/V=D#7",
 		"Db major":         "♭VI=Bbb V7/ii=Bb7 iv=Gbm",
 	} {
-		k := mustKey(t, key)
+		k := theorytest.Key(t, key)
 		for _, pair := range strings.Fields(pairs) {
 			name, symbol, _ := strings.Cut(pair, "=")
-			chord := mustChord(t, symbol)
+			chord := theorytest.Chord(t, symbol)
 			assert.Equal(t, name, numeral.Of(chord, k), "%s in %s", symbol, k)
 			read, err := numeral.Parse(name, k)
 			require.NoError(t, err)
@@ -157,12 +118,12 @@ func TestNumeralsAreReadInTheirUsualSpellings(t *testing.T) {
 		"F lydian":     "#IV=B IV=Bb bIV=Bbb",
 		"C mixolydian": "bVII=Bb VII=B #VII=B#",
 	} {
-		k := mustKey(t, key)
+		k := theorytest.Key(t, key)
 		for _, pair := range strings.Fields(pairs) {
 			name, symbol, _ := strings.Cut(pair, "=")
 			read, err := numeral.Parse(name, k)
 			if assert.NoError(t, err) {
-				assert.Equal(t, mustChord(t, symbol), read, "%s in %s", name, k)
+				assert.Equal(t, theorytest.Chord(t, symbol), read, "%s in %s", name, k)
 			}
 		}
 	}
@@ -192,14 +153,14 @@ func TestWhatIsNoNumeralIsRefused(t *testing.T) {
 		"bV/bbbVI": "has more than three sharps or flats; write a chord symbol",
 		"I\xff":    "is not a chord quality",
 	} {
-		_, err := numeral.Parse(s, mustKey(t, "C major"))
+		_, err := numeral.Parse(s, theorytest.Key(t, "C major"))
 		assert.ErrorContains(t, err, want, s)
 	}
 }
 
 func TestNumeralsReadWhatTheyPrint(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		k, c := anyKey().Draw(t, "key"), anyChord().Draw(t, "chord")
+		k, c := theorytest.AnyKey().Draw(t, "key"), theorytest.AnyChord().Draw(t, "chord")
 		read, err := numeral.Parse(numeral.Of(c, k), k)
 		require.NoError(t, err)
 		assert.Equal(t, c, read, "%s in %s", numeral.Of(c, k), k)
@@ -208,9 +169,9 @@ func TestNumeralsReadWhatTheyPrint(t *testing.T) {
 
 func TestNumeralsMoveWithTheKey(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		k, other := anyKey().Draw(t, "key"), anyKey().Draw(t, "other")
+		k, other := theorytest.AnyKey().Draw(t, "key"), theorytest.AnyKey().Draw(t, "other")
 		other.Mode = k.Mode
-		c := anyChord().Draw(t, "chord")
+		c := theorytest.AnyChord().Draw(t, "chord")
 		c.Bass = c.Root
 		up := theory.Between(k.Tonic.At(28), other.Tonic.At(28))
 		assert.Equal(t, numeral.Of(c, k), numeral.Of(c.Transpose(up), other))
@@ -237,16 +198,16 @@ func TestNumeralsFollowTheProgression(t *testing.T) {
 	} {
 		var chords []theory.Chord
 		for _, symbol := range strings.Fields(c.chords) {
-			chords = append(chords, mustChord(t, symbol))
+			chords = append(chords, theorytest.Chord(t, symbol))
 		}
-		assert.Equal(t, c.numerals, strings.Join(numeral.Progression(chords, mustKey(t, c.key)), " "), c.chords)
+		assert.Equal(t, c.numerals, strings.Join(numeral.Progression(chords, theorytest.Key(t, c.key)), " "), c.chords)
 	}
 }
 
 func TestProgressionsReadWhatTheyPrint(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		k := anyKey().Draw(t, "key")
-		chords := rapid.SliceOfN(anyChord(), 1, 6).Draw(t, "chords")
+		k := theorytest.AnyKey().Draw(t, "key")
+		chords := rapid.SliceOfN(theorytest.AnyChord(), 1, 6).Draw(t, "chords")
 		for i, name := range numeral.Progression(chords, k) {
 			read, err := numeral.Parse(name, k)
 			require.NoError(t, err)

@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/theory/numeral"
+	"thirdwise/theory/theorytest"
 )
 
 // The table comes from the npm package tonal 6.4.3; generate.mjs beside it says
@@ -25,9 +26,9 @@ func TestNumeralsAgreeWithTonal(t *testing.T) {
 			continue
 		}
 		row := strings.Split(lines.Text(), "\t")
-		c, err := numeral.Parse(row[1], mustKey(t, row[0]))
+		c, err := numeral.Parse(row[1], theorytest.Key(t, row[0]))
 		if assert.NoError(t, err) {
-			assert.Equal(t, mustChord(t, row[2]), c, "%s in %s", row[1], row[0])
+			assert.Equal(t, theorytest.Chord(t, row[2]), c, "%s in %s", row[1], row[0])
 		}
 		rows++
 	}

@@ -12,12 +12,13 @@ import (
 
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
+	"thirdwise/theory/theorytest"
 )
 
-func chords(t testing.TB, s string) []theory.Chord {
+func chordsOf(t testing.TB, s string) []theory.Chord {
 	var all []theory.Chord
 	for _, symbol := range strings.Fields(s) {
-		all = append(all, chord(t, symbol))
+		all = append(all, theorytest.Chord(t, symbol))
 	}
 	return all
 }
@@ -31,7 +32,7 @@ func TestCompingKeepsBeginnersGrips(t *testing.T) {
 		{"Am F C G", "[x02210 133211 x32010 320003]"},
 		{"F#m Bm E A", "[244222 x24432 022100 x02220]"},
 	} {
-		grips, err := Choose(n, chords(t, c.chords))
+		grips, err := Choose(n, chordsOf(t, c.chords))
 		require.NoError(t, err)
 		assert.Equal(t, c.grips, fmt.Sprint(grips))
 	}
@@ -39,7 +40,9 @@ func TestCompingKeepsBeginnersGrips(t *testing.T) {
 
 func TestChangesAreEasierWhereFingersAndHandStay(t *testing.T) {
 	n := neck.Neck{Tuning: neck.Standard()}
-	change := func(from, to string) int { return rated(n, chord(t, from))[0].change(rated(n, chord(t, to))[0]) }
+	change := func(from, to string) int {
+		return rated(n, theorytest.Chord(t, from))[0].change(rated(n, theorytest.Chord(t, to))[0])
+	}
 	assert.Zero(t, change("C", "C"))
 	assert.Less(t, change("C", "Am"), change("C", "Dm"), "two fingers stay, against none")
 	assert.Less(t, change("Bbm", "Bm"), change("Bbm", "Cm"), "one fret, against two")
@@ -49,7 +52,7 @@ func TestChangesAreEasierWhereFingersAndHandStay(t *testing.T) {
 // practice).
 func TestCompingTakesNoOddGripForAnEasyChange(t *testing.T) {
 	n := neck.Neck{Tuning: neck.Standard()}
-	grips, err := Choose(n, chords(t, "C Gm C Dm Gm C"))
+	grips, err := Choose(n, chordsOf(t, "C Gm C Dm Gm C"))
 	require.NoError(t, err)
 	assert.Equal(t, "355333", grips[1].String())
 }
@@ -115,8 +118,8 @@ func successionCost(grips []ratedGrip) int {
 }
 
 func TestCompingNamesTheChordThatHasNoGrip(t *testing.T) {
-	unisons := neck.Neck{Tuning: tuning(t, "C3 C3 C3 C3")}
-	_, err := Choose(unisons, chords(t, "C5 C13b9"))
+	unisons := neck.Neck{Tuning: tuningOf(t, "C3 C3 C3 C3")}
+	_, err := Choose(unisons, chordsOf(t, "C5 C13b9"))
 	var none *NoGripError
 	require.ErrorAs(t, err, &none)
 	assert.Equal(t, 1, none.Index)
@@ -137,7 +140,7 @@ func ExampleChoose() {
 
 func BenchmarkChoose(b *testing.B) {
 	n := neck.Neck{Tuning: neck.Standard()}
-	song := chords(b, "C Am7 Dm G7 Em F#m7b5 B7 Em/G")
+	song := chordsOf(b, "C Am7 Dm G7 Em F#m7b5 B7 Em/G")
 	var chart []theory.Chord
 	for range 8 {
 		chart = append(chart, song...)

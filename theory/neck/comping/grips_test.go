@@ -11,16 +11,10 @@ import (
 
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
+	"thirdwise/theory/theorytest"
 )
 
-func chord(t testing.TB, s string) theory.Chord {
-	t.Helper()
-	c, err := theory.ParseChord(s)
-	require.NoError(t, err)
-	return c
-}
-
-func tuning(t testing.TB, s string) neck.Tuning {
+func tuningOf(t testing.TB, s string) neck.Tuning {
 	t.Helper()
 	parsed, err := neck.ParseTuning(s)
 	require.NoError(t, err)
@@ -61,7 +55,7 @@ var beginners = map[string]string{
 func TestBeginnersGripsComeFirst(t *testing.T) {
 	n := neck.Neck{Tuning: neck.Standard()}
 	for symbol, printed := range beginners {
-		grips := Grips(n, chord(t, symbol))
+		grips := Grips(n, theorytest.Chord(t, symbol))
 		require.NotEmpty(t, grips, symbol)
 		assert.Contains(t, strings.Fields(printed), grips[0].String(), "%s: %v", symbol, grips[:min(6, len(grips))])
 	}
@@ -69,8 +63,8 @@ func TestBeginnersGripsComeFirst(t *testing.T) {
 
 func TestBeginnersGripsComeFirstBehindACapo(t *testing.T) {
 	n := neck.Neck{Tuning: neck.Standard(), Capo: 2}
-	assert.Equal(t, "x32010", Grips(n, chord(t, "D"))[0].String())
-	assert.Equal(t, "022000", Grips(n, chord(t, "F#m"))[0].String())
+	assert.Equal(t, "x32010", Grips(n, theorytest.Chord(t, "D"))[0].String())
+	assert.Equal(t, "022000", Grips(n, theorytest.Chord(t, "F#m"))[0].String())
 }
 
 // Common practice: the ukulele's first chords, and those of a guitar in drop D.
@@ -83,7 +77,7 @@ func TestOtherTuningsHaveTheirOwnGrips(t *testing.T) {
 		{"open G", "G", "000000 x00000"}, {"open G", "C", "555555 x55555"}, {"open G", "D", "777777 x77777"},
 		{"open D", "D", "000000"}, {"open D", "G", "555555"}, {"open D", "A", "777777"},
 	} {
-		grips := Grips(neck.Neck{Tuning: tuning(t, c.tuning)}, chord(t, c.chord))
+		grips := Grips(neck.Neck{Tuning: tuningOf(t, c.tuning)}, theorytest.Chord(t, c.chord))
 		require.NotEmpty(t, grips)
 		assert.Contains(t, strings.Fields(c.grip), grips[0].String(), "%s in %s: %v", c.chord, c.tuning, grips[:min(5, len(grips))])
 	}
@@ -252,7 +246,7 @@ func ExampleGrips() {
 func BenchmarkGrips(b *testing.B) {
 	n := neck.Neck{Tuning: neck.Standard()}
 	for _, symbol := range []string{"C", "Bm7b5", "F#m9", "Eb13"} {
-		c := chord(b, symbol)
+		c := theorytest.Chord(b, symbol)
 		b.Run(symbol, func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
@@ -260,9 +254,9 @@ func BenchmarkGrips(b *testing.B) {
 			}
 		})
 	}
-	eight := neck.Neck{Tuning: tuning(b, "F#1 B1 E2 A2 D3 G3 B3 E4")}
+	eight := neck.Neck{Tuning: tuningOf(b, "F#1 B1 E2 A2 D3 G3 B3 E4")}
 	b.Run("C on eight strings", func(b *testing.B) {
-		c := chord(b, "C")
+		c := theorytest.Chord(b, "C")
 		b.ReportAllocs()
 		for b.Loop() {
 			Grips(eight, c)
