@@ -18,7 +18,7 @@ import (
 )
 
 type checkCommand struct {
-	Files []string `arg:"" name:"FILE" predictor:"exercise" help:"Exercises; - for standard input."`
+	Files []string `arg:"" name:"FILE" predictor:"exercise" help:"Exercises, or folders of them; - for standard input."`
 	JSON  bool     `name:"json" help:"Print a list of findings for programs."`
 }
 
@@ -28,8 +28,8 @@ func (checkCommand) Help() string {
 place and what would be right; warnings, which are worth acting on (a tempo that
 few can keep, a stretch of the hand, a line that alternates between two thirds);
 and notes, which are worth knowing (a chord outside the key and what the line
-does about it, a chord without a third of its own). The exit status is 0 where
-there are no mistakes.
+does about it, a chord without a third of its own). Of a folder, all exercises
+in it are checked. The exit status is 0 where there are no mistakes.
 
 Of an exercise without mistakes it says what its kit takes: disk, beside what is
 free, memory, and time. What finds no room is a mistake.
@@ -47,8 +47,12 @@ func (c checkCommand) Validate() error { return onceFromInput(c.Files) }
 
 // Run prints what was found.
 func (c checkCommand) Run(con *console) error {
+	paths, err := course.Files(c.Files)
+	if err != nil {
+		return err
+	}
 	found := source.Findings{}
-	for _, path := range c.Files {
+	for _, path := range paths {
 		all, mistaken, err := con.arrange(path, vary.AsWritten)
 		if err != nil {
 			return err
@@ -76,7 +80,7 @@ func (c checkCommand) Run(con *console) error {
 		}
 	}
 	if n := len(found.Of(source.Mistake)); n > 0 {
-		return fmt.Errorf("%s in %s", course.Counted(n, "mistake", "mistakes"), course.Counted(len(c.Files), "file", "files"))
+		return fmt.Errorf("%s in %s", course.Counted(n, "mistake", "mistakes"), course.Counted(len(paths), "file", "files"))
 	}
 	return nil
 }

@@ -2,6 +2,8 @@ package main
 
 import (
 	"encoding/json"
+	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -58,6 +60,17 @@ func TestCheckOfSeveralFilesChecksThemAll(t *testing.T) {
 	assert.Contains(t, r.stdout, ill+":4:")
 	assert.Contains(t, r.stdout, well+": no mistakes")
 	assert.Contains(t, r.stdout, "missing.yaml: the file cannot be read: no such file or directory")
+}
+
+func TestCheckOfAFolderChecksAllExercisesInIt(t *testing.T) {
+	folder := t.TempDir()
+	for _, name := range []string{"one.yaml", "two.yml", "notes.txt"} {
+		require.NoError(t, os.WriteFile(filepath.Join(folder, name), []byte(small), 0o666))
+	}
+	r := thirdwise("check", folder)
+	assert.Equal(t, done, r.status)
+	assert.Equal(t, 2, strings.Count(r.stdout, ": no mistakes"), r.stdout)
+	assert.Equal(t, wrong, thirdwise("check", t.TempDir()).status)
 }
 
 func TestCheckForProgramsHasTheDocumentedFields(t *testing.T) {

@@ -166,6 +166,9 @@ func (con *console) run(args []string) int {
 		help.Program(con.stdout, line.Model)
 		return done
 	}
+	if err := arguments.CheckLast(line.Model, args); err != nil {
+		return con.refuse(err.Error(), "thirdwise "+args[0])
+	}
 	command, err := line.Parse(args)
 	switch {
 	case answered:
@@ -174,9 +177,7 @@ func (con *console) run(args []string) int {
 		fmt.Fprintf(con.stderr, "thirdwise: to make the kit of %s, write: thirdwise render %s\n", args[0], args[0])
 		return wrongCommand
 	case err != nil:
-		fmt.Fprintf(con.stderr, "thirdwise: %v\n", err)
-		fmt.Fprintf(con.stderr, "%s --help tells more\n", commandPath(err))
-		return wrongCommand
+		return con.refuse(arguments.Explain(err, args), arguments.Command(err))
 	}
 	err = command.Run(line.Model, con)
 	if err == nil {
@@ -190,23 +191,18 @@ func (con *console) run(args []string) int {
 	return wrong
 }
 
+// refuse tells what is wrong with a command line, and which command's help tells more.
+func (con *console) refuse(why, command string) int {
+	fmt.Fprintf(con.stderr, "thirdwise: %s\n%s --help tells more\n", why, command)
+	return wrongCommand
+}
+
 // A lineError is something wrong with the command line that only showed when
 // the exercise was read.
 type lineError struct{ error }
 
 // Unwrap returns what is wrong.
 func (e *lineError) Unwrap() error { return e.error }
-
-// commandPath returns the command whose options were wrong.
-func commandPath(err error) string {
-	var parse *kong.ParseError
-	if errors.As(err, &parse) && parse.Context != nil {
-		if node := parse.Context.Selected(); node != nil {
-			return node.FullPath()
-		}
-	}
-	return "thirdwise"
-}
 
 // A versionFlag prints the version and leaves it at that.
 type versionFlag bool

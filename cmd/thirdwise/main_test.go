@@ -160,6 +160,11 @@ func TestAWrongCommandLineIsStatusTwoAndWritesNothing(t *testing.T) {
 		{"render", "--position", "0", path},
 		{"render", "--position", "30", path},
 		{"render", "-o"},
+		{"render", path, "-o"},
+		{"render", path, "--position"},
+		{"neck", "C", "--position"},
+		{"neck", "C", "--strings"},
+		{"workbench", "--output"},
 		{"render", "-o", "--dry", path},
 	} {
 		t.Chdir(t.TempDir())
@@ -168,6 +173,22 @@ func TestAWrongCommandLineIsStatusTwoAndWritesNothing(t *testing.T) {
 		assert.Empty(t, r.stdout, args)
 		assert.Regexp(t, `^thirdwise: .+`, r.stderr, args)
 		assert.Empty(t, entries(t, "."), args)
+	}
+}
+
+func TestAWrongCommandLineIsToldInTheWordsOfTheHelp(t *testing.T) {
+	for line, want := range map[string]string{
+		"rendr":                  `"rendr" is not a command, did you mean "render"?`,
+		"render":                 "FILE is missing",
+		"show":                   "FILE is missing",
+		"check --loud a.yaml":    "unknown option --loud",
+		"completion tcsh":        `SHELL must be one of "bash","zsh","fish" but got "tcsh"`,
+		"render a.yaml -o":       "render: -o: the value is missing",
+		"neck C --position":      "neck: --position: the value is missing",
+		"render a.yaml --key":    "render: --key: the value is missing",
+		"show a.yaml --variants": "show: --variants: the value is missing",
+	} {
+		assert.Contains(t, thirdwise(strings.Fields(line)...).stderr, "thirdwise: "+want+"\n", line)
 	}
 }
 
