@@ -1,6 +1,5 @@
 // Package theory knows the notes: pitches and intervals as they are spelled,
-// scales and keys, chords and the scale over each, and the third on every degree
-// of a scale.
+// scales and keys, chords, and the third on every degree of a scale.
 //
 // Everything here is spelled. A [Tone] is a letter with its alterations, a
 // [Pitch] is a tone in an octave, and an [Interval] counts letters as well as
@@ -8,9 +7,8 @@
 // Numbers that sound, MIDI keys and frequencies, are made at the very end by
 // [Pitch.MIDI] and [Pitch.Frequency].
 //
-// The package is pure: no files, no clock, no randomness. The line of thirds that
-// joins the chords of a chart is found by package line, Roman numerals by package
-// numeral; where a note lies on a
-// guitar is the business of package neck; what is played when, that of package
-// arrange.
+// The package is pure: no files, no clock, no randomness. The scale over a chord is found
+// by package chordscale, Roman numerals by package numeral, the line of thirds that joins
+// the chords of a chart by package line; where a note lies on a guitar is the business of
+// package neck; what is played when, that of package arrange.
 package theory

@@ -1,6 +1,9 @@
 package line
 
-import "thirdwise/theory/line/chain"
+import (
+	"thirdwise/theory/line/chain"
+	"thirdwise/theory/line/harmony"
+)
 
 // starts returns the rungs on which a phrase can begin; of none it is 0 alone.
 func (s *search) starts(p int) []int {
@@ -248,7 +251,7 @@ func (s *search) write(rungs [][]int) []Step {
 	for i, p := range s.phrases {
 		for j, o := range p.onsets {
 			step := Step{Tick: o.Tick, Length: o.Length, Notes: o.rungs[rungs[i][j]].notes, Segment: o.Span, Role: Passing}
-			if o.Arrival && arrives(s.segments[o.Span].Chord, step.Notes) { // what is written need not
+			if o.Arrival && harmony.Arrives(s.segments[o.Span].Chord, step.Notes) { // what is written need not
 				step.Role = Arrival
 			}
 			last := i+1 == len(s.phrases) && o.Span+1 == len(s.segments) // which rests where that is written

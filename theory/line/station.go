@@ -2,6 +2,7 @@ package line
 
 import (
 	"thirdwise/theory"
+	"thirdwise/theory/line/harmony"
 )
 
 // A station is a chord with its scale: every third that can sound over it.
@@ -34,7 +35,7 @@ func (l ladder) station(s Segment) *station {
 		r := l.voicing(s, s.Scale.Third(staff))
 		r.ok = r.ok && staff >= l.maker.Low && staff <= l.maker.High
 		st.rungs = append(st.rungs, r)
-		if r.ok && arrives(s.Chord, r.notes) {
+		if r.ok && harmony.Arrives(s.Chord, r.notes) {
 			st.arrivals = append(st.arrivals, len(st.rungs)-1)
 		}
 	}
@@ -56,25 +57,12 @@ func (l ladder) voicing(s Segment, notes theory.Third) voicing {
 		r.ok = r.ok && playable
 		r.effort = effort
 	}
-	for _, p := range [2]theory.Pitch{notes.Lower, notes.Upper} {
-		if sounds(s.Chord, p.Tone) {
-			r.shared++
-		}
-		r.tonic = r.tonic || p.Class() == l.maker.Key.Tonic.Class()
-	}
-	r.suspended = putsOff(s.Chord, notes)
+	r.shared = harmony.Shared(s.Chord, notes)
+	tonic := l.maker.Key.Tonic.Class()
+	r.tonic = notes.Lower.Class() == tonic || notes.Upper.Class() == tonic
+	r.suspended = harmony.PutsOff(s.Chord, notes)
 	r.arrival = arrivalCost(s.Chord, l.maker.Key.Scale(), notes)
 	return r
-}
-
-// sounds reports whether a tone, however spelled, is one of a chord's.
-func sounds(c theory.Chord, t theory.Tone) bool {
-	for _, own := range c.Tones() {
-		if own.Class() == t.Class() {
-			return true
-		}
-	}
-	return false
 }
 
 // arrivalCost is what it costs to begin a chord on a third, in a key's scale.
@@ -107,58 +95,6 @@ func arrivalCost(c theory.Chord, key theory.Scale, t theory.Third) int {
 func inScale(s theory.Scale, t theory.Tone) bool {
 	for l := theory.C; l <= theory.B; l++ {
 		if s.Tone(l).Class() == t.Class() {
-			return true
-		}
-	}
-	return false
-}
-
-// arrives reports whether a chord can begin with a third: both notes are the
-// chord's. A chord that has no third of its own (Csus4, C5) begins with one that
-// shares a note with it and rubs against none.
-func arrives(c theory.Chord, t theory.Third) bool {
-	lower, upper := sounds(c, t.Lower.Tone), sounds(c, t.Upper.Tone)
-	if hasOwnThird(c) {
-		return lower && upper
-	}
-	if putsOff(c, t) {
-		return false
-	}
-	return lower && !rubs(c, t.Upper.Tone) || upper && !rubs(c, t.Lower.Tone)
-}
-
-// hasOwnThird reports whether a chord has the third above its root.
-func hasOwnThird(c theory.Chord) bool {
-	for _, i := range c.Quality.Intervals() {
-		if i.Steps == 2 {
-			return true
-		}
-	}
-	return false
-}
-
-// putsOff reports whether a chord sustains its fourth, and notes have the third in
-// whose place it stands.
-func putsOff(c theory.Chord, t theory.Third) bool {
-	fourth := false
-	for _, i := range c.Quality.Intervals() {
-		fourth = fourth || i.Steps == 3
-	}
-	if !fourth || hasOwnThird(c) {
-		return false
-	}
-	for _, p := range [2]theory.Pitch{t.Lower, t.Upper} {
-		if above := (p.Class() - c.Root.Class() + 12) % 12; above == 3 || above == 4 {
-			return true
-		}
-	}
-	return false
-}
-
-// rubs reports whether a tone lies a semitone from one of a chord's.
-func rubs(c theory.Chord, t theory.Tone) bool {
-	for _, own := range c.Tones() {
-		if d := distance(t.Class(), own.Class()); d == 1 || d == 11 {
 			return true
 		}
 	}

@@ -2,8 +2,8 @@
 // the shapes of a third on two neighbouring strings and their map over the neck,
 // the fingering of a line of thirds, and the fingers that hold a chord's grip.
 //
-// In go spelled pitches and thirds from package theory; out come
-// strings and frets. The package is pure: no files, no clock, no randomness.
+// In go spelled pitches and thirds from package theory; out come strings and frets. The
+// package is pure: no files, no clock, no randomness.
 // When a note sounds, and for how long, is the business of package arrange.
 package neck
 

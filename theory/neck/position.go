@@ -53,8 +53,8 @@ var romans = [...]string{"I", "II", "III", "IV", "V", "VI", "VII", "VIII", "IX",
 
 // ParsePosition reads a position as an exercise writes it: open, free, or the
 // fret, from 1 up, at which the first finger stands; 5th, "position 5", "fret 5" and
-// V are read too. [Neck.CheckPosition] tells whether it lies on a neck. The error says what
-// to write.
+// V are read too. [Neck.CheckPosition] tells whether it lies on a neck. The error says
+// what to write.
 func ParsePosition(s string) (Position, error) {
 	word := strings.ToLower(strings.TrimSpace(s))
 	for _, said := range [...]string{"position", "fret"} {

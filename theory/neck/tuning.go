@@ -97,12 +97,11 @@ var (
 	highestOpen = theory.Pitch{Tone: theory.Tone{Letter: theory.C}, Octave: 6}
 )
 
-// ParseTuning reads the pitches of the open strings, the lowest string first,
-// with spaces, commas or dashes between: "D2 A2 D3 G3 B3 E4". Four to eight strings are a
-// tuning. It also reads the usual names, "standard", "drop D", "open G" and their
-// kind, and six note names without octaves, "DADGAD" or "E A D G B E", each in the
-// octave that lies nearest to that of the guitar's usual tuning. The error says
-// what to write.
+// ParseTuning reads the pitches of the open strings, the lowest string first, with
+// spaces, commas or dashes between: "D2 A2 D3 G3 B3 E4". Four to eight strings are a
+// tuning. It also reads the usual names, "standard", "drop D", "open G" and their kind,
+// and six note names without octaves, "DADGAD" or "E A D G B E", each in the octave that
+// lies nearest to that of the guitar's usual tuning. The error says what to write.
 func ParseTuning(s string) (Tuning, error) {
 	s = dashes.ReplaceAllString(s, "$1 ")
 	for _, named := range namedTunings {
