@@ -54,7 +54,7 @@ func TestCheckPrintsWarningsAndNotesAndIsContent(t *testing.T) {
 }
 
 func TestCheckOfSeveralFilesChecksThemAll(t *testing.T) {
-	well, ill := file(t, "well.yaml", small), file(t, "ill.yaml", faulty)
+	well, ill := fileWith(t, "well.yaml", small), fileWith(t, "ill.yaml", faulty)
 	r := thirdwise("check", ill, well, "missing.yaml")
 	assert.Equal(t, wrong, r.status)
 	assert.Contains(t, r.stdout, ill+":4:")
@@ -74,7 +74,7 @@ func TestCheckOfAFolderChecksAllExercisesInIt(t *testing.T) {
 }
 
 func TestCheckForProgramsHasTheDocumentedFields(t *testing.T) {
-	path := file(t, "faulty.yaml", faulty)
+	path := fileWith(t, "faulty.yaml", faulty)
 	r := thirdwiseWith(outside, "check", "--json", path, "-")
 	assert.Equal(t, wrong, r.status)
 	var found []struct {
@@ -147,7 +147,7 @@ func TestBadInputIsNamedAndNothingIsWritten(t *testing.T) {
 
 // Names of files are bytes, on most systems.
 func TestAFileWhoseNameIsNotUTF8IsOpened(t *testing.T) {
-	path := file(t, "b\xe4r, 1.yaml", small)
+	path := fileWith(t, "b\xe4r, 1.yaml", small)
 	r := thirdwise("check", path)
 	assert.Equal(t, done, r.status, r.stdout)
 	r = thirdwise("show", path)
@@ -167,7 +167,7 @@ func TestWhatYAMLDropsIsWarnedOf(t *testing.T) {
 // What check passes, render makes: both refuse what this machine cannot hold.
 func TestCheckRefusesWhatRenderRefuses(t *testing.T) {
 	long := "title: Long\nkey: C major\npasses: 45\ntempos: [20]\nchart: |\n" + strings.Repeat("  | C | Am | F | G |\n", 20)
-	path := file(t, "long.yaml", long)
+	path := fileWith(t, "long.yaml", long)
 	checked, rendered := thirdwise("check", path), thirdwise("render", "-o", t.TempDir(), path)
 	for _, r := range []reply{checked, rendered} {
 		assert.Equal(t, wrong, r.status)

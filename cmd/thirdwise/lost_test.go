@@ -28,11 +28,11 @@ func TestAnExerciseWithinItsKitStays(t *testing.T) {
 	inside := filepath.Join(folder, "small", "small.yaml")
 	require.NoError(t, os.MkdirAll(filepath.Dir(inside), 0o777))
 	require.NoError(t, os.WriteFile(inside, []byte(small), 0o666))
-	r := thirdwise("render", "--mix", "click", "-o", folder, file(t, "small.yaml", small))
+	r := thirdwise("render", "--mix", "click", "-o", folder, fileWith(t, "small.yaml", small))
 	require.Equal(t, wrong, r.status, "a folder of another's is no kit")
 	require.NoError(t, os.RemoveAll(filepath.Dir(inside)))
 
-	require.Equal(t, done, thirdwise("render", "--mix", "click", "-o", folder, file(t, "small.yaml", small)).status)
+	require.Equal(t, done, thirdwise("render", "--mix", "click", "-o", folder, fileWith(t, "small.yaml", small)).status)
 	require.NoError(t, os.WriteFile(inside, []byte(small), 0o666))
 	require.NoError(t, os.WriteFile(filepath.Join(folder, "small", "my take.wav"), []byte("la la"), 0o666))
 	for range 2 {
@@ -48,9 +48,9 @@ func TestAnExerciseWithinItsKitStays(t *testing.T) {
 
 func TestAKitOfAnotherExerciseIsNotReplaced(t *testing.T) {
 	folder := t.TempDir()
-	require.Equal(t, done, thirdwise("render", "--mix", "click", "-o", folder, file(t, "Small.yaml", small)).status)
+	require.Equal(t, done, thirdwise("render", "--mix", "click", "-o", folder, fileWith(t, "Small.yaml", small)).status)
 	before := contents(t, filepath.Join(folder, "small"))
-	r := thirdwise("render", "--mix", "full", "-o", folder, file(t, "small.yaml", small))
+	r := thirdwise("render", "--mix", "full", "-o", folder, fileWith(t, "small.yaml", small))
 	assert.Equal(t, wrong, r.status)
 	assert.Contains(t, r.stderr, filepath.Join(folder, "small")+" is the kit of another exercise, Small.yaml")
 	assert.Equal(t, before, contents(t, filepath.Join(folder, "small")))
@@ -80,7 +80,7 @@ func TestAKitBelongsToAFileWhoseNameIsNotUTF8(t *testing.T) {
 
 func TestAKitIsNotMadeOutFromUnderOneself(t *testing.T) {
 	folder := t.TempDir()
-	path := file(t, "small.yaml", small)
+	path := fileWith(t, "small.yaml", small)
 	require.Equal(t, done, thirdwise("render", "--mix", "click", "-o", folder, path).status)
 	t.Chdir(filepath.Join(folder, "small"))
 	before := contents(t, ".")
@@ -91,7 +91,7 @@ func TestAKitIsNotMadeOutFromUnderOneself(t *testing.T) {
 }
 
 func TestOutputThatCannotBeWrittenIsAnError(t *testing.T) {
-	path := file(t, "small.yaml", small)
+	path := fileWith(t, "small.yaml", small)
 	for _, args := range [][]string{
 		{}, {"--help"}, {"--version"}, {"help", "render"}, {"new", "-"}, {"check", path}, {"check", "--json", path},
 		{"show", path}, {"show", "--json", path}, {"neck", "C"}, {"neck", "--json", "C"},
@@ -114,7 +114,7 @@ func TestAnInterruptBeforeTheKitIsThereKeepsTheOldOne(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	var stdout, stderr bytes.Buffer
-	status := run(ctx, []string{"render", "-o", folder, file(t, "small.yaml", small)}, nil, &stdout, &stderr, &place.Drafts{})
+	status := run(ctx, []string{"render", "-o", folder, fileWith(t, "small.yaml", small)}, nil, &stdout, &stderr, &place.Drafts{})
 	assert.Equal(t, wrong, status)
 	assert.Equal(t, "thirdwise: interrupted\n", stderr.String())
 	assert.Empty(t, stdout.String())
@@ -160,7 +160,7 @@ func (d *dying) dies(t testing.TB, with os.Signal, status int) {
 // SIGHUP 1, SIGINT 2, SIGTERM 15). The track is long enough for a signal to come
 // while it is made, and compressed, which takes time and little of the disk.
 func TestASignalEndsTheProgramWithoutATrace(t *testing.T) {
-	long := file(t, "long.yaml", strings.Replace(small, "passes: 1", "passes: 100", 1))
+	long := fileWith(t, "long.yaml", strings.Replace(small, "passes: 1", "passes: 100", 1))
 	for with, status := range map[os.Signal]int{os.Interrupt: 130, syscall.SIGTERM: 143, syscall.SIGHUP: 129} {
 		folder := filepath.Join(t.TempDir(), "kits")
 		program := start(t, "render", "--tempo", "20", "--mix", "click", "--format", "flac", "-o", folder, long)
@@ -247,7 +247,7 @@ var kills = flag.Int("kills", 8, "how often the program is killed in each way of
 // The program may be killed at any moment: what is there is a whole kit, and the
 // run after it finds nothing of the others.
 func TestAfterManyKillsThePlaceHoldsWholeKitsAndNothingElse(t *testing.T) {
-	path := file(t, "small.yaml", small)
+	path := fileWith(t, "small.yaml", small)
 	for _, setting := range []string{"", plainRenames + "=1"} {
 		folder := t.TempDir()
 		require.Equal(t, done, thirdwise("render", "--mix", "click", "-o", folder, path).status)

@@ -61,8 +61,8 @@ func exercises(t *testing.T) []string {
 	return paths
 }
 
-// file writes an exercise into a folder of the test and returns its path.
-func file(t *testing.T, name, text string) (path string) {
+// fileWith writes an exercise into a folder of the test and returns its path.
+func fileWith(t *testing.T, name, text string) (path string) {
 	t.Helper()
 	path = filepath.Join(t.TempDir(), name)
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o666))
@@ -123,7 +123,7 @@ func TestVersionIsAnAnswer(t *testing.T) {
 }
 
 func TestAWrongCommandLineIsStatusTwoAndWritesNothing(t *testing.T) {
-	path := file(t, "small.yaml", small)
+	path := fileWith(t, "small.yaml", small)
 	for _, args := range [][]string{
 		{"play"},
 		{"help", "play"},
@@ -193,7 +193,7 @@ func TestAWrongCommandLineIsToldInTheWordsOfTheHelp(t *testing.T) {
 }
 
 func TestAWrongNumberIsToldInPlainWords(t *testing.T) {
-	path := file(t, "small.yaml", small)
+	path := fileWith(t, "small.yaml", small)
 	for _, args := range [][]string{
 		{"render", "--tempo", "60.5", path},
 		{"render", "--tempo", "50,60.5", path},

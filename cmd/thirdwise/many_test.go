@@ -19,7 +19,7 @@ import (
 )
 
 func TestAKitThatIsUnchangedIsNotMadeAgain(t *testing.T) {
-	folder, path := t.TempDir(), file(t, "small.yaml", small)
+	folder, path := t.TempDir(), fileWith(t, "small.yaml", small)
 	track := filepath.Join(folder, "small", "small-180-click.wav")
 	state := func(options ...string) string {
 		r := thirdwise(append([]string{"render", "--json", "--mix", "click", "-o", folder, path}, options...)...)
@@ -78,7 +78,7 @@ func TestSharesMakeTogetherWhatOneRunMakes(t *testing.T) {
 }
 
 func TestAMistakeInOneExerciseDoesNotKeepTheOthers(t *testing.T) {
-	well, ill, folder := file(t, "small.yaml", small), file(t, "ill.yaml", faulty), filepath.Join(t.TempDir(), "kits")
+	well, ill, folder := fileWith(t, "small.yaml", small), fileWith(t, "ill.yaml", faulty), filepath.Join(t.TempDir(), "kits")
 	r := thirdwise("render", "--mix", "click", "-o", folder, ill, well, "missing.yaml")
 	assert.Equal(t, wrong, r.status)
 	assert.Contains(t, r.stderr, ill+":4:9: ")
@@ -89,7 +89,7 @@ func TestAMistakeInOneExerciseDoesNotKeepTheOthers(t *testing.T) {
 
 func TestThePageOverKitsLeadsToTheirFiles(t *testing.T) {
 	folder := t.TempDir()
-	path := file(t, "bits & <pieces>.yaml", strings.Replace(small, "Small Steps", "Bits & <Pieces>", 1))
+	path := fileWith(t, "bits & <pieces>.yaml", strings.Replace(small, "Small Steps", "Bits & <Pieces>", 1))
 	require.Equal(t, done, thirdwise("render", "--mix", "click", "--key", "all", "--tempo", "400", "-o", folder, path).status)
 	page, err := os.ReadFile(filepath.Join(folder, "index.html"))
 	require.NoError(t, err)
@@ -112,7 +112,7 @@ func TestThePageOverKitsLeadsToTheirFiles(t *testing.T) {
 
 func TestProgramsAreToldOfEachKit(t *testing.T) {
 	folder := t.TempDir()
-	well, ill := file(t, "small.yaml", small), file(t, "ill.yaml", faulty)
+	well, ill := fileWith(t, "small.yaml", small), fileWith(t, "ill.yaml", faulty)
 	r := thirdwise("render", "--json", "--mix", "click", "-o", folder, ill, well)
 	assert.Equal(t, wrong, r.status)
 	type record struct {

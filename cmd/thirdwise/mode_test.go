@@ -45,7 +45,7 @@ func TestAnyScaleOfSevenDegreesCanBeAMode(t *testing.T) {
 		t.Skip("builds the program")
 	}
 	program := withMode(t, "HungarianMinor", `{"hungarian minor", [7]int{0, 2, 3, 6, 7, 8, 11}, -3, true, nil}`)
-	path := file(t, "long-road.yaml", "title: Long Road\nkey: A hungarian minor\nchart: '| Am | B7b5 | 6 | E |'\ntempos: [200]\npasses: 1\nbass: walking\n")
+	path := fileWith(t, "long-road.yaml", "title: Long Road\nkey: A hungarian minor\nchart: '| Am | B7b5 | 6 | E |'\ntempos: [200]\npasses: 1\nbass: walking\n")
 	folder := t.TempDir()
 	for _, args := range [][]string{
 		{"check", path}, {"check", "--json", path}, {"show", path}, {"show", "--json", path},

@@ -22,7 +22,7 @@ func TestNewWritesAStarterThatIsWell(t *testing.T) {
 }
 
 func TestNewNeverWritesOverAFile(t *testing.T) {
-	path := file(t, "mine.yaml", "mine")
+	path := fileWith(t, "mine.yaml", "mine")
 	r := thirdwise("new", path)
 	assert.Equal(t, wrong, r.status)
 	assert.Contains(t, r.stderr, path+" already exists")

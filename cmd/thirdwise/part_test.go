@@ -12,7 +12,7 @@ import (
 // told.
 func TestAPartThatIsNotThereIsLeftOut(t *testing.T) {
 	folder := t.TempDir()
-	r := thirdwise("render", "--mix", "bass,groove,click", "-o", folder, file(t, "small.yaml", small))
+	r := thirdwise("render", "--mix", "bass,groove,click", "-o", folder, fileWith(t, "small.yaml", small))
 	require.Equal(t, done, r.status, r.stderr)
 	assert.Contains(t, r.stderr, `warning: "Small Steps" has no bass`)
 	assert.Contains(t, r.stderr, `warning: "Small Steps" has no groove`)
@@ -24,7 +24,7 @@ func TestAPartThatIsNotThereIsLeftOut(t *testing.T) {
 // One that has them has a file of each, and kit.json says what plays.
 func TestAGrooveHasAMixOfItsOwn(t *testing.T) {
 	folder := t.TempDir()
-	r := thirdwise("render", "--mix", "groove,full", "-o", folder, file(t, "small.yaml", small+"groove: brush\nclick: count-in\n"))
+	r := thirdwise("render", "--mix", "groove,full", "-o", folder, fileWith(t, "small.yaml", small+"groove: brush\nclick: count-in\n"))
 	require.Equal(t, done, r.status, r.stderr)
 	assert.Contains(t, entries(t, folder+"/small"), "small-180-groove.wav")
 	manifest, err := os.ReadFile(folder + "/small/kit.json")

@@ -39,10 +39,10 @@ func blocks(t *testing.T, kind string) []string {
 // comes of them.
 func TestTheReadmeShowsWhatThereIs(t *testing.T) {
 	plain := blocks(t, "")
-	five := file(t, "porch-light.yaml", blocks(t, "yaml")[0])
+	five := fileWith(t, "porch-light.yaml", blocks(t, "yaml")[0])
 	assert.True(t, strings.Contains(thirdwise("show", "--tab", five).stdout, plain[0]), "the tab")
 
-	path := file(t, "my-song.yaml", "title: My Song\nkey: C major\nchart: |\n  | C | Am7x | G |\n")
+	path := fileWith(t, "my-song.yaml", "title: My Song\nkey: C major\nchart: |\n  | C | Am7x | G |\n")
 	assert.True(t, slices.Contains(plain, strings.ReplaceAll(thirdwise("check", path).stdout, path, "my-song.yaml")), "the mistake")
 
 	command, printed, _ := strings.Cut(plain[len(plain)-1], "\n")

@@ -25,7 +25,7 @@ import (
 // kit.
 func render(t *testing.T, folder string, options ...string) map[string]string {
 	t.Helper()
-	path := file(t, "small.yaml", small)
+	path := fileWith(t, "small.yaml", small)
 	r := thirdwise(append([]string{"render", "-o", folder, path}, options...)...)
 	require.Equal(t, done, r.status, r.stderr)
 	kits := entries(t, folder)
@@ -52,7 +52,7 @@ func sounds(files map[string]string) []string {
 }
 
 func TestAKitHoldsTheFilesThatItsNameAndTemposSay(t *testing.T) {
-	path := file(t, "Porch Light.yaml", small)
+	path := fileWith(t, "Porch Light.yaml", small)
 	folder := filepath.Join(t.TempDir(), "kits")
 	r := thirdwise("render", "--tempo", "90,200", "-o", folder, path)
 	require.Equal(t, done, r.status, r.stderr)
@@ -141,7 +141,7 @@ func TestAKitOfAllMixesInFLACIsDescribedAsItIs(t *testing.T) {
 	for _, mix := range score.Mixes() {
 		mixes = append(mixes, mix.String())
 	}
-	r := thirdwise("render", "--format", "flac", "--mix", strings.Join(mixes, ","), "-o", folder, file(t, "rich.yaml", rich))
+	r := thirdwise("render", "--format", "flac", "--mix", strings.Join(mixes, ","), "-o", folder, fileWith(t, "rich.yaml", rich))
 	require.Equal(t, done, r.status, r.stderr)
 	files := contents(t, filepath.Join(folder, "rich"))
 	var m kit.Manifest
@@ -236,7 +236,7 @@ func TestAnExerciseFromStandardInputIsNamedByItsTitle(t *testing.T) {
 }
 
 func TestTwoExercisesOfOneNameAreAnErrorBeforeAnythingIsWritten(t *testing.T) {
-	one, two, folder := file(t, "same.yaml", small), file(t, "Same.yml", small), filepath.Join(t.TempDir(), "kits")
+	one, two, folder := fileWith(t, "same.yaml", small), fileWith(t, "Same.yml", small), filepath.Join(t.TempDir(), "kits")
 	r := thirdwise("render", "-o", folder, one, two)
 	assert.Equal(t, wrong, r.status)
 	assert.Contains(t, r.stderr, one)
@@ -245,7 +245,7 @@ func TestTwoExercisesOfOneNameAreAnErrorBeforeAnythingIsWritten(t *testing.T) {
 }
 
 func TestAnOutputPlaceThatCannotTakeAKitIsNamed(t *testing.T) {
-	path, folder := file(t, "small.yaml", small), t.TempDir()
+	path, folder := fileWith(t, "small.yaml", small), t.TempDir()
 	inTheWay := filepath.Join(folder, "file")
 	require.NoError(t, os.WriteFile(inTheWay, []byte("mine"), 0o666))
 	require.NoError(t, os.MkdirAll(filepath.Join(folder, "mine", "small", "photos"), 0o777))

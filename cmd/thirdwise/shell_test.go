@@ -12,7 +12,7 @@ import (
 
 // What a shell is offered is what the command line takes.
 func TestAShellIsOfferedWhatCouldStandNext(t *testing.T) {
-	t.Chdir(filepath.Dir(file(t, "small.yaml", small)))
+	t.Chdir(filepath.Dir(fileWith(t, "small.yaml", small)))
 	for line, want := range map[string][]string{
 		"thirdwise ren":                    {"render"},
 		"thirdwise render --dens":          {"--density"},

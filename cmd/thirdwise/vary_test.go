@@ -34,7 +34,7 @@ func renderAll(t *testing.T, text string, options ...string) (kits map[string]re
 	t.Helper()
 	folder := t.TempDir()
 	args := append([]string{"render", "--mix", "none", "-o", folder}, options...)
-	r = thirdwise(append(args, file(t, "steps.yaml", text))...)
+	r = thirdwise(append(args, fileWith(t, "steps.yaml", text))...)
 	kits = map[string]renderedKit{}
 	for _, name := range entries(t, folder) {
 		if name == index.Name {
@@ -170,7 +170,7 @@ func TestAKeyWithoutAnyPositionIsAMistakeAndNothingIsWritten(t *testing.T) {
 }
 
 func TestTheSameExerciseTwiceInAllKeysIsAnErrorBeforeAnythingIsWritten(t *testing.T) {
-	folder, path := t.TempDir(), file(t, "small.yaml", small)
+	folder, path := t.TempDir(), fileWith(t, "small.yaml", small)
 	r := thirdwise("render", "--key", "all", "-o", folder, path, path)
 	assert.Equal(t, wrong, r.status)
 	assert.Contains(t, r.stderr, "small-c-major")

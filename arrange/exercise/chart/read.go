@@ -103,9 +103,9 @@ func (r *reader) emptyBefore(s sign) bool {
 		return false
 	}
 	meet := r.last.closes && s.opens
-	apart := !r.last.closes && !r.last.opens && s.closes // | :| for :|
+	setApart := !r.last.closes && !r.last.opens && s.closes // | :| for :|
 	emptyRepeat := r.last.opens && s.closes
-	return !meet && !apart && !emptyRepeat
+	return !meet && !setApart && !emptyRepeat
 }
 
 // section takes the name of the section that begins with the next bar, or the word

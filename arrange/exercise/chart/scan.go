@@ -123,10 +123,10 @@ func (s *scanner) next() sign {
 func (s *scanner) before(name source.Text) sign {
 	s.at++
 	remedy := "write a section's name as [" + name.String() + "]"
-	switch word := name.String(); {
-	case strings.Trim(word, "0123456789") == "":
+	switch said := name.String(); {
+	case strings.Trim(said, "0123456789") == "":
 		remedy = "leave it out: bars are counted by themselves"
-	case strings.ToLower(word) == word:
+	case strings.ToLower(said) == said:
 		remedy += "; a setting stands at the beginning of its line, not in the chart"
 	}
 	return s.stray("a colon after "+name.Quoted(), remedy)

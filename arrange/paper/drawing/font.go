@@ -113,9 +113,9 @@ var advances = [fontCount]func() *[0x250]float64{
 func readAdvances(f Font) func() *[0x250]float64 {
 	return sync.OnceValue(func() *[0x250]float64 {
 		var list [0x250]float64
-		for r, letter := range letters[f]() {
+		for r, l := range letters[f]() {
 			if int(r) < len(list) {
-				list[r] = letter.advance
+				list[r] = l.advance
 			}
 		}
 		return &list

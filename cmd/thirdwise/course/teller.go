@@ -79,7 +79,7 @@ func (t *Teller) Mistaken(path string, n int) {
 	t.mistakes += n
 	t.failed = append(t.failed, fmt.Sprintf("%s (%s)", path, Counted(n, "mistake", "mistakes")))
 	if t.JSON {
-		t.print(record{Exercise: path, State: "failed", Error: Counted(n, "mistake", "mistakes")})
+		t.print(record{Exercise: path, State: stateFailed, Error: Counted(n, "mistake", "mistakes")})
 	}
 }
 
@@ -89,11 +89,18 @@ type record struct {
 	Kit      string `json:"kit,omitempty"` // its folder
 	Exercise string `json:"exercise"`
 	Key      string `json:"key,omitempty"`
-	State    string `json:"state"` // made, unchanged or failed
+	State    string `json:"state"` // one of those below
 	Error    string `json:"error,omitempty"`
 	Files    int    `json:"files,omitempty"`
 	Bytes    int64  `json:"bytes,omitempty"`
 }
+
+// What has become of a kit, for programs.
+const (
+	stateMade      = "made"
+	stateUnchanged = "unchanged"
+	stateFailed    = "failed"
+)
 
 func (t *Teller) print(r record) {
 	encoder := json.NewEncoder(t.Out)
@@ -107,7 +114,7 @@ func (t *Teller) Tell(i int, m Made) {
 		t.begun = time.Now()
 	}
 	k := t.Kits[i]
-	r := record{Kit: k.Folder, Exercise: k.Exercise, Key: k.Key, State: "made", Files: len(m.Files)}
+	r := record{Kit: k.Folder, Exercise: k.Exercise, Key: k.Key, State: stateMade, Files: len(m.Files)}
 	for _, f := range m.Files {
 		r.Bytes += f.Bytes
 	}
@@ -118,10 +125,10 @@ func (t *Teller) Tell(i int, m Made) {
 		t.clear()
 		fmt.Fprintf(t.Complaints, "thirdwise: %v\n", m.Err)
 		t.failed = append(t.failed, k.Folder)
-		r.State, r.Error = "failed", m.Err.Error()
+		r.State, r.Error = stateFailed, m.Err.Error()
 	case m.Unchanged:
 		t.unchanged++
-		r.State = "unchanged"
+		r.State = stateUnchanged
 	default:
 		t.made++
 	}
@@ -150,8 +157,11 @@ func (t *Teller) list(i int, files []kit.File, r record) {
 		t.line.write(t.Out, fmt.Sprintf("%d of %s, about %.0f s left", told, Counted(len(t.Kits), "kit", "kits"), left))
 	case r.Error == "":
 		t.clear()
-		fmt.Fprintf(t.Out, "%s: %s, %s%s\n", r.Kit, Counted(len(files), "file", "files"), kit.Space(r.Bytes),
-			map[bool]string{true: " (unchanged)"}[r.State == "unchanged"])
+		what := fmt.Sprintf("%s: %s, %s", r.Kit, Counted(len(files), "file", "files"), kit.Space(r.Bytes))
+		if r.State == stateUnchanged {
+			what += " (unchanged)"
+		}
+		fmt.Fprintln(t.Out, what)
 	}
 }
 

@@ -121,8 +121,8 @@ func describe(folder string, m kit.Manifest) entry {
 	for _, bar := range m.Bars {
 		for _, chord := range bar.Chords {
 			symbol := chord.Symbol
-			if read, err := theory.ParseChord(symbol); err == nil {
-				symbol = read.String()
+			if spelled, err := theory.ParseChord(symbol); err == nil {
+				symbol = spelled.String()
 			}
 			if chord.Numeral != "" && !slices.Contains(e.Chords, symbol) {
 				e.Chords = append(e.Chords, symbol)
