@@ -6,9 +6,9 @@ import (
 	"thirdwise/theory"
 )
 
-// What a fingering is found by: the path of least cost through the thirds of a
-// line. To each third's own effort come:
+// What a fingering is found by: the path of least cost through the thirds of a line.
 const (
+	effortCost  = 4       // each unit of a third's own effort: a finger leaves its place only where no other strings help
 	shiftCost   = 1 << 24 // the hand moves: outweighs all else that a line can add up to
 	moveCost    = 8       // each fret by which it moves
 	stringsCost = 6       // the line goes to another pair of strings
@@ -62,7 +62,7 @@ func path(ways [][]grasp) []int {
 	for i := len(ways) - 1; i >= 0; i-- {
 		ahead[i] = make([]int, len(ways[i]))
 		for k, g := range ways[i] {
-			ahead[i][k] = g.effort
+			ahead[i][k] = effortCost * g.effort
 			if i+1 < len(ways) {
 				_, cost := g.next(ways[i+1], ahead[i+1])
 				ahead[i][k] += cost
