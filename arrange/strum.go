@@ -68,16 +68,17 @@ func patternOf(signs string) score.Pattern {
 const phraseBars = 4
 
 // endsPhrase reports whether a bar is the last of a phrase: of its section, or of four
-// bars of it.
+// bars of it, or of five where the last would be left over.
 func endsPhrase(bars []score.Bar, i int) bool {
-	if i == len(bars)-1 || bars[i+1].Section != "" {
+	sectionEnds := func(i int) bool { return i == len(bars)-1 || bars[i+1].Section != "" }
+	if sectionEnds(i) {
 		return i > 0 // a single bar is hardly one
 	}
 	begin := i
 	for begin > 0 && bars[begin].Section == "" {
 		begin--
 	}
-	return (i-begin)%phraseBars == phraseBars-1
+	return (i-begin)%phraseBars == phraseBars-1 && !sectionEnds(i+1)
 }
 
 // upStrings is how many strings, from the highest down, an up-strum strikes.

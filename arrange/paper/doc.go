@@ -1,6 +1,6 @@
 // Package paper puts a score on paper.
 //
-// In goes an [score.Score]. [Notate] works out how its line is written:
+// In goes a [score.Score]. [Notate] works out how its line is written:
 // measures with their repeats, note values, dots, ties, tuplets, beams, rests
 // and accidentals. Every output reads the same [Notation], so they agree note
 // for note: package tab writes a text tab, package captions the same bar by bar
