@@ -55,17 +55,9 @@ func (b *writer) writeHead() {
 	}
 	b.paragraph(s.Title)
 	b.paragraph(fmt.Sprintf("%s, %s, %s; %s beats per minute; %s",
-		s.Key, s.Meter, s.Feel, strings.Join(tempos, ", "), through(s.Passes)))
+		s.Key, s.Meter, s.Feel, strings.Join(tempos, ", "), paper.Passes(s.Passes)))
 	b.paragraph(fmt.Sprintf("%s, %s, %s; %s",
 		s.Neck.Tuning, s.Neck.CapoName(), s.Position.Name(), s.Movement()))
-}
-
-// through says how many times one goes through the chart.
-func through(times int) string {
-	if times == 1 {
-		return "once through"
-	}
-	return fmt.Sprintf("%d times through", times)
 }
 
 // writeThirds writes the third on each degree of the key: its notes, its
@@ -179,6 +171,9 @@ func (b *writer) writeGrips() {
 				names = append(names, name)
 			}
 		}
+	}
+	if len(names) == 0 {
+		return
 	}
 	b.printf("\nGrips, the lowest string first\n")
 	column := 0
