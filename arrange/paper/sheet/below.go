@@ -7,8 +7,8 @@ import (
 	"thirdwise/arrange/paper/system"
 )
 
-// shapes returns what stands below the music: what its signs mean, the practice
-// ladder and, where it does not stand beside the grips, the map of the key's thirds.
+// shapes returns what stands below the music: what its signs mean, boxes to tick for
+// the tempos and, where it does not stand beside the grips, the map of the key's thirds.
 func (l *layout) shapes() []block {
 	if l.kind == chordChart {
 		return nil
@@ -18,7 +18,7 @@ func (l *layout) shapes() []block {
 		blocks = append(blocks, block{marks: l.arrivalLegend(), after: 2.6, role: drawing.Paragraph})
 	}
 	if l.kind == exercise {
-		blocks = append(blocks, block{marks: l.ladder(), after: 3.4, role: drawing.Paragraph})
+		blocks = append(blocks, block{marks: l.tempoBoxes(), after: 3.4, role: drawing.Paragraph})
 	}
 	if m := newNeckMap(l, l.width); m != nil && !l.mapBeside {
 		blocks = append(blocks, block{marks: l.mapMarks(m, l.width), role: drawing.Figure, says: l.mapHeading() + "."})
@@ -26,8 +26,8 @@ func (l *layout) shapes() []block {
 	return blocks
 }
 
-// ladder sets a row of boxes to tick, one for each tempo and one for the climb.
-func (l *layout) ladder() []drawing.Mark {
+// tempoBoxes sets a row of boxes to tick, one for each tempo and one for the climb.
+func (l *layout) tempoBoxes() []drawing.Mark {
 	const box = 1.5
 	s := l.score
 	var names []string

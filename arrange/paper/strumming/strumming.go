@@ -57,69 +57,114 @@ func height(marks []drawing.Mark) float64 {
 	return box.Bottom - box.Top
 }
 
-// A patternRow is a line of patterns in the making.
-type patternRow struct {
+// A block is patterns in lines, in the making: in a width, and with a width for each slot.
+type block struct {
+	meter       meter.Meter
+	width, slot float64
+	rows        []row
+}
+
+// A row is a line of patterns.
+type row struct {
 	marks []drawing.Mark
 	end   float64
 }
 
-// patterns sets the patterns with a width for each slot, in lines in the middle of
-// what they have across.
-func patterns(s *score.Score, across, slot float64) []drawing.Mark {
+func (b *block) last() *row { return &b.rows[len(b.rows)-1] }
+
+// words adds a text to the last row.
+func (b *block) words(text string) {
+	r := b.last()
+	r.marks = append(r.marks, drawing.Text(r.end, 0, wordSize, drawing.Italic, drawing.FromLeft, text))
+	r.end += drawing.Italic.Width(wordSize, text) + patternSpace
+}
+
+// makeRoom begins another row where the last has none for so much.
+func (b *block) makeRoom(width float64) {
+	if b.last().end+width > b.width {
+		b.rows = append(b.rows, row{})
+	}
+}
+
+// barWidth returns the width of a bar: most of the block's at most.
+func (b *block) barWidth(bar score.Pattern) float64 {
+	return min(b.slot*float64(len(bar)), 0.84*b.width)
+}
+
+// bar adds a bar to the last row.
+func (b *block) bar(bar score.Pattern) {
+	r, width := b.last(), b.barWidth(bar)
+	r.marks = append(r.marks, drawing.Moved(pattern(b.meter, bar, width/float64(len(bar))), r.end, 0)...)
+	r.end += width
+}
+
+// barLine adds the line between two bars, unless a row begins with the second.
+func (b *block) barLine() {
+	r := b.last()
+	if r.end == 0 {
+		return
+	}
+	x := r.end + patternSpace
+	r.marks = append(r.marks, drawing.Stroke(x, 0.3, x, -strokeHeight-0.3, 0.16))
+	r.end = x + patternSpace
+}
+
+// inTurn adds the bars that are played in turn.
+func (b *block) inTurn(bars []score.Pattern) {
+	for i, bar := range bars {
+		b.makeRoom(b.barWidth(bar) + 2*patternSpace)
+		if i > 0 {
+			b.barLine()
+		}
+		b.bar(bar)
+	}
+}
+
+// fill adds the bar that fills the end of a phrase.
+func (b *block) fill(bar score.Pattern) {
+	const says = "end of a phrase"
+	b.makeRoom(b.barWidth(bar) + 2*patternSpace + drawing.Italic.Width(wordSize, says))
+	if r := b.last(); r.end > 0 {
+		r.end += 2 * patternSpace
+	}
+	b.words(says)
+	b.bar(bar)
+}
+
+// legend adds what the rarer signs mean.
+func (b *block) legend(text string) {
+	x := b.last().end + 2*patternSpace
+	if x+drawing.Italic.Width(legendSize, text) > b.width {
+		b.rows, x = append(b.rows, row{}), 0
+	}
+	b.last().marks = append(b.last().marks, drawing.Text(x, 0, legendSize, drawing.Italic, drawing.FromLeft, text))
+}
+
+// centred returns the rows below one another, each in the middle of the width.
+func (b *block) centred() (marks []drawing.Mark) {
+	for i, r := range b.rows {
+		box := drawing.BoundsOf(r.marks)
+		marks = append(marks, drawing.Moved(r.marks, (b.width-box.Left-box.Right)/2, float64(i)*patternLine)...)
+	}
+	return marks
+}
+
+// patterns sets the patterns of a score in lines, with a width for each slot.
+func patterns(s *score.Score, width, slot float64) []drawing.Mark {
 	label := "Strum"
 	if slices.ContainsFunc(s.Patterns, score.Pattern.Picked) {
 		label = "Pick"
 	}
-	rows := []patternRow{{}}
-	words := func(text string, f drawing.Font) {
-		r := &rows[len(rows)-1]
-		r.marks = append(r.marks, drawing.Text(r.end, 0, wordSize, f, drawing.FromLeft, text))
-		r.end += f.Width(wordSize, text) + patternSpace
-	}
-	words(label, drawing.Italic)
-	bar := func(p score.Pattern, follows bool, before string) {
-		width := slot * float64(len(p))
-		if most := 0.84 * across; width > most {
-			width = most
-		}
-		if rows[len(rows)-1].end+width+2*patternSpace+drawing.Italic.Width(wordSize, before) > across {
-			rows = append(rows, patternRow{})
-			follows = false
-		}
-		r := &rows[len(rows)-1]
-		if follows {
-			x := r.end + patternSpace
-			r.marks = append(r.marks, drawing.Stroke(x, 0.3, x, -strokeHeight-0.3, 0.16))
-			r.end = x + patternSpace
-		}
-		if before != "" {
-			if r.end > 0 {
-				r.end += 2 * patternSpace
-			}
-			words(before, drawing.Italic)
-		}
-		r.marks = append(r.marks, drawing.Moved(pattern(s.Meter, p, width/float64(len(p))), r.end, 0)...)
-		r.end += width
-	}
-	for i, p := range s.Patterns {
-		bar(p, i > 0, "")
-	}
+	b := &block{meter: s.Meter, width: width, slot: slot, rows: []row{{}}}
+	b.words(label)
+	b.inTurn(s.Patterns)
 	if s.Fill != nil {
-		bar(s.Fill, false, "end of a phrase")
+		b.fill(s.Fill)
 	}
 	if legend := legendOf(slices.Concat(slices.Concat(s.Patterns...), s.Fill)); legend != "" {
-		if r := &rows[len(rows)-1]; r.end+2*patternSpace+drawing.Italic.Width(legendSize, legend) <= across {
-			r.marks = append(r.marks, drawing.Text(r.end+2*patternSpace, 0, legendSize, drawing.Italic, drawing.FromLeft, legend))
-		} else {
-			rows = append(rows, patternRow{marks: []drawing.Mark{drawing.Text(0, 0, legendSize, drawing.Italic, drawing.FromLeft, legend)}})
-		}
+		b.legend(legend)
 	}
-	var marks []drawing.Mark
-	for i, r := range rows {
-		box := drawing.BoundsOf(r.marks)
-		marks = append(marks, drawing.Moved(r.marks, (across-box.Left-box.Right)/2, float64(i)*patternLine)...)
-	}
-	return []drawing.Mark{drawing.Group{Reads: label + ": " + readsOf(s), Marks: marks}}
+	return []drawing.Mark{drawing.Group{Reads: label + ": " + readsOf(s), Marks: b.centred()}}
 }
 
 // legendOf says what the rarer signs of strokes mean, as far as they occur.

@@ -90,7 +90,8 @@ func (s *system) drawRepeat(x, direction float64) {
 }
 
 // drawAbove draws what stands above the staff: the chord symbols in one row, their
-// Roman numerals below them, and above section names, endings and remarks where there are any.
+// Roman numerals below them, and above them section names, endings and remarks where
+// there are any.
 func (s *system) drawAbove() {
 	chords := s.symbolsAt()
 	numerals := chords

@@ -94,9 +94,8 @@ const (
 
 // Break divides the music into rows of a width in staff spaces: a shortest path
 // over all breaks, as for the lines of a paragraph. A section begins a row, unless it
-// or the one before is a single bar.
-// Thrift is what each row costs beside its looks. ok is false where a measure
-// alone is too wide.
+// or the one before is a single bar. Thrift is what each row costs beside its looks. ok
+// is false where a measure alone is too wide.
 func (m *Music) Break(width, thrift float64) (rows []Row, ok bool) {
 	bars, n := m.bars, len(m.bars)
 	phrase := phrasesOf(bars)

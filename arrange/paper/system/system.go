@@ -32,7 +32,7 @@ type system struct {
 	notation   *paper.Notation
 	staves     Staves
 	shortNames bool    // see Music
-	finger     float64 // size of fingers\' numbers
+	finger     float64 // size of fingers' numbers
 	bars       []bar
 	first      int       // index of its first measure
 	width      float64   // from the left end of the staff to the right

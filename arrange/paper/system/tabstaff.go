@@ -48,8 +48,8 @@ func (b *bar) makeRoomForFrets(finger float64) {
 // An opening is a stretch of a string's line that makes room for a number.
 type opening struct{ left, right float64 }
 
-// drawTab draws the tab: the frets of each third, and a line for each string. What is tied on is not struck again,
-// so it has no frets.
+// drawTab draws the tab: the frets of each third, and a line for each string. What is
+// tied on is not struck again, so it has no frets.
 func (s *system) drawTab() {
 	openings := make([][]opening, s.notation.Score.Neck.Strings()) // by string, the highest first
 	for _, t := range s.thirds {
