@@ -94,8 +94,9 @@ func bassPath(beats []bassBeat, first int) (path []int, cost int) {
 		sums := make([]int, len(now.choice))
 		before[b] = make([]int, len(now.choice))
 		for i, to := range now.choice {
+			own := now.cost(to)
 			for j, from := range beats[b-1].choice {
-				sum := costs[j] + now.cost(to) + beats[b-1].move(from, to)
+				sum := costs[j] + own + beats[b-1].move(from, to)
 				if j == 0 || sum < sums[i] {
 					sums[i], before[b][i] = sum, j
 				}

@@ -52,7 +52,8 @@ func (c Chord) HasThird() bool {
 // Contains reports whether the tone sounds as one of the chord's does, however
 // either is spelled: the B of a scale is the C♭ of D♭7.
 func (c Chord) Contains(t Tone) bool {
-	return slices.ContainsFunc(c.Tones(), func(own Tone) bool { return own.Class() == t.Class() })
+	apart := t.Class() - c.Root.Class()
+	return slices.ContainsFunc(c.Quality.Intervals(), func(own Interval) bool { return (own.Semitones-apart)%12 == 0 })
 }
 
 // String prints the chord's symbol with the signs of notation: "F♯m7♭5", "B♭/D".

@@ -56,7 +56,9 @@ func (t Tone) Up(i Interval) Tone { return Pitch{Tone: t, Octave: 4}.Up(i).Tone 
 func (t Tone) Down(i Interval) Tone { return Pitch{Tone: t, Octave: 4}.Down(i).Tone }
 
 // ASCII returns a text with # and b for the signs ♯ and ♭ of notation.
-func ASCII(text string) string { return strings.NewReplacer("♯", "#", "♭", "b").Replace(text) }
+func ASCII(text string) string { return asciiSigns.Replace(text) }
+
+var asciiSigns = strings.NewReplacer("♯", "#", "♭", "b")
 
 // Accidentals returns the signs of an alteration, sharps or, where it is negative,
 // flats: ♯♯.

@@ -30,7 +30,7 @@ func WritePDF(w io.Writer, s *Sheet) error {
 	pdf.SetMargins(0, 0, 0)
 	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetLineJoinStyle("round")
-	for f, characters := range charactersOf(s) {
+	for f, characters := range charactersOf(s.Pages) {
 		if len(characters) > 0 {
 			pdf.AddUTF8FontFromBytes("go", pdfStyles[f], slices.Clone(files[f]))
 		}

@@ -2,14 +2,12 @@ package drawing
 
 import (
 	"bufio"
-	"fmt"
 	"html"
 	"io"
 	"maps"
 	"math"
 	"slices"
 	"strconv"
-	"strings"
 )
 
 // WriteSVG writes a sheet as one SVG image, the pages below one another, each
@@ -21,17 +19,39 @@ import (
 func WriteSVG(w io.Writer, s *Sheet) error {
 	out := &svgWriter{Writer: bufio.NewWriter(w)}
 	width, height := s.Paper.Width, s.Paper.Height*float64(len(s.Pages))
-	fmt.Fprintf(out, `<svg xmlns="http://www.w3.org/2000/svg" lang="en" width="%smm" height="%smm" viewBox="0 0 %s %s" fill="currentColor">`+"\n",
-		number(width), number(height), number(width/s.Space), number(height/s.Space))
-	fmt.Fprintf(out, "<title>%s</title>\n<desc>%s</desc>\n", html.EscapeString(s.Title), html.EscapeString(s.About))
-	out.WriteString("<style>line,.stroke{fill:none;stroke:currentColor;stroke-linejoin:round}.paper{fill:#fff}text{fill:none;stroke:none}</style>\n")
-	out.outlines(s)
+	out.text(`<svg xmlns="http://www.w3.org/2000/svg" lang="en" width="`).number(width).text(`mm" height="`).number(height)
+	out.text(`mm" viewBox="0 0 `).number(width / s.Space).text(" ").number(height / s.Space).text("\" fill=\"currentColor\">\n")
+	out.text("<title>", html.EscapeString(s.Title), "</title>\n<desc>", html.EscapeString(s.About), "</desc>\n")
+	out.text("<style>line,.stroke{fill:none;stroke:currentColor;stroke-linejoin:round}.paper{fill:#fff}text{fill:none;stroke:none}</style>\n")
+	out.outlines(s.Pages)
 	for i, page := range s.Pages {
-		fmt.Fprintf(out, `<g id="page-%d" transform="translate(0 %s)">`+"\n", i+1, number(float64(i)*s.Paper.Height/s.Space))
+		out.text(`<g id="page-`, strconv.Itoa(i+1), `" transform="translate(0 `).number(float64(i) * s.Paper.Height / s.Space).text(")\">\n")
 		out.marks(page.Marks)
-		out.WriteString("</g>\n")
+		out.text("</g>\n")
 	}
-	out.WriteString("</svg>\n")
+	out.text("</svg>\n")
+	return out.Flush()
+}
+
+// WriteInline writes marks as an SVG image for a page that has the rules of a sheet's
+// style and, from [WriteOutlines], the outlines of signs and letters. It shows what is
+// within a box.
+func WriteInline(w io.Writer, shown Box, marks []Mark) error {
+	out := &svgWriter{Writer: bufio.NewWriter(w)}
+	out.text(`<svg xmlns="http://www.w3.org/2000/svg" lang="en" viewBox="`).number(shown.Left).text(" ").number(shown.Top)
+	out.text(" ").number(shown.Right - shown.Left).text(" ").number(shown.Bottom - shown.Top).text("\" fill=\"currentColor\">\n")
+	out.marks(marks)
+	out.text("</svg>\n")
+	return out.Flush()
+}
+
+// WriteOutlines writes the outlines of the signs and letters of marks as an SVG image
+// that shows nothing, each under the name by which [WriteInline] draws it.
+func WriteOutlines(w io.Writer, marks []Mark) error {
+	out := &svgWriter{Writer: bufio.NewWriter(w)}
+	out.text("<svg xmlns=\"http://www.w3.org/2000/svg\">\n")
+	out.outlines([]Page{{Marks: marks}})
+	out.text("</svg>\n")
 	return out.Flush()
 }
 
@@ -44,13 +64,13 @@ var svgFonts = [fontCount]string{
 	Italic:  `font-family="Go,sans-serif" font-style="italic"`,
 }
 
-// charactersOf returns the characters of each font that a sheet uses, in order.
-func charactersOf(s *Sheet) [fontCount][]rune {
+// charactersOf returns the characters of each font that pages use, in order.
+func charactersOf(pages []Page) [fontCount][]rune {
 	var used [fontCount]map[rune]bool
 	for f := range used {
 		used[f] = map[rune]bool{}
 	}
-	for _, page := range s.Pages {
+	for _, page := range pages {
 		walk(page.Marks, func(m Mark) {
 			words, ok := m.(Words)
 			if !ok {
@@ -80,73 +100,78 @@ func walk(marks []Mark, f func(Mark)) {
 }
 
 // outlines writes the outlines of the signs and letters that occur, once each.
-func (w *svgWriter) outlines(s *Sheet) {
+func (w *svgWriter) outlines(pages []Page) {
 	var used [glyphCount]bool
-	for _, page := range s.Pages {
+	for _, page := range pages {
 		walk(page.Marks, func(m Mark) {
 			if sign, ok := m.(Sign); ok {
 				used[sign.Glyph] = true
 			}
 		})
 	}
-	w.WriteString("<defs>\n")
+	w.text("<defs>\n")
 	for g := range used {
 		if used[g] {
-			fmt.Fprintf(w, `<path id="%s" d="%s"/>`+"\n", Glyph(g).Name(), pathText(Glyph(g).outline()))
+			w.outline(Glyph(g).Name(), Glyph(g).outline())
 		}
 	}
-	for f, characters := range charactersOf(s) {
+	for f, characters := range charactersOf(pages) {
 		for _, r := range characters {
 			if outline := letters[f]()[r].outline; len(outline) > 0 {
-				fmt.Fprintf(w, `<path id="%s" d="%s"/>`+"\n", letterName(Font(f), r), pathText(outline))
+				w.outline(letterName(Font(f), r), outline)
 			}
 		}
 	}
-	w.WriteString("</defs>\n")
+	w.text("</defs>\n")
+}
+
+func (w *svgWriter) outline(name string, p Path) {
+	w.text(`<path id="`, name, `" d="`).path(p).text("\"/>\n")
 }
 
 // letterName names the outline of a letter: "b43" for a bold C.
 func letterName(f Font, r rune) string {
-	return fmt.Sprintf("%c%x", [fontCount]rune{Regular: 'r', Bold: 'b', Italic: 'i'}[f], r)
+	return string([fontCount]byte{Regular: 'r', Bold: 'b', Italic: 'i'}[f]) + strconv.FormatInt(int64(r), 16)
 }
 
 // words draws a text from the outlines of its letters and lays the text itself,
 // unpainted, over them.
 func (w *svgWriter) words(m Words) {
-	fmt.Fprintf(w, `<g%s transform="translate(%s %s) scale(%s)">`, inkClass(m.Ink), number(m.X), number(m.Y), number(m.Size))
+	w.text(`<g`, inkClass(m.Ink), ` transform="translate(`).number(m.X).text(" ").number(m.Y).text(") scale(").number(m.Size).text(`)">`)
 	table := letters[m.Font]()
 	x := 0.0
 	for _, r := range m.Text {
 		if len(table[r].outline) > 0 {
-			at := ""
+			w.text(`<use href="#`, letterName(m.Font, r), `"`)
 			if x > 0 {
-				at = ` x="` + number(x) + `"`
+				w.text(` x="`).number(x).text(`"`)
 			}
-			fmt.Fprintf(w, `<use href="#%s"%s/>`, letterName(m.Font, r), at)
+			w.text("/>")
 		}
 		x += table[r].advance
 	}
-	fmt.Fprintf(w, `<text %s font-size="1" textLength="%s">%s</text></g>`+"\n", svgFonts[m.Font], number(x), html.EscapeString(m.Text))
+	w.text("<text ", svgFonts[m.Font], ` font-size="1" textLength="`).number(x).text(`">`, html.EscapeString(m.Text), "</text></g>\n")
 }
 
 func (w *svgWriter) marks(marks []Mark) {
 	for _, m := range marks {
 		switch m := m.(type) {
 		case Line:
-			fmt.Fprintf(w, `<line x1="%s" y1="%s" x2="%s" y2="%s" stroke-width="%s"/>`+"\n",
-				number(m.X1), number(m.Y1), number(m.X2), number(m.Y2), number(m.Thickness))
+			w.text(`<line x1="`).number(m.X1).text(`" y1="`).number(m.Y1)
+			w.text(`" x2="`).number(m.X2).text(`" y2="`).number(m.Y2).text(`" stroke-width="`).number(m.Thickness).text("\"/>\n")
 		case Shape:
 			if m.Thickness > 0 {
-				fmt.Fprintf(w, `<path class="stroke" stroke-width="%s" d="%s"/>`+"\n", number(m.Thickness), pathText(m.Path))
-				continue
+				w.text(`<path class="stroke" stroke-width="`).number(m.Thickness).text(`"`)
+			} else {
+				w.text("<path", inkClass(m.Ink))
 			}
-			fmt.Fprintf(w, `<path%s d="%s"/>`+"\n", inkClass(m.Ink), pathText(m.Path))
+			w.text(` d="`).path(m.Path).text("\"/>\n")
 		case Sign:
-			scale := ""
+			w.text("<use", inkClass(m.Ink), ` href="#`, m.Glyph.Name(), `" transform="translate(`).number(m.X).text(" ").number(m.Y).text(")")
 			if m.Size != 1 {
-				scale = " scale(" + number(m.Size) + ")"
+				w.text(" scale(").number(m.Size).text(")")
 			}
-			fmt.Fprintf(w, `<use%s href="#%s" transform="translate(%s %s)%s"/>`+"\n", inkClass(m.Ink), m.Glyph.Name(), number(m.X), number(m.Y), scale)
+			w.text("\"/>\n")
 		case Words:
 			w.words(m)
 		case Group:
@@ -156,19 +181,19 @@ func (w *svgWriter) marks(marks []Mark) {
 }
 
 func (w *svgWriter) group(g Group) {
-	w.WriteString("<g")
+	w.text("<g")
 	if g.ID != "" {
-		fmt.Fprintf(w, ` id="%s"`, html.EscapeString(g.ID))
+		w.text(` id="`, html.EscapeString(g.ID), `"`)
 	}
 	for _, a := range g.Attributes {
-		fmt.Fprintf(w, ` data-%s="%s"`, a.Name, html.EscapeString(a.Value))
+		w.text(" data-", a.Name, `="`, html.EscapeString(a.Value), `"`)
 	}
 	if g.Reads != "" {
-		fmt.Fprintf(w, ` role="img" aria-label="%s"`, html.EscapeString(g.Reads))
+		w.text(` role="img" aria-label="`, html.EscapeString(g.Reads), `"`)
 	}
-	w.WriteString(">\n")
+	w.text(">\n")
 	w.marks(g.Marks)
-	w.WriteString("</g>\n")
+	w.text("</g>\n")
 }
 
 // inkClass returns an ink's class attribute.
@@ -179,38 +204,48 @@ func inkClass(i Ink) string {
 	return ""
 }
 
-func pathText(p Path) string {
-	var b strings.Builder
-	for _, step := range p {
-		b.WriteByte(byte(step.Verb))
-		for i, q := range step.Points[:step.Verb.count()] {
-			if i > 0 {
-				b.WriteByte(' ')
-			}
-			b.WriteString(number(q.X))
-			b.WriteByte(' ')
-			b.WriteString(number(q.Y))
-		}
+// text writes texts one after the other; number and path go on behind them. A sheet
+// is many thousand marks, which package fmt would take long to write.
+func (w *svgWriter) text(texts ...string) *svgWriter {
+	for _, t := range texts {
+		w.WriteString(t)
 	}
-	return b.String()
+	return w
 }
 
-// number prints a length with at most three decimals: a few thousandths of a
+// number writes a length with at most three decimals: a few thousandths of a
 // millimetre.
-func number(v float64) string {
+func (w *svgWriter) number(v float64) *svgWriter {
+	w.Write(appendNumber(w.AvailableBuffer(), v))
+	return w
+}
+
+func (w *svgWriter) path(p Path) *svgWriter {
+	for _, step := range p {
+		w.WriteByte(byte(step.Verb))
+		for i, q := range step.Points[:step.Verb.count()] {
+			if i > 0 {
+				w.WriteByte(' ')
+			}
+			w.number(q.X).text(" ").number(q.Y)
+		}
+	}
+	return w
+}
+
+func appendNumber(text []byte, v float64) []byte {
 	thousandths := int64(math.Round(v * 1000))
-	text := make([]byte, 0, 12)
 	if thousandths < 0 {
 		text, thousandths = append(text, '-'), -thousandths
 	}
 	text = strconv.AppendInt(text, thousandths/1000, 10)
 	rest := thousandths % 1000
 	if rest == 0 {
-		return string(text)
+		return text
 	}
 	text = append(text, '.', byte('0'+rest/100), byte('0'+rest/10%10), byte('0'+rest%10))
 	for text[len(text)-1] == '0' {
 		text = text[:len(text)-1]
 	}
-	return string(text)
+	return text
 }
