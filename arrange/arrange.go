@@ -17,6 +17,7 @@ import (
 	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/chordscale"
+	"thirdwise/theory/line"
 	"thirdwise/theory/neck/comping"
 	"thirdwise/theory/numeral"
 )
@@ -28,11 +29,26 @@ import (
 // An exercise whose line or chords cannot be played is an error of
 // [source.Findings].
 func Arrange(e *exercise.Exercise) (*score.Score, source.Findings, error) {
+	return new(Memory).Arrange(e)
+}
+
+// A Memory remembers what was worked out for the exercise that was arranged last, so
+// that another which has much in common with it, as the next state of a text that is
+// being written, is arranged sooner: to the same score. The zero value remembers
+// nothing. It serves one exercise at a time.
+type Memory struct {
+	grips comping.Memory
+	lines line.Memory
+}
+
+// Arrange is the function [Arrange] with what the memory knows.
+func (m *Memory) Arrange(e *exercise.Exercise) (*score.Score, source.Findings, error) {
+	m.lines.Age()
 	e, err := Laid(e)
 	if err != nil {
 		return nil, nil, err
 	}
-	a := &arranger{Exercise: e, score: &score.Score{
+	a := &arranger{Exercise: e, memory: m, score: &score.Score{
 		Title: e.Title, Key: e.Key, Meter: e.Meter, Feel: e.Feel, Tempos: e.Tempos,
 		CountIn: e.CountIn, Pickup: e.Chart[0].Pickup, Passes: e.Passes, Density: e.Line.Density, Grid: e.Line.Grid,
 		Climb: e.Climb, Turns: e.Turns, ClickEnds: e.ClickEnds, Neck: e.Neck, Handout: e.Handout,
@@ -57,8 +73,9 @@ func Arrange(e *exercise.Exercise) (*score.Score, source.Findings, error) {
 // An arranger is the state of arranging one exercise.
 type arranger struct {
 	*exercise.Exercise
-	score *score.Score
-	spans []spanRef // every stretch with a chord, in the order of the score
+	score  *score.Score
+	spans  []spanRef // every stretch with a chord, in the order of the score
+	memory *Memory
 }
 
 // A spanRef is a span of the score that has a chord, with the place in the
@@ -116,7 +133,7 @@ func (a *arranger) grips() error {
 	for i, s := range a.spans {
 		chords[i] = s.Chord
 	}
-	grips, err := comping.Choose(a.Neck, chords)
+	grips, err := a.memory.grips.Choose(a.Neck, chords)
 	var noGrip *comping.NoGripError
 	if errors.As(err, &noGrip) {
 		return a.failed(noGrip.Index, err.Error(), "write another chord, or choose another tuning or capo")

@@ -101,7 +101,7 @@ func (a *arranger) compassForbids(p neck.Position) bool {
 	}
 	other := *a.Exercise
 	other.Line.Low, other.Line.High = nil, nil
-	_, err := (&arranger{Exercise: &other, score: a.score, spans: a.spans}).lineIn(p, 1)
+	_, err := (&arranger{Exercise: &other, score: a.score, spans: a.spans, memory: a.memory}).lineIn(p, 1)
 	return err == nil
 }
 
@@ -124,6 +124,7 @@ func (a *arranger) lineIn(p neck.Position, variant int) ([]score.Third, error) {
 		Repeats: a.repeats(),
 		Own:     a.own(),
 		Variant: variant,
+		Memory:  &a.memory.lines,
 	}
 	segments := make([]line.Segment, len(a.spans))
 	sectionAt := a.sections()

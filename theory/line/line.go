@@ -68,6 +68,9 @@ type Maker struct {
 	// Variant is 1, or 0, for the best line, 2 for the next that differs clearly,
 	// and so on.
 	Variant int
+	// Memory spares the search what lines made before it have in common with this
+	// one. It changes no line, and may be nil.
+	Memory *Memory
 }
 
 // A RepeatedPart is a run of segments that comes several times. The line is the same

@@ -51,7 +51,7 @@ func (s *search) passageInto(p int, leads []lead, taken []int) *passage {
 	}
 	ph := s.phrases[p]
 	return &passage{leads: leads, taken: taken, inside: &stretch{
-		search: s, onsets: ph.onsets[:ph.inside], weight: len(taken),
+		onsets: ph.onsets[:ph.inside], weight: len(taken),
 		ahead: func(st state) int {
 			return sum(func(l lead) int { _, cost := l.best(st); return cost })
 		},
@@ -73,7 +73,7 @@ func (s *search) lead(p, to, rung int) *stretch {
 		onsets = append(onsets, &next)
 	}
 	return &stretch{
-		search: s, onsets: onsets, weight: 1,
+		onsets: onsets, weight: 1,
 		ahead: func(st state) int {
 			if st.again {
 				return costOf.Plateau
@@ -204,15 +204,19 @@ func (s *search) path() [][]int {
 		return nil
 	}
 	var starts [][]int
-	var crossings [][][]*crossing // by unit, start and end
+	memory := s.Memory
+	if memory == nil {
+		memory = new(Memory)
+	}
+	var through []ways // by unit
 	for u, it := range s.units {
 		starts = append(starts, s.starts(it.first()[0]))
-		crossings = append(crossings, s.crossings(u))
+		through = append(through, memory.ways(s, u))
 	}
 	starts = append(starts, s.starts(s.following(len(s.units)-1)))
 	all := chain.New(starts,
-		func(u, from, to int) int { return crossings[u][from][to].atLeast() + s.otherEnding(u, from, to) },
-		func(u, from, to int) int { return crossings[u][from][to].cost() + s.otherEnding(u, from, to) })
+		func(u, from, to int) int { return through[u].crossings[from][to].atLeast() + s.otherEnding(u, from, to) },
+		func(u, from, to int) int { return through[u].crossings[from][to].cost() + s.otherEnding(u, from, to) })
 	home := -1
 	if s.Closed {
 		home = s.home()
@@ -220,13 +224,15 @@ func (s *search) path() [][]int {
 	choices, _ := all.Best(home)
 	rungs := make([][]int, len(s.phrases))
 	for u, it := range s.units {
-		s.fill(rungs, crossings[u][choices[u]][choices[u+1]], it.copies)
+		shift := it.first()[0] - through[u].first
+		s.fill(rungs, through[u].crossings[choices[u]][choices[u+1]], it.copies, shift)
 	}
 	return rungs
 }
 
-// fill writes the rungs of the phrases of a crossing, every time they come.
-func (s *search) fill(rungs [][]int, c *crossing, copies [][]int) {
+// fill writes the rungs of the phrases of a crossing, every time they come. It may have
+// been found where they stood so many phrases earlier.
+func (s *search) fill(rungs [][]int, c *crossing, copies [][]int, shift int) {
 	choices, _ := c.chain.Best(-1)
 	for i := range c.phrases {
 		through := c.passages[i][choices[i+1]]
@@ -239,7 +245,11 @@ func (s *search) fill(rungs [][]int, c *crossing, copies [][]int) {
 			p := phrases[i]
 			rungs[p] = way[:len(s.phrases[p].onsets)]
 			if on.behind != nil {
-				s.fill(rungs, on.behind, [][]int{on.behind.phrases})
+				ending := make([]int, len(on.behind.phrases))
+				for j, p := range on.behind.phrases {
+					ending[j] = p + shift
+				}
+				s.fill(rungs, on.behind, [][]int{ending}, shift)
 			}
 		}
 	}

@@ -11,7 +11,6 @@ const unreachable = 1 << 40
 // A stretch is a run of onsets over which the best way is looked for: a phrase up to
 // its last arrival, or what leads from there to the next phrase.
 type stretch struct {
-	search *search
 	onsets []*onset
 	weight int // how often it is played
 	// ahead is what a state at the last onset costs further on, and aheadAtLeast a

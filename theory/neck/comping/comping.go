@@ -8,6 +8,7 @@ package comping
 
 import (
 	"fmt"
+	"slices"
 
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
@@ -34,14 +35,32 @@ const nearlyAsGood = 2
 // first come, the grip with which the whole succession costs least, until there
 // is nothing to gain.
 func Choose(n neck.Neck, chords []theory.Chord) ([]neck.Grip, error) {
-	s, err := newSuccession(n, chords)
+	return new(Memory).Choose(n, chords)
+}
+
+// A Memory remembers the grips of the succession of chords for which they were last
+// chosen, so that the next, which often has most of them, is spared the search. The
+// zero value remembers nothing. It serves one succession at a time.
+type Memory struct {
+	neck neck.Neck
+	good map[theory.Chord][]ratedGrip
+}
+
+// Choose is the function [Choose] with what the memory knows.
+func (m *Memory) Choose(n neck.Neck, chords []theory.Chord) ([]neck.Grip, error) {
+	if n.Capo != m.neck.Capo || !slices.Equal(n.Tuning, m.neck.Tuning) {
+		*m = Memory{neck: n}
+	}
+	s, err := newSuccession(n, chords, m.good)
 	if err != nil {
 		return nil, err
 	}
 	for s.improve() {
 	}
+	m.good = map[theory.Chord][]ratedGrip{}
 	grips := make([]neck.Grip, len(chords))
 	for i, chord := range s.played {
+		m.good[chords[i]] = s.choices[chord]
 		grips[i] = s.choices[chord][s.chosen[chord]].Grip
 	}
 	return grips, nil
@@ -56,29 +75,39 @@ type succession struct {
 	chosen  []int         // of each chord, the index of its choice
 }
 
-func newSuccession(n neck.Neck, chords []theory.Chord) (*succession, error) {
+// newSuccession lays out a succession, of whose chords the good grips may be known.
+func newSuccession(n neck.Neck, chords []theory.Chord, known map[theory.Chord][]ratedGrip) (*succession, error) {
 	s := &succession{}
 	numbers := map[theory.Chord]int{}
 	for place, chord := range chords {
-		number, known := numbers[chord]
-		if !known {
+		number, met := numbers[chord]
+		if !met {
 			number = len(numbers)
 			numbers[chord] = number
-			grips := rated(n, chord)
-			if len(grips) == 0 {
+			good := known[chord]
+			if good == nil {
+				good = goodGrips(n, chord)
+			}
+			if len(good) == 0 {
 				return nil, &NoGripError{Index: place, Chord: chord}
 			}
-			good := 1
-			for good < len(grips) && grips[good].cost-grips[0].cost <= nearlyAsGood {
-				good++
-			}
-			s.choices, s.places = append(s.choices, grips[:good]), append(s.places, nil)
+			s.choices, s.places = append(s.choices, good), append(s.places, nil)
 		}
 		s.played = append(s.played, number)
 		s.places[number] = append(s.places[number], place)
 	}
 	s.chosen = make([]int, len(s.choices))
 	return s, nil
+}
+
+// goodGrips returns the best grip of a chord and those that are nearly as good.
+func goodGrips(n neck.Neck, chord theory.Chord) []ratedGrip {
+	grips := rated(n, chord)
+	i := slices.IndexFunc(grips, func(g ratedGrip) bool { return g.cost-grips[0].cost > nearlyAsGood })
+	if i < 0 {
+		return grips
+	}
+	return slices.Clone(grips[:i])
 }
 
 // improve goes once through the chords and reports whether a choice has changed.
