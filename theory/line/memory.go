@@ -18,8 +18,12 @@ type ways struct {
 	first     int // the index of the unit's first phrase in that search
 }
 
-// ways returns the ways through a unit of a search.
+// ways returns the ways through a unit of a search. A memory that is nil has none to
+// return but those that are found now.
 func (m *Memory) ways(s *search, u int) ways {
+	if m == nil {
+		return ways{s.crossings(u), s.units[u].first()[0]}
+	}
 	key := string(s.describe(u))
 	found, ok := m.known[key]
 	if !ok {

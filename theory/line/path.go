@@ -204,18 +204,16 @@ func (s *search) path() [][]int {
 		return nil
 	}
 	var starts [][]int
-	memory := s.Memory
-	if memory == nil {
-		memory = new(Memory)
-	}
 	var through []ways // by unit
 	for u, it := range s.units {
 		starts = append(starts, s.starts(it.first()[0]))
-		through = append(through, memory.ways(s, u))
+		through = append(through, s.Memory.ways(s, u))
 	}
 	starts = append(starts, s.starts(s.following(len(s.units)-1)))
 	all := chain.New(starts,
-		func(u, from, to int) int { return through[u].crossings[from][to].atLeast() + s.otherEnding(u, from, to) },
+		func(u, from, to int) int {
+			return through[u].crossings[from][to].atLeast() + s.otherEnding(u, from, to)
+		},
 		func(u, from, to int) int { return through[u].crossings[from][to].cost() + s.otherEnding(u, from, to) })
 	home := -1
 	if s.Closed {
