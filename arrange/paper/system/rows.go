@@ -56,15 +56,30 @@ func (m *Music) hasShortNames() bool {
 // left end of the staff's top line is the origin.
 func (m *Music) Set(r Row) []drawing.Mark { return newSystem(m, r).all() }
 
-// SetWithBoxes is Set, and returns the rectangle that each of the row's bars fills:
-// from bar line to bar line and from the first staff's top line to the last one's last.
-func (m *Music) SetWithBoxes(r Row) ([]drawing.Mark, []drawing.Box) {
-	s := newSystem(m, r)
-	boxes := make([]drawing.Box, len(s.bars))
-	for i := range boxes {
-		boxes[i] = drawing.Box{Left: s.left[i], Top: 0, Right: s.end(i), Bottom: s.bottom()}
+// An Alone is a row that is drawn on its own, as [Music.Set] draws it.
+type Alone struct {
+	Marks []drawing.Mark // in which the row's thirds are numbered from 1
+	Third int            // how many thirds of the line go before them
+	// Bars are the rectangles that the row's bars fill: from bar line to bar line and
+	// from the first staff's top line to the last one's last.
+	Bars []drawing.Box
+}
+
+// SetAlone draws a row on its own.
+func (m *Music) SetAlone(r Row) Alone {
+	var alone Alone
+	for _, b := range m.of(r) {
+		if i := slices.IndexFunc(b.Events, func(e paper.Event) bool { return !e.Rest() }); i >= 0 {
+			alone.Third = b.Events[i].Thirds[0]
+			break
+		}
 	}
-	return s.all(), boxes
+	s := newSystemFrom(m, r, alone.Third)
+	for i := range s.bars {
+		alone.Bars = append(alone.Bars, drawing.Box{Left: s.left[i], Top: 0, Right: s.end(i), Bottom: s.bottom()})
+	}
+	alone.Marks = s.all()
+	return alone
 }
 
 // room returns the width that a row's bars have in a row of a width.

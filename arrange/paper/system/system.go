@@ -35,6 +35,7 @@ type system struct {
 	finger     float64 // size of fingers' numbers
 	bars       []bar
 	first      int       // index of its first measure
+	firstThird int       // index of the third that is number 1
 	width      float64   // from the left end of the staff to the right
 	left       []float64 // x of each bar's left bar line
 	xs         [][]float64
@@ -94,9 +95,13 @@ func (v Staves) prefixWidth(s *score.Score, first int) float64 {
 }
 
 // newSystem draws a row of bars.
-func newSystem(m *Music, r Row) *system {
+func newSystem(m *Music, r Row) *system { return newSystemFrom(m, r, 0) }
+
+// newSystemFrom draws a row of bars, whose thirds are numbered from that with an index
+// in the line.
+func newSystemFrom(m *Music, r Row, third int) *system {
 	bars := m.of(r)
-	s := &system{notation: m.notation, staves: m.staves, shortNames: m.shortNames, finger: m.finger, bars: bars, first: r.First}
+	s := &system{notation: m.notation, staves: m.staves, shortNames: m.shortNames, finger: m.finger, bars: bars, first: r.First, firstThird: third}
 	x := s.prefix()
 	for i := range bars {
 		b := &bars[i]
@@ -181,7 +186,7 @@ func (s *system) drawStaff() {
 // each counted from 1, 0 and 1. Only the first of tied events has the id.
 func (s *system) newThird(b *bar, e *paper.Event, x float64) *third {
 	of := s.notation.Score
-	index := e.Thirds[0]
+	number := e.Thirds[0] - s.firstThird + 1
 	var ticks, passes []string
 	for _, t := range e.Thirds {
 		ticks = append(ticks, strconv.Itoa(of.Line[t].Tick))
@@ -192,14 +197,14 @@ func (s *system) newThird(b *bar, e *paper.Event, x float64) *third {
 		}
 	}
 	t := &third{event: e, x: x, group: drawing.Group{Attributes: []drawing.Attribute{
-		{Name: "third", Value: strconv.Itoa(index + 1)},
+		{Name: "third", Value: strconv.Itoa(number)},
 		{Name: "bar", Value: strconv.Itoa(b.Number)},
 		{Name: "tick", Value: strings.Join(ticks, " ")},
 		{Name: "pass", Value: strings.Join(passes, " ")},
 		{Name: "role", Value: e.Third.Role.String()},
 	}}}
 	if !e.TiedFrom {
-		t.group.ID = fmt.Sprintf("third-%d", index+1)
+		t.group.ID = fmt.Sprintf("third-%d", number)
 	}
 	s.thirds = append(s.thirds, t)
 	return t

@@ -99,21 +99,65 @@ func BenchmarkRender(b *testing.B) {
 	b.ReportMetric(seconds/b.Elapsed().Seconds(), "times-real-time")
 }
 
-// From a key in the workbench until the sheet of 32 bars is drawn.
+// From a key in the workbench until the sheet of 32 bars is laid out, and until the
+// next picture with it is on its way to the screen. Keys are pressed, one after the
+// other, in the middle of the chart or of the title.
 func BenchmarkKeystrokeToSheet(b *testing.B) {
-	page := open(b, workbench(b), "")
-	for range 8 { // until the browser has compiled what is hot
-		page.write(long)
-		page.write(long + "#")
+	for _, typed := range []struct{ name, behind, keys string }{
+		{"chord", "| Em | F", "7\b"}, // F, F7, F ...
+		{"title", "Long", "er\b\b"},
+	} {
+		b.Run(typed.name, func(b *testing.B) {
+			page := open(b, workbench(b), stopwatch)
+			page.write(long)
+			page.until(`document.querySelectorAll(".music .bar").length === 32`)
+			page.script(fmt.Sprintf(`
+				const text = document.querySelector("#exercise");
+				text.focus();
+				const caret = text.value.indexOf(%[1]q) + %[1]q.length;
+				text.setSelectionRange(caret, caret);`, typed.behind))
+			var laid, painted float64
+			press := func(n int) {
+				page.do(chromedp.KeyEvent(typed.keys[n%len(typed.keys):][:1]))
+				got := evaluate[[2]float64](page, "shown")
+				laid, painted = laid+got[0], painted+got[1]
+			}
+			for n := range 12 * len(typed.keys) { // until the browser has compiled what is hot
+				press(n)
+			}
+			laid, painted = 0, 0
+			n := 0
+			for b.Loop() {
+				press(n)
+				n++
+			}
+			b.ReportMetric(laid/float64(n), "ms/laid-out")
+			b.ReportMetric(painted/float64(n), "ms/painted")
+		})
 	}
-	total, n := 0, 0
-	for b.Loop() {
-		n++
-		page.write(long + strings.Repeat("#", n%7))
-		total += evaluate[int](page, "Number(document.documentElement.dataset.drawn)")
-	}
-	b.ReportMetric(float64(total)/float64(n), "ms/sheet")
 }
+
+// stopwatch is a script that measures from each key: when the sheet that follows is
+// laid out, and when the next frame is made. The promise shown has both, in
+// milliseconds.
+const stopwatch = `
+let shown;
+addEventListener("keydown", (event) => {
+	const root = document.documentElement;
+	shown = new Promise((resolve) => {
+		delete root.dataset.drawn;
+		new MutationObserver((_, observer) => {
+			if (!root.dataset.drawn) return;
+			observer.disconnect();
+			const laid = performance.now() - event.timeStamp;
+			requestAnimationFrame(() => {
+				const made = new MessageChannel();
+				made.port1.onmessage = () => resolve([laid, performance.now() - event.timeStamp]);
+				made.port2.postMessage(0);
+			});
+		}).observe(root, { attributeFilter: ["data-drawn"] });
+	});
+}, true);`
 
 // The memory of a practice page that has played 32 bars at the slowest tempo and
 // at the fastest.

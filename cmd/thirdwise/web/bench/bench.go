@@ -31,9 +31,13 @@ import (
 
 // A Bench has one exercise on it at a time.
 type Bench struct {
+	file    string // its name, or ""
 	written *exercise.Exercise
 	score   *score.Score
 	paper   *paper.Notation
+	memory  arrange.Memory
+	strips  int        // how many have been set
+	strip   page.Strip // the last of them
 }
 
 // A Finding is what is said about an exercise, with the stretch of text that it
@@ -44,29 +48,38 @@ type Finding struct {
 }
 
 // An Arranged is an exercise that was read: what was found, and unless there are
-// mistakes what came of it.
+// mistakes its music.
 type Arranged struct {
 	Findings []Finding   `json:"findings"`
-	Piece    *page.Piece `json:"piece,omitempty"`
 	Strip    *page.Strip `json:"strip,omitempty"`
+	Number   int         `json:"number,omitempty"` // of the strip, from 1
 }
 
 // Arrange reads and arranges the text of an exercise and sets its music in rows
 // of a width in staff spaces, on the staves that are named. The file's name may be
-// empty. What cannot be arranged leaves what is on the bench as it is.
-func (b *Bench) Arrange(file, text string, width float64, staves string, gain float64) (Arranged, error) {
+// empty. The number is that of the strip that the page shows, 0 for none: if it is the
+// last, rows that are in it are not drawn again. What cannot be arranged leaves what is
+// on the bench as it is.
+func (b *Bench) Arrange(file, text string, width float64, staves string, shown int) (Arranged, error) {
 	written, err := exercise.Parse(file, []byte(text))
 	if err != nil {
 		return failed(err)
 	}
-	arranged, findings, err := arrange.Arrange(written)
+	arranged, findings, err := b.memory.Arrange(written)
 	if err != nil {
 		return failed(err)
 	}
-	b.written, b.score, b.paper = written, arranged, paper.Notate(arranged)
-	piece := page.Describe(arranged, kit.Name(file, arranged.Title), gain)
-	strip, err := page.NewStrip(b.paper, width, staves)
-	return Arranged{Findings: list(findings), Piece: &piece, Strip: &strip}, err
+	b.file, b.written, b.score, b.paper = file, written, arranged, paper.Notate(arranged)
+	var rows []page.Row
+	if shown == b.strips {
+		rows = b.strip.Rows
+	}
+	strip, err := page.NewStrip(b.paper, width, staves, rows)
+	if err != nil {
+		return Arranged{}, err
+	}
+	b.strips, b.strip = b.strips+1, strip
+	return Arranged{Findings: list(findings), Strip: &strip, Number: b.strips}, nil
 }
 
 func failed(err error) (Arranged, error) {
@@ -87,13 +100,20 @@ func list(findings source.Findings) []Finding {
 
 var errNothing = errors.New("no exercise is on the bench")
 
-// Score returns the score as JSON, for the engine that plays it.
-func (b *Bench) Score() (string, error) {
+// A Played is what a page needs to play the exercise: the piece, and its score as JSON
+// for the engine that plays it.
+type Played struct {
+	Piece page.Piece `json:"piece"`
+	Score string     `json:"score"`
+}
+
+// Played returns what is needed to play the exercise, with a gain in dB.
+func (b *Bench) Played(gain float64) (Played, error) {
 	if b.score == nil {
-		return "", errNothing
+		return Played{}, errNothing
 	}
 	text, err := json.Marshal(b.score)
-	return string(text), err
+	return Played{page.Describe(b.score, kit.Name(b.file, b.score.Title), gain), string(text)}, err
 }
 
 // Board returns what a teacher would write on a board.

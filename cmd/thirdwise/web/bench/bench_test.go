@@ -28,9 +28,16 @@ tempos: [80, 60]
 
 func arranged(t *testing.T, text string) (*bench.Bench, bench.Arranged) {
 	b := new(bench.Bench)
-	made, err := b.Arrange("two-doors.yaml", text, 60, "both", -12)
+	made, err := b.Arrange("two-doors.yaml", text, 60, "both", 0)
 	require.NoError(t, err)
 	return b, made
+}
+
+// piece returns what is on a bench, as a page plays it.
+func piece(t *testing.T, b *bench.Bench) page.Piece {
+	played, err := b.Played(-12)
+	require.NoError(t, err)
+	return played.Piece
 }
 
 // Moved to another key, an exercise keeps its comments, its degrees and its
@@ -55,13 +62,13 @@ tempos: [80, 60]
 // as it was.
 func TestFindingsTellTheirPlace(t *testing.T) {
 	b, made := arranged(t, written)
-	require.NotNil(t, made.Piece)
-	assert.Equal(t, "two-doors", made.Piece.Name)
+	require.NotNil(t, made.Strip)
 	assert.Len(t, made.Strip.Bars, 8)
+	assert.Equal(t, "two-doors", piece(t, b).Name)
 
-	made, err := b.Arrange("two-doors.yaml", strings.Replace(written, "Am7", "Am7x", 1), 60, "both", -12)
+	made, err := b.Arrange("two-doors.yaml", strings.Replace(written, "Am7", "Am7x", 1), 60, "both", 0)
 	require.NoError(t, err)
-	assert.Nil(t, made.Piece)
+	assert.Nil(t, made.Strip)
 	require.Len(t, made.Findings, 1)
 	found := made.Findings[0]
 	assert.Equal(t, source.Mistake, found.Severity)
@@ -93,13 +100,14 @@ func TestPiecesTellWhenThirdsArePlayed(t *testing.T) {
 	for _, file := range files {
 		text, err := os.ReadFile(file)
 		require.NoError(t, err)
-		_, made := arranged(t, string(text))
-		require.NotNil(t, made.Piece, file)
-		require.Len(t, made.Piece.Played, len(made.Piece.Line), file)
-		for i, tick := range made.Piece.Played {
-			assert.InDelta(t, made.Piece.Line[i].Tick, tick, 120, file) // swing moves an eighth by 80
+		b, made := arranged(t, string(text))
+		require.NotNil(t, made.Strip, file)
+		p := piece(t, b)
+		require.Len(t, p.Played, len(p.Line), file)
+		for i, tick := range p.Played {
+			assert.InDelta(t, p.Line[i].Tick, tick, 120, file) // swing moves an eighth by 80
 		}
-		for _, bar := range made.Piece.Written {
+		for _, bar := range p.Written {
 			assert.Less(t, bar, len(made.Strip.Bars), file)
 		}
 	}
@@ -108,11 +116,11 @@ func TestPiecesTellWhenThirdsArePlayed(t *testing.T) {
 // Every bar of every exercise can be locked as it is: written into the exercise, it
 // leaves the line as it was.
 func TestALockedBarStaysAsItIs(t *testing.T) {
-	b, made := arranged(t, written)
-	require.NotNil(t, made.Piece)
+	b, _ := arranged(t, written)
+	before := piece(t, b)
 	var own strings.Builder
 	own.WriteString("line:\n  own:\n")
-	for i, bar := range made.Piece.Bars {
+	for i, bar := range before.Bars {
 		if bar.Chords[0].Symbol == "N.C." {
 			continue
 		}
@@ -123,8 +131,8 @@ func TestALockedBarStaysAsItIs(t *testing.T) {
 		fmt.Fprintf(&own, "    %d: %s\n", locked.Number, strings.Join(locked.Signs, " "))
 	}
 	b, again := arranged(t, written+own.String())
-	require.NotNil(t, again.Piece, own.String())
-	assert.Equal(t, made.Piece.Line, again.Piece.Line)
+	require.NotNil(t, again.Strip, own.String())
+	assert.Equal(t, before.Line, piece(t, b).Line)
 	locked, err := b.Bar(0)
 	require.NoError(t, err)
 	assert.True(t, locked.Own)
@@ -134,26 +142,18 @@ func TestALockedBarStaysAsItIs(t *testing.T) {
 // a bar beyond the chart is an error.
 func TestOtherWaysCanBeTakenOver(t *testing.T) {
 	const text = "title: Door\nkey: C major\nchart: '| C | Am | Dm | G |'\n"
-	b, before := arranged(t, text)
+	b, _ := arranged(t, text)
+	before := piece(t, b)
 	ways, err := b.Ways(2)
 	require.NoError(t, err)
 	require.NotEmpty(t, ways)
 	for _, way := range ways {
-		_, made := arranged(t, text+"line:\n  own:\n    3: "+strings.Join(way, " ")+"\n")
-		require.NotNil(t, made.Piece, way)
-		assert.NotEqual(t, before.Piece.Line, made.Piece.Line)
+		other, made := arranged(t, text+"line:\n  own:\n    3: "+strings.Join(way, " ")+"\n")
+		require.NotNil(t, made.Strip, way)
+		assert.NotEqual(t, before.Line, piece(t, other).Line)
 	}
 	_, err = b.Ways(4)
 	assert.Error(t, err)
 	_, err = new(bench.Bench).Bar(0)
 	assert.Error(t, err)
-}
-
-func BenchmarkKeystroke(b *testing.B) {
-	text := "title: Long\nkey: C major\nchart: |\n" + strings.Repeat("  | C | Am | Dm | G7 |\n  | Em | F | Dm G | C |\n", 4)
-	for b.Loop() {
-		if _, err := new(bench.Bench).Arrange("", text, 96, "both", 0); err != nil {
-			b.Fatal(err)
-		}
-	}
 }

@@ -23,12 +23,12 @@ const loose = 300
 func (e *engine) offerMore() {
 	b := new(bench.Bench)
 	text := func(made string, err error) (any, error) { return made, err }
-	e.offer("arrange", func(args []js.Value) (any, error) { // file, text, width, staves, gain
+	e.offer("arrange", func(args []js.Value) (any, error) { // file, text, width, staves, the number of the strip that is shown
 		defer debug.SetGCPercent(debug.SetGCPercent(loose))
-		made, err := b.Arrange(args[0].String(), args[1].String(), args[2].Float(), args[3].String(), args[4].Float())
+		made, err := b.Arrange(args[0].String(), args[1].String(), args[2].Float(), args[3].String(), args[4].Int())
 		return asJSON(made, err)
 	})
-	e.offer("score", func([]js.Value) (any, error) { return text(b.Score()) })
+	e.offer("played", func(args []js.Value) (any, error) { return asJSON(b.Played(args[0].Float())) }) // gain
 	e.offer("board", func([]js.Value) (any, error) { return text(b.Board()) })
 	e.offer("tab", func([]js.Value) (any, error) { return text(b.Tab()) })
 	e.offer("neck", func([]js.Value) (any, error) { return text(b.Neck()) })

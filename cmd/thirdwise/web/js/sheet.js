@@ -1,4 +1,5 @@
-import { h, s } from "./dom.js";
+import { h } from "./dom.js";
+import { Rows } from "./rows.js";
 
 const pixelsASpace = 8; // at least, of a strip that is chosen
 const largePixels = 13; // in large print
@@ -11,6 +12,7 @@ export class Sheet {
   /** @param {HTMLElement} place */
   constructor(place) {
     this.place = place;
+    this.rows = new Rows(place);
     this.large = false;
     this.staves = "both"; // or tab, or notation
     /** @type {Strip[]} */
@@ -64,24 +66,18 @@ export class Sheet {
   /** @param {Strip} strip */
   draw(strip) {
     this.shown = strip;
-    const drawing = drawingOf(strip.svg);
-    drawing.removeAttribute("width");
-    drawing.removeAttribute("height");
-    this.bars = strip.bars.map((b, i) =>
-      s("rect", { class: "bar", "data-written": i, x: b.x, y: b.y - 1, width: b.width, height: b.height + 2 }),
-    );
-    drawing.querySelector("title")?.after(s("g", {}, ...this.bars));
+    this.light(undefined, undefined, -1);
+    const rows = this.rows.show(strip);
+    this.bars = rows.flatMap((row) => row.bars);
     this.thirds = new Map();
-    for (const group of drawing.querySelectorAll("[data-tick]")) {
+    for (const { group } of rows.flatMap((row) => row.thirds)) {
       for (const tick of (group.getAttribute("data-tick") ?? "").split(" ")) {
         const known = this.thirds.get(Number(tick)) ?? [];
-        known.push(/** @type {SVGElement} */ (group));
+        known.push(group);
         this.thirds.set(Number(tick), known);
       }
     }
-    this.lit = this.next = [];
     this.row = -1;
-    this.place.replaceChildren(drawing);
   }
 
   /**
@@ -184,19 +180,6 @@ export class Sheet {
     });
     this.place.addEventListener("pointercancel", leave);
   }
-}
-
-/**
- * Makes a drawing of what the engine wrote. The page's policy allows no style sheet
- * in it: the page has the rules.
- * @param {string} svg
- */
-export function drawingOf(svg) {
-  const bare = svg.replace(/<style>[^]*?<\/style>/g, "");
-  const parsed = new DOMParser().parseFromString(bare, "image/svg+xml");
-  const drawing = document.importNode(parsed.documentElement, true);
-  drawing.setAttribute("class", "music");
-  return drawing;
 }
 
 /**

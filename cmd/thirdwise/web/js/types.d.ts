@@ -18,7 +18,8 @@ interface Bar { number: number; played: number; tick: number; section?: string; 
 interface Part { number: number; name: string }
 interface Mix { name: string; parts: number[] }
 interface Box { x: number; y: number; width: number; height: number; row: number }
-interface Strip { width: number; staves: string; svg: string; bars: Box[] }
+interface Row { svg: string; shown: number; third: number }
+interface Strip { width: number; staves: string; outlines: string; rows: Row[]; bars: Box[] }
 
 /** web.Piece */
 interface Piece {

@@ -10,11 +10,10 @@ import { KitMaker } from "./kitmaker.js";
 import { climbPanel, keysPanel, loopPanel, partsPanel, viewPanel } from "./panels.js";
 import { progressionTool } from "./progressions.js";
 import { ScreenView } from "./screen.js";
-import { drawingOf } from "./sheet.js";
 import { Stand } from "./stand.js";
 
 /** @typedef {import("./editor.js").Finding} Finding */
-/** @typedef {{findings: Finding[], piece?: Piece, strip?: Strip}} Arranged */
+/** @typedef {{findings: Finding[], strip?: Strip, number?: number}} Arranged */
 
 const gain = -14; // dB: a little below that of most kits, since it is not measured
 const patience = 2000; // milliseconds after which a text is left for a newer one
@@ -37,8 +36,9 @@ class Workbench {
     this.printed = h("div", { class: "printed", "aria-hidden": "true" });
     /** @type {Stand | undefined} */
     this.stand = undefined;
-    /** What was arranged last. @type {{piece: Piece, strips: Strip[]} | undefined} */
+    /** The music of what was arranged last. @type {Strip | undefined} */
     this.latest = undefined;
+    this.number = 0; // of that strip, as the engine counts them
     this.busy = false;
     this.again = false;
     this.heard = 0;
@@ -101,9 +101,9 @@ class Workbench {
     this.slow = setTimeout(() => (this.stop.hidden = false), patience);
     try {
       /** @type {Arranged} */
-      const made = JSON.parse(await this.paper.call("arrange", this.exercises.file, this.editor.value, width, sheet?.staves ?? "both", gain));
+      const made = JSON.parse(await this.paper.call("arrange", this.exercises.file, this.editor.value, width, sheet?.staves ?? "both", this.number));
       this.editor.show(made.findings);
-      if (made.piece && made.strip) await this.show(made.piece, [made.strip]);
+      if (made.strip) await this.show(made.strip, made.number ?? 0);
     } catch (error) {
       if (!this.again) this.editor.show([{ severity: "mistake", message: /** @type {Error} */ (error).message }]);
     }
@@ -122,37 +122,52 @@ class Workbench {
   giveUp() {
     this.paper.end();
     this.paper = new Engine(this.module);
+    this.number = 0;
   }
 
   /**
-   * @param {Piece} piece
-   * @param {Strip[]} strips
+   * @param {Strip} strip in which the rows are left out that are in the latest
+   * @param {number} number of the strip
    */
-  async show(piece, strips) {
-    this.latest = { piece, strips };
+  async show(strip, number) {
+    const before = this.latest?.rows ?? [];
+    for (const row of strip.rows) row.svg ||= before[row.shown].svg;
+    this.latest = strip;
+    this.number = number;
     if (!this.stand) {
-      this.stand = new Stand(this.sound, { piece, strips, score: await this.paper.call("score") });
+      this.stand = new Stand(this.sound, await this.played(strip));
       this.layStand(this.stand);
       document.documentElement.dataset.followed = "true";
       return;
     }
-    this.stand.sheet.show(strips);
+    this.stand.sheet.rows.learn(strip);
+    this.stand.sheet.show([strip]);
     this.stand.sheet.place.getBoundingClientRect(); // lays it out
     document.documentElement.dataset.drawn = String(Math.round(performance.now() - this.begun));
     document.documentElement.dataset.followed = "false";
     clearTimeout(this.heard);
-    this.heard = setTimeout(() => this.hear(), this.stand.player.playing ? soon : later);
+    this.heard = setTimeout(() => void this.hear().catch(() => {}), this.stand.player.playing ? soon : later);
     await this.showText();
     await this.bar?.follow();
   }
 
+  /**
+   * What is needed to play the music of a strip.
+   * @param {Strip} strip
+   * @returns {Promise<PageContents>}
+   */
+  async played(strip) {
+    return { ...JSON.parse(await this.paper.call("played", gain)), strips: [strip] };
+  }
+
   /** Has what is heard follow what is seen. */
   async hear() {
-    const latest = this.latest;
-    const score = await this.paper.call("score");
-    // While the score was asked for another text may have been arranged.
-    if (!latest || latest !== this.latest) return;
-    this.stand?.open({ ...latest, score });
+    const { latest } = this;
+    if (!latest) return;
+    const contents = await this.played(latest);
+    // Meanwhile another text may have been arranged.
+    if (latest !== this.latest) return;
+    this.stand?.open(contents);
     document.documentElement.dataset.followed = "true";
   }
 
@@ -241,6 +256,19 @@ class Workbench {
   makeKit() {
     void this.kits.make(this.exercises.file, this.editor.value);
   }
+}
+
+/**
+ * Makes a drawing of a sheet. The page's policy allows no style sheet in it: the page
+ * has the rules.
+ * @param {string} svg
+ */
+function drawingOf(svg) {
+  const bare = svg.replace(/<style>[^]*?<\/style>/g, "");
+  const parsed = new DOMParser().parseFromString(bare, "image/svg+xml");
+  const drawing = document.importNode(parsed.documentElement, true);
+  drawing.setAttribute("class", "music");
+  return drawing;
 }
 
 /**

@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"thirdwise/arrange/paper"
@@ -11,15 +12,25 @@ import (
 )
 
 // A Strip is a score's music for a screen: rows of staff and tab below one
-// another, without a page around them.
+// another, without a page around them. Lengths are in staff spaces.
 type Strip struct {
-	Width  float64 `json:"width"`  // of the rows, in staff spaces
-	Staves string  `json:"staves"` // both, tab or notation
-	SVG    string  `json:"svg"`    // in staff spaces
-	Bars   []Box   `json:"bars"`   // as written, in their order
+	Width    float64 `json:"width"`    // of a row's music
+	Staves   string  `json:"staves"`   // both, tab or notation
+	Outlines string  `json:"outlines"` // SVG, of the signs and letters in the rows that are drawn here
+	Rows     []Row   `json:"rows"`
+	Bars     []Box   `json:"bars"` // as written, in their order
 }
 
-// A Box is the rectangle of a bar, in staff spaces.
+// A Row is one row of a strip. Its thirds are numbered from its first, so that it stays
+// the same where a row before it has more of them.
+type Row struct {
+	SVG   string `json:"svg,omitempty"` // left out where the page shows the row
+	Shown int    `json:"shown"`         // index of the row that the page shows; -1 for none
+	Third int    `json:"third"`         // how many thirds of the line go before the row
+	drawn string // the SVG in any case
+}
+
+// A Box is the rectangle of a bar, from the left end of its row's first staff line on.
 type Box struct {
 	X      float64 `json:"x"`
 	Y      float64 `json:"y"`
@@ -31,50 +42,63 @@ type Box struct {
 // Distances of a strip, in staff spaces.
 const (
 	rowSpace    = 3.5 // between two rows
-	stripMargin = 1.0 // around all
+	stripMargin = 1.0 // left and right
 )
 
 // NewStrip sets a score's music in rows of a width in staff spaces, or wider
-// where a bar needs it, on both staves, "both", or on one, "tab" or "notation".
-func NewStrip(n *paper.Notation, width float64, staves string) (Strip, error) {
-	var shown system.Staves
-	if err := shown.UnmarshalText([]byte(staves)); err != nil {
+// where a bar needs it, on both staves, "both", or on one, "tab" or "notation". Rows
+// that the page shows already are not drawn again; it may show none.
+func NewStrip(n *paper.Notation, width float64, staves string, shown []Row) (Strip, error) {
+	var on system.Staves
+	if err := on.UnmarshalText([]byte(staves)); err != nil {
 		return Strip{}, err
 	}
 	if len(n.Measures) == 0 {
 		return Strip{}, fmt.Errorf("%q has no bars to show", n.Score.Title)
 	}
-	music := system.Of(n, shown, system.UsualFinger)
+	music := system.Of(n, on, system.UsualFinger)
 	rows, ok := music.Break(width, 0)
 	for !ok {
 		width *= 1.1
 		rows, ok = music.Break(width, 0)
 	}
 	strip := Strip{Width: width, Staves: staves}
-	var marks []drawing.Mark
-	y := stripMargin
-	for i, row := range rows {
-		set, boxes := music.SetWithBoxes(row)
-		bounds := drawing.BoundsOf(set)
-		down := y - bounds.Top
-		marks = append(marks, drawing.Moved(set, stripMargin, down)...)
-		for _, box := range boxes {
+	var drawn []drawing.Mark // in this strip
+	for i, r := range rows {
+		set := music.SetAlone(r)
+		row, err := newRow(set, width)
+		if err != nil {
+			return Strip{}, err
+		}
+		row.Shown = slices.IndexFunc(shown, func(other Row) bool { return other.drawn == row.drawn })
+		if row.Shown < 0 {
+			row.SVG = row.drawn
+			drawn = append(drawn, set.Marks...)
+		}
+		strip.Rows = append(strip.Rows, row)
+		for _, box := range set.Bars {
 			strip.Bars = append(strip.Bars, Box{
-				X: thousandths(box.Left + stripMargin), Y: thousandths(box.Top + down),
+				X: thousandths(box.Left), Y: thousandths(box.Top),
 				Width: thousandths(box.Right - box.Left), Height: thousandths(box.Bottom - box.Top), Row: i,
 			})
 		}
-		y += bounds.Bottom - bounds.Top + rowSpace
+	}
+	var outlines strings.Builder
+	err := drawing.WriteOutlines(&outlines, drawn)
+	strip.Outlines = outlines.String()
+	return strip, err
+}
+
+// newRow draws a row of a width.
+func newRow(set system.Alone, width float64) (Row, error) {
+	bounds := drawing.BoundsOf(set.Marks)
+	shown := drawing.Box{
+		Left: -stripMargin, Top: bounds.Top - rowSpace/2,
+		Right: width + stripMargin, Bottom: bounds.Bottom + rowSpace/2,
 	}
 	var svg strings.Builder
-	err := drawing.WriteSVG(&svg, &drawing.Sheet{
-		Title: n.Score.Title,
-		Paper: drawing.Paper{Width: width + 2*stripMargin, Height: y - rowSpace + stripMargin},
-		Space: 1,
-		Pages: []drawing.Page{{Marks: marks}},
-	})
-	strip.SVG = svg.String()
-	return strip, err
+	err := drawing.WriteInline(&svg, shown, set.Marks)
+	return Row{Third: set.Third, drawn: svg.String()}, err
 }
 
 // thousandths rounds a length as the SVG does: in the last digit of a power,
