@@ -51,6 +51,7 @@ type Finding struct {
 // mistakes its music.
 type Arranged struct {
 	Findings []Finding   `json:"findings"`
+	Name     string      `json:"name,omitempty"` // of its kit
 	Strip    *page.Strip `json:"strip,omitempty"`
 	Number   int         `json:"number,omitempty"` // of the strip, from 1
 }
@@ -79,7 +80,7 @@ func (b *Bench) Arrange(file, text string, width float64, staves string, shown i
 		return Arranged{}, err
 	}
 	b.strips, b.strip = b.strips+1, strip
-	return Arranged{Findings: list(findings), Strip: &strip, Number: b.strips}, nil
+	return Arranged{Findings: list(findings), Name: b.name(), Strip: &strip, Number: b.strips}, nil
 }
 
 func failed(err error) (Arranged, error) {
@@ -113,8 +114,11 @@ func (b *Bench) Played(gain float64) (Played, error) {
 		return Played{}, errNothing
 	}
 	text, err := json.Marshal(b.score)
-	return Played{page.Describe(b.score, kit.Name(b.file, b.score.Title), gain), string(text)}, err
+	return Played{page.Describe(b.score, b.name(), gain), string(text)}, err
 }
+
+// name returns the name of the kit.
+func (b *Bench) name() string { return kit.Name(b.file, b.score.Title) }
 
 // Board returns what a teacher would write on a board.
 func (b *Bench) Board() (string, error) {
@@ -166,15 +170,16 @@ func (b *Bench) Printed() (string, error) {
 }
 
 // Kit writes the kit of the exercise, as the command line makes it of a file of
-// that name with those mixes, into a store. Progress is told how many of all files
-// are complete.
+// that name with those mixes, into a store; of mixes in which nothing sounds it makes
+// none. Progress is told how many of all files are complete.
 func (b *Bench) Kit(file string, practice page.Shell, mixes []score.Mix, into kit.Store, progress func(done, all int)) error {
 	if b.score == nil {
 		return errNothing
 	}
 	k := kit.Kit{
 		Name: kit.Name(file, b.score.Title), Exercise: file, Score: b.score,
-		Mixes:    mixes,
+		Mixes:    slices.DeleteFunc(slices.Clone(mixes), func(m score.Mix) bool { return m != score.NoMix && m.Silent(b.score) }),
+		NoAudio:  slices.Contains(mixes, score.NoMix),
 		Format:   audiofile.Format{}.WithDefaults(),
 		Loudness: -18, Sheet: sheet.Options{Paper: drawing.A4},
 		Page: practice,

@@ -91,6 +91,26 @@ func TestKitHoldsItsPracticePage(t *testing.T) {
 	assert.NotEmpty(t, made.Bytes("short-300-full.wav"))
 }
 
+// A mix in which nothing sounds is left out of a kit, and a kit without a mix has
+// everything but tracks, as on the command line.
+func TestKitsHoldTheMixesThatSound(t *testing.T) {
+	b, _ := arranged(t, "title: Short\nkey: C\nchart: '| C |'\ntempos: [300]\npasses: 1\nbass: walking\n")
+	shell := page.Shell{HTML: []byte("{title}{piece}{engine}"), Engine: []byte("engine")}
+	tracks := func(mixes ...score.Mix) (names []string) {
+		made := new(kittest.Memory)
+		require.NoError(t, b.Kit("short.yaml", shell, mixes, made, func(done, all int) {}))
+		assert.NotEmpty(t, made.Bytes("kit.json"))
+		for _, mix := range score.Mixes() {
+			if made.Bytes("short-300-"+mix.String()+".wav") != nil {
+				names = append(names, mix.String())
+			}
+		}
+		return names
+	}
+	assert.Equal(t, []string{"full", "bass"}, tracks(score.Full, score.BassAlone, score.GrooveAlone))
+	assert.Empty(t, tracks(score.NoMix))
+}
+
 // A piece tells of every exercise which bar on the sheet each bar is, and when
 // each third is played, in order.
 func TestPiecesTellWhenThirdsArePlayed(t *testing.T) {

@@ -16,6 +16,8 @@ const mixes = [
   ["chords", "Chords alone"],
   ["guide-upper", "Upper voice alone"],
   ["guide-lower", "Lower voice alone"],
+  ["bass", "Bass alone, where there is one"],
+  ["groove", "Groove alone, where there is one"],
 ];
 
 /** Makes kits, in a worker of their own that can be ended. */
@@ -63,10 +65,9 @@ export class KitMaker {
     const made = new Map();
     const chosen = this.mixes.filter((m) => m.field.checked).map((m) => m.field.value);
     try {
-      const { piece } = JSON.parse(await engine.call("arrange", file, text, 60, "both", 0));
-      if (!piece) throw new Error("the exercise has mistakes");
-      const { name } = piece;
-      await engine.makeKit([file, this.practice.html, this.practice.engine, chosen.join() || "full"], (part) => {
+      const { name } = JSON.parse(await engine.call("arrange", file, text, 60, "both", 0));
+      if (!name) throw new Error("the exercise has mistakes");
+      await engine.makeKit([file, this.practice.html, this.practice.engine, chosen.join() || "none"], (part) => {
         if (part.done) this.bar.value = part.done / part.all;
         if (!part.name) return;
         const entry = made.get(part.name) ?? { name: `${name}/${part.name}`, parts: [], size: 0, sum: 0 };
