@@ -73,6 +73,56 @@ func TestEachPartHasItsChannelItsVolumeAndItsPlace(t *testing.T) {
 	assert.Len(t, played, 4)
 }
 
+// The groove shares the click's channel and its volume, so that its own loudness is in
+// its strokes: softer than the audio's on maracas (82 %), harder on a snare (132 %),
+// and never beyond what MIDI has.
+func TestAStrokeOfTheGrooveIsAsLoudAsItsInstrumentAsks(t *testing.T) {
+	for sound, want := range map[score.Percussion][3]int{
+		score.ShakeForth: {82, 104, 1}, score.ShakeBack: {82, 104, 1}, score.Tap: {127, 127, 1}, score.Sweep: {127, 127, 1},
+	} {
+		for i, velocity := range []int{100, 127, 1} {
+			assert.Equal(t, want[i], grooveVelocity(score.PercussionStroke{Sound: sound, Velocity: velocity}), "%s at %d", sound.Instrument(), velocity)
+		}
+	}
+	assert.Equal(t, 66, grooveVelocity(score.PercussionStroke{Sound: score.Tap, Velocity: 50}))
+	assert.Equal(t, 105, grooveVelocity(score.PercussionStroke{Sound: score.Sweep, Velocity: 80}))
+}
+
+// The brush set of General MIDI level 2 is program 40, counted from 0. It is chosen
+// before the first stroke and once; a shaker is in every set. Where no groove plays
+// there is no track of it.
+func TestBrushesArePlayedByTheBrushSet(t *testing.T) {
+	for name, c := range map[string]struct {
+		sounds   []score.Percussion
+		programs []string
+		tracks   int
+	}{
+		"brushes":   {[]score.Percussion{score.Sweep, score.Tap, score.Sweep}, []string{midi.ProgramChange(9, 40).String()}, 5},
+		"a tap":     {[]score.Percussion{score.Tap}, []string{midi.ProgramChange(9, 40).String()}, 5},
+		"a shaker":  {[]score.Percussion{score.ShakeForth, score.ShakeBack}, nil, 5},
+		"no groove": {nil, nil, 4},
+	} {
+		s := steps(t)
+		p := stepsPlayed(t, s)
+		for i, sound := range c.sounds {
+			p.Percussion = append(p.Percussion, score.PercussionStroke{Tick: 1920 + 480*i, Sound: sound, Velocity: 80})
+		}
+		var buf bytes.Buffer
+		require.NoError(t, WritePerformance(&buf, s, p))
+		parsed, err := midifile.ReadFrom(bytes.NewReader(buf.Bytes()))
+		require.NoError(t, err)
+		assert.Len(t, parsed.Tracks, c.tracks, name)
+		var programs []string
+		for _, e := range messages(t, buf.Bytes())[10] {
+			if e.message.Is(midi.ProgramChangeMsg) {
+				programs = append(programs, e.message.String())
+				assert.Zero(t, e.tick, name)
+			}
+		}
+		assert.Equal(t, c.programs, programs, name)
+	}
+}
+
 // In the written file the guide stands before the chords and the bass between them.
 func TestPartsOfTheWrittenFileHaveOneVelocityEach(t *testing.T) {
 	var buf bytes.Buffer
