@@ -341,3 +341,16 @@ func TestAChartCanBeWrittenInShapes(t *testing.T) {
 	}
 	assert.Equal(t, "G", shapes.ShapeOf(shapes.Chart[0].Chords[0].Chord).String())
 }
+
+// Nor has a chord more than two accidentals on either side of a capo.
+func TestAShapeIsSpelledToBeRead(t *testing.T) {
+	sounding := parse(t, "title: High\nkey: G# minor\nchart-as: shapes\nchart: '| Fm | B## | B# |'\nguitar:\n  capo: 3\n")
+	assert.Equal(t, []string{"G#m+1920", "D##+1920", "D#+1920"}, symbols(sounding), "D##, not C####")
+
+	shapes := parse(t, "title: Low\nkey: C# major\nchart: '| C# | Bbb | Ebb |'\nguitar:\n  capo: 1\n")
+	var names []string
+	for _, bar := range shapes.Chart {
+		names = append(names, shapes.ShapeOf(bar.Chords[0].Chord).ASCII())
+	}
+	assert.Equal(t, []string{"C", "Ab", "Db"}, names, "Ab, not Bbbb")
+}

@@ -2,6 +2,7 @@ package captions
 
 import (
 	"bytes"
+	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -101,5 +102,32 @@ func TestCaptionsStayUntilTheNext(t *testing.T) {
 		}
 		last := p.Bars[len(p.Bars)-1]
 		assert.Equal(t, p.Sample(last.Tick+s.Meter.Bar(), 1000), cues[len(cues)-1].to, name)
+	}
+}
+
+// A caption changes with the sound, to the thousandth of a second that WebVTT has: at
+// 97 beats a minute a beat lasts 60/97 s.
+func TestCaptionsAreExact(t *testing.T) {
+	s := arrangetest.Named(t, "porch-light")
+	p := s.Perform(97)
+	for name, write := range map[string]func(*bytes.Buffer) error{
+		"chords": func(b *bytes.Buffer) error { return WriteChords(b, paper.Notate(s), p) },
+		"tab":    func(b *bytes.Buffer) error { return WriteTab(b, paper.Notate(s), p) },
+	} {
+		var b bytes.Buffer
+		require.NoError(t, write(&b))
+		cues := readCaptions(t, b.String())
+		first := cues[1].from
+		odd := 0 // times that hundredths of a second could not say
+		for _, cue := range cues[1:] {
+			for _, at := range []int{cue.from, cue.to} {
+				beats := math.Round(float64(at-first) * 97 / 60_000)
+				assert.InDelta(t, beats*60_000/97, at-first, 1.1, "%s: %q", name, cue.text)
+				if at%10 != 0 {
+					odd++
+				}
+			}
+		}
+		assert.Greater(t, odd, len(cues), name)
 	}
 }
