@@ -10,30 +10,26 @@ import (
 	mutantOrder "cmp"
 	mutantFormat "strconv"
 	mutantSystem "os"
-	mutantGuard "sync"
+	mutantGuard "sync/atomic"
 )
 
 var (
 	mutantNow, _  = mutantFormat.Atoi(mutantSystem.Getenv("MUTANT"))
 	mutantPath    = mutantSystem.Getenv("MUTANTS_PASSED")
-	mutantPassed  = map[int]bool{}
-	mutantPassing mutantGuard.Mutex
+	mutantPassed  [1 << 16]mutantGuard.Bool
 )
 
 func mutantOn(number int) bool {
-	if mutantPath != "" {
+	if mutantPath != "" && !mutantPassed[number].Load() {
 		mutantPass(number)
 	}
 	return mutantNow == number
 }
 
 func mutantPass(number int) {
-	mutantPassing.Lock()
-	defer mutantPassing.Unlock()
-	if mutantPassed[number] {
+	if mutantPassed[number].Swap(true) {
 		return
 	}
-	mutantPassed[number] = true
 	file, err := mutantSystem.OpenFile(mutantPath, mutantSystem.O_APPEND|mutantSystem.O_CREATE|mutantSystem.O_WRONLY, 0o666)
 	if err != nil {
 		panic(err)
