@@ -17,16 +17,16 @@ type division struct {
 	dotted     bool // it is, or is made of, compound beats
 }
 
-// divide returns a bar's divisions. A bar of four beats has two halves, and one
-// of five has three beats and two (common practice).
+// divide returns a bar's divisions: the groups of its beats, two halves where there
+// are four, and the beats (common practice).
 func divide(m meter.Meter) division {
 	beats := m.Bar() / m.Beat()
 	groups := []int{beats}
-	switch beats {
-	case 4:
+	switch {
+	case m.Unit == 4:
+		groups = m.Groups()
+	case beats == 4:
 		groups = []int{2, 2}
-	case 5:
-		groups = []int{3, 2}
 	}
 	bar := division{end: m.Bar(), dotted: m.Compound()}
 	if m.Uneven() {
