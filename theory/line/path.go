@@ -5,22 +5,13 @@ import (
 	"thirdwise/theory/line/harmony"
 )
 
-// starts returns the rungs on which a phrase can begin; of none it is 0 alone.
+// starts returns the rungs on which a phrase can begin, with an arrival; of none it is
+// 0 alone.
 func (s *search) starts(p int) []int {
 	if p < 0 {
 		return []int{0}
 	}
-	first := s.phrases[p].onsets[0]
-	if first.Arrival {
-		return first.arrivals
-	}
-	var all []int
-	for i, r := range first.rungs {
-		if r.ok {
-			all = append(all, i)
-		}
-	}
-	return all
+	return s.phrases[p].onsets[0].arrivals
 }
 
 // A passage is the way through one phrase, with all that leads on from it.

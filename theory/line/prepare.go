@@ -167,7 +167,6 @@ func (s *search) place(phrases []rhythm.Phrase) error {
 			}
 		}
 		if len(placed.onsets) > 0 {
-			placed.inside = max(1, placed.inside)
 			s.phrases = append(s.phrases, placed)
 		}
 	}
