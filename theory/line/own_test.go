@@ -80,4 +80,8 @@ func TestWhatCannotBeAThirdIsRefused(t *testing.T) {
 	var lineError *line.Error
 	require.ErrorAs(t, err, &lineError)
 	assert.Equal(t, &line.Error{Segment: 1, Own: &line.OwnNote{Bar: 1, Slot: 0}, Reason: "D♯4 has no third over Am: F4 lies 2 semitones above it"}, lineError)
+
+	low = pitch("E##4")
+	_, err = m.Line(segmentsOf(t, key, bar, "C", "Am", "F"))
+	assert.EqualError(t, err, "chord 2: E♯♯4 has no third over Am: G4 lies 1 semitone above it")
 }
