@@ -23,9 +23,9 @@ func (m *Measure) beam(of meter.Meter) {
 	}
 }
 
-// evenHalves returns which of the bar's groups of two quarters have no notes
-// under beams but eighths, so that these may stand under one beam; nil where the
-// meter has other groups.
+// evenHalves returns which of the bar's groups of two quarters have no notes shorter
+// than eighths, so that these may stand under one beam; nil where the meter has other
+// groups.
 func (m *Measure) evenHalves(of meter.Meter) []bool {
 	groups := of.Groups()
 	if of.Unit != 4 || slices.ContainsFunc(groups, func(units int) bool { return units != 2 }) {
@@ -34,7 +34,7 @@ func (m *Measure) evenHalves(of meter.Meter) []bool {
 	even := make([]bool, len(groups))
 	for i := range even {
 		even[i] = !slices.ContainsFunc(m.Events, func(e Event) bool {
-			return e.Tick/(2*meter.Quarter) == i && e.Value.Flags() > 0 && (e.Value != 8 || e.Dots > 0 || e.Tuplet >= 0)
+			return e.Tick/(2*meter.Quarter) == i && e.Value > 8
 		})
 	}
 	return even

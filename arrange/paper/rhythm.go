@@ -284,14 +284,13 @@ func (d division) shows(parts []division, start, end int, rest bool) bool {
 		return !halves && onBorder(start) && onBorder(end)
 	case halves && parts[0].length() == parts[1].length():
 		quarter := d.length() / 4
-		return start < parts[1].start && end > parts[1].start &&
-			(start == d.start || end == d.end || start == d.start+quarter && end == d.end-quarter)
+		return start == d.start || end == d.end || start == d.start+quarter && end == d.end-quarter
 	case halves:
 		return false
-	case d.dotted && end == d.end && start > parts[0].start && start < parts[2].start:
+	case d.dotted && end == d.end && start < parts[2].start:
 		return true // the second of two dotted eighths
 	}
-	return onBorder(start) && end > start+parts[0].length()
+	return onBorder(start)
 }
 
 // value returns the note value that lasts so many ticks in the unit, and its
