@@ -21,6 +21,7 @@ func TestBeatsAreCountedAsPlayersDo(t *testing.T) {
 		{4, 4, []int{480, 640, 800}, "2 t l"},
 		{2, 2, []int{0, 240, 480, 960, 1440}, "1 e & 2 &"},
 		{6, 8, []int{0, 240, 480, 720, 1200}, "1 2 3 4 6"},
+		{6, 8, []int{120, 60, 180, 80, 160}, "    "}, // nothing within an eighth
 	} {
 		var got []string
 		for _, tick := range c.ticks {

@@ -176,6 +176,9 @@ func TestNoteValuesFillEveryMeasure(t *testing.T) {
 					t.Fatalf("measure %d, event %d begins at %d for %d ticks, the one before ends at %d", m.Number, i, e.Tick, e.Length, at)
 				}
 				at = e.End()
+				if e.Tuplet < -1 || e.Tuplet >= len(m.Tuplets) {
+					t.Fatalf("measure %d, event %d is in tuplet %d of %d", m.Number, i, e.Tuplet, len(m.Tuplets))
+				}
 				if e.MeasureRest {
 					continue
 				}
