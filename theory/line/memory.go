@@ -84,6 +84,7 @@ func (d *description) onset(o *onset) {
 	d.yes(o.Arrival)
 	d.yes(o.Statement)
 	d.yes(o.afresh)
+	d.yes(o.goesOn)
 	d.number(len(o.rungs))
 	for i := range o.rungs {
 		r := &o.rungs[i]
