@@ -43,6 +43,8 @@ func TestEachCostDecidesALine(t *testing.T) {
 		{"Landing", "C major", "Cmaj7 D7", 1, 50, 1, "C4", "G5", 2, false, 2, true, "E4 C4 E4 F♯4 D4 E4 C4 E4 F♯4 D4 C4"},
 		{"Leap", "A minor", "Am C", 1, 75, 1, "C4", "C6", 0, true, 1, false, "C5 E5 F5 A5 C6 G5 E5"},
 		{"Jump", "C major", "G7 Am7", 1, 25, 1, "D4", "A4", 44, false, 1, true, "G4 E4 A4 E4 G4 E4 A4 E4 G4"},
+		{"Same", "C major", "Dm7 Dm7", 2, 0, 1, "E4", "G5", 2, false, 1, false, "D5 D5"},
+		{"Stay", "C major", "F F F", 1, 50, 1, "E4", "G5", 2, false, 1, false, "A4 C5 A4 F4 A4 F4"},
 		{"Repeat", "C major", "C D7", 1, 100, 1, "C4", "A4", 2, true, 2, false, "E4 E4 C4 E4 F♯4 A4 F♯4 D4"},
 		{"Inflected", "C major", "Bb Db7", 2, 75, 1, "C4", "G5", 0, true, 2, false, "B♭4 D5 D♭5 B♭4"},
 		{"Augmented", "A minor", "Dm7 G E7", 1, 0, 2, "F4", "F5", 21, true, 2, false, "D5 B4 E5"},
