@@ -20,7 +20,7 @@ var outlines, outlineBounds = func() (paths [glyphCount]Path, boxes [glyphCount]
 	return paths, boxes
 }()
 
-// Name returns the sign's name in file: "treble-clef".
+// Name returns the sign's name in files: "treble-clef".
 func (g Glyph) Name() string { return glyphs[g].name }
 
 // outline returns the sign's path about its origin.
