@@ -103,11 +103,10 @@ func (m Maker) Notes(spans []Span, phrases []Phrase) []Note {
 		notes = m.push(notes, spans, phrases)
 	}
 	m.setLengths(notes, spans, phrases)
+	next := 0
 	for _, p := range phrases {
-		for i := range notes {
-			if s := notes[i].Span; p.First <= s && s < p.First+p.Spans {
-				notes[i].Statement = m.partOf(spans, p, s) == statement
-			}
+		for ; next < len(notes) && notes[next].Span < p.First+p.Spans; next++ {
+			notes[next].Statement = m.partOf(spans, p, notes[next].Span) == statement
 		}
 	}
 	return notes

@@ -18,8 +18,8 @@ import (
 // listName is the file in which the folders of these tests list what is their own.
 const listName = "list"
 
-// inventory reads such a list: a name and a hash on each line.
-func inventory(folder string) (map[string]string, error) {
+// ofList reads such a list: a name and a hash on each line.
+func ofList(folder string) (map[string]string, error) {
 	text, err := os.ReadFile(filepath.Join(folder, listName))
 	if err != nil {
 		return nil, errors.New("has no list")
@@ -77,7 +77,7 @@ var ways = map[string]*Drafts{"exchange": {}, "plain renames": {PlainRenames: tr
 // replaced puts a new folder, with files, where an old one is.
 func replaced(t *testing.T, drafts *Drafts, target string, files map[string]string) {
 	t.Helper()
-	d, err := drafts.Begin(target, inventory)
+	d, err := drafts.Begin(target, ofList)
 	require.NoError(t, err)
 	put(t, d.folder(), files)
 	leftover, err := d.Publish(t.Context())
@@ -92,7 +92,7 @@ func TestAFolderIsReplacedWholeAndOnlyWhenItIsComplete(t *testing.T) {
 			parent := t.TempDir()
 			target := filepath.Join(parent, "kit")
 			put(t, target, map[string]string{"old.wav": "old"})
-			d, err := drafts.Begin(target, inventory)
+			d, err := drafts.Begin(target, ofList)
 			require.NoError(t, err)
 			file, err := d.Create("new.wav")
 			require.NoError(t, err)
@@ -162,7 +162,7 @@ func TestAFailedReplacementKeepsWhatWasThere(t *testing.T) {
 			parent := t.TempDir()
 			target := filepath.Join(parent, "kit")
 			put(t, target, map[string]string{"old.wav": "old"})
-			d, err := drafts.Begin(target, inventory)
+			d, err := drafts.Begin(target, ofList)
 			require.NoError(t, err)
 			require.NoError(t, os.RemoveAll(d.folder())) // so that it cannot be put in place
 			_, err = d.Publish(t.Context())
@@ -175,7 +175,7 @@ func TestAFailedReplacementKeepsWhatWasThere(t *testing.T) {
 
 func TestAnEndedContextKeepsFromPublishing(t *testing.T) {
 	parent := t.TempDir()
-	d, err := new(Drafts).Begin(filepath.Join(parent, "kit"), inventory)
+	d, err := new(Drafts).Begin(filepath.Join(parent, "kit"), ofList)
 	require.NoError(t, err)
 	put(t, d.folder(), map[string]string{"new.wav": "new"})
 	ctx, cancel := context.WithCancel(t.Context())
@@ -188,7 +188,7 @@ func TestAnEndedContextKeepsFromPublishing(t *testing.T) {
 
 func TestADiscardedDraftTakesTheFoldersMadeForItAlong(t *testing.T) {
 	parent := t.TempDir()
-	d, err := new(Drafts).Begin(filepath.Join(parent, "a", "b", "kit"), inventory)
+	d, err := new(Drafts).Begin(filepath.Join(parent, "a", "b", "kit"), ofList)
 	require.NoError(t, err)
 	require.NoError(t, d.Discard())
 	assert.Empty(t, tree(t, parent))
@@ -197,7 +197,7 @@ func TestADiscardedDraftTakesTheFoldersMadeForItAlong(t *testing.T) {
 func TestAbandonedDraftsLeaveNothingAndTakeNothing(t *testing.T) {
 	parent := t.TempDir()
 	var drafts Drafts
-	d, err := drafts.Begin(filepath.Join(parent, "a", "kit"), inventory)
+	d, err := drafts.Begin(filepath.Join(parent, "a", "kit"), ofList)
 	require.NoError(t, err)
 	put(t, d.folder(), map[string]string{"new.wav": "new"})
 	drafts.Abandon()
@@ -206,7 +206,7 @@ func TestAbandonedDraftsLeaveNothingAndTakeNothing(t *testing.T) {
 	assert.Error(t, err)
 	_, err = d.Publish(t.Context())
 	assert.Error(t, err)
-	_, err = drafts.Begin(filepath.Join(parent, "b"), inventory)
+	_, err = drafts.Begin(filepath.Join(parent, "b"), ofList)
 	assert.Error(t, err)
 	assert.Empty(t, tree(t, parent))
 }
@@ -229,13 +229,13 @@ func TestWhatMustNotBeReplacedIsNamed(t *testing.T) {
 		filepath.Join(dangling, "kit"): "is a link to something that does not exist",
 		filepath.Join(file, "kit"):     "is not a folder",
 	} {
-		_, err := new(Drafts).Begin(target, inventory)
+		_, err := new(Drafts).Begin(target, ofList)
 		require.ErrorContains(t, err, says)
 		assert.ErrorContains(t, err, strings.TrimSuffix(target, "/kit"))
 	}
 	for _, folder := range []string{here, filepath.Join(here, "within")} {
 		t.Chdir(folder)
-		_, err := new(Drafts).Begin(here, inventory)
+		_, err := new(Drafts).Begin(here, ofList)
 		assert.ErrorContains(t, err, "the folder that you are in")
 	}
 	assert.Equal(t, before, tree(t, here))
@@ -321,7 +321,7 @@ func TestADeadRunIsClearedUpAfter(t *testing.T) {
 			require.NoError(t, os.Mkdir(workshop, 0o700))
 			require.NoError(t, os.WriteFile(filepath.Join(workshop, lockName), nil, 0o600))
 			moment.leave(t, parent, workshop)
-			require.NoError(t, new(Drafts).Recover(t.Context(), parent, inventory))
+			require.NoError(t, new(Drafts).Recover(t.Context(), parent, ofList))
 			assert.Equal(t, moment.left, tree(t, parent))
 		})
 	}
@@ -329,9 +329,9 @@ func TestADeadRunIsClearedUpAfter(t *testing.T) {
 
 func TestALivingRunIsLetBe(t *testing.T) {
 	parent := t.TempDir()
-	d, err := new(Drafts).Begin(filepath.Join(parent, "kit"), inventory)
+	d, err := new(Drafts).Begin(filepath.Join(parent, "kit"), ofList)
 	require.NoError(t, err)
-	require.NoError(t, new(Drafts).Recover(t.Context(), parent, inventory))
+	require.NoError(t, new(Drafts).Recover(t.Context(), parent, ofList))
 	put(t, d.folder(), map[string]string{"new.wav": "new"})
 	leftover, err := d.Publish(t.Context())
 	require.NoError(t, errors.Join(err, leftover, d.Discard()))
@@ -344,7 +344,7 @@ func TestARunThatIsClearedUpAtItsBeginningBeginsAnew(t *testing.T) {
 	parent := t.TempDir()
 	for range 50 {
 		cleared := make(chan error)
-		go func() { cleared <- new(Drafts).Recover(context.Background(), parent, inventory) }()
+		go func() { cleared <- new(Drafts).Recover(context.Background(), parent, ofList) }()
 		workshop, lock, err := openWorkshop(parent)
 		require.NoError(t, err)
 		require.NoError(t, <-cleared)
@@ -361,6 +361,6 @@ func TestANameWithPatternsIsTakenToTheLetter(t *testing.T) {
 	workshop := filepath.Join(parent, ".thirdwise-1")
 	require.NoError(t, os.MkdirAll(filepath.Join(workshop, draftName), 0o777))
 	require.NoError(t, os.WriteFile(filepath.Join(workshop, lockName), nil, 0o600))
-	require.NoError(t, new(Drafts).Recover(t.Context(), parent, inventory))
+	require.NoError(t, new(Drafts).Recover(t.Context(), parent, ofList))
 	assert.Empty(t, tree(t, parent))
 }
