@@ -96,16 +96,6 @@ func (m measures) String() string {
 		perCent(m.repeats, m.movers), m.notHome, m.homes, perCent(m.distinct, m.bars), perCent(m.breaths, m.phrases), perCent(m.peaks, m.phrases))
 }
 
-// sounds reports whether a tone, however spelled, is one of a chord's.
-func sounds(c theory.Chord, t theory.Tone) bool {
-	for _, own := range c.Tones() {
-		if own.Class() == t.Class() {
-			return true
-		}
-	}
-	return false
-}
-
 // measure measures a score's line. Phrases are four bars long.
 func measure(s *score.Score) measures {
 	var m measures
@@ -135,7 +125,7 @@ func measure(s *score.Score) measures {
 		if step.Role == score.Arrival && step.Tick < spans[span].Tick+spans[span].Length && step.Tick > spans[span].Tick {
 			c = spans[span+1].Chord // pushed
 		}
-		lower, upper := sounds(c, step.Notes.Lower.Tone), sounds(c, step.Notes.Upper.Tone)
+		lower, upper := c.Contains(step.Notes.Lower.Tone), c.Contains(step.Notes.Upper.Tone)
 		in := step.Tick % bar
 		onsets[step.Tick/bar] = append(onsets[step.Tick/bar], in)
 		if step.Role != score.Arrival {
@@ -159,13 +149,9 @@ func measure(s *score.Score) measures {
 		} else {
 			altered, heard := false, false
 			for _, tone := range c.Tones() {
-				own := false
-				for l := theory.C; l <= theory.B; l++ {
-					own = own || key.Tone(l).Class() == tone.Class()
-				}
-				if !own {
+				if !key.Sounds(tone) {
 					altered = true
-					heard = heard || tone.Class() == step.Notes.Lower.Class() || tone.Class() == step.Notes.Upper.Class()
+					heard = heard || step.Notes.Has(tone)
 				}
 			}
 			if altered {
@@ -190,7 +176,7 @@ func measure(s *score.Score) measures {
 		m.homes++
 		for i := len(s.Line) - 1; i >= 0; i-- {
 			if step := s.Line[i]; step.Role == score.Arrival {
-				if step.Notes.Lower.Class() != s.Key.Tonic.Class() && step.Notes.Upper.Class() != s.Key.Tonic.Class() {
+				if !step.Notes.Has(s.Key.Tonic) {
 					m.notHome++
 				}
 				break

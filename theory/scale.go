@@ -63,6 +63,17 @@ func (s Scale) At(staff int) Pitch { return s.Tone(Letter(mod(staff, 7))).At(sta
 // Contains reports whether the tone, as spelled, is one of the scale's.
 func (s Scale) Contains(t Tone) bool { return s[t.Letter] == t.Alter }
 
+// Sounds reports whether one of the scale's tones sounds as the tone does, however either
+// is spelled.
+func (s Scale) Sounds(t Tone) bool {
+	for l := C; l <= B; l++ {
+		if s.Tone(l).Class() == t.Class() {
+			return true
+		}
+	}
+	return false
+}
+
 // NewScale returns the scale on a tonic whose degrees lie so many semitones above it.
 func NewScale(tonic Tone, degrees [7]int) Scale {
 	var s Scale

@@ -28,6 +28,12 @@ func (t Third) IsThird() bool {
 	return i == MinorThird || i == MajorThird
 }
 
+// Has reports whether one of the two notes sounds as a tone does, however either is
+// spelled.
+func (t Third) Has(tone Tone) bool {
+	return t.Lower.Class() == tone.Class() || t.Upper.Class() == tone.Class()
+}
+
 // Quality returns the third's quality in words, major or minor, and where
 // alterations make it neither, the interval's short name: d3.
 func (t Third) Quality() string {

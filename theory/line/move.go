@@ -1,5 +1,7 @@
 package line
 
+import "thirdwise/theory/meter"
+
 // A state is what the costs ahead of an onset depend on: where the line is, and
 // what of its way there still counts.
 type state struct {
@@ -98,7 +100,7 @@ func (s *search) cost(o *onset, at int) int {
 	if o.opening {
 		cost += costOf.Opening * r.effort
 	}
-	if o.Arrival || o.beat == onStrongBeat {
+	if o.Arrival || o.beat == meter.OnStrongBeat {
 		cost += costOf.Far * max(0, distance(at, o.curve)-1)
 	}
 	cost += costOf.Again * s.heard[heardAt{o.Tick, r.notes}]
@@ -111,13 +113,13 @@ func (s *search) cost(o *onset, at int) int {
 	if r.suspended {
 		cost += costOf.Suspended
 	}
-	if o.beat != offBeat {
+	if o.beat != meter.OffBeat {
 		cost += costOf.Loose * (2 - r.shared)
 	}
 	switch {
-	case o.beat == onStrongBeat && r.shared == 0:
+	case o.beat == meter.OnStrongBeat && r.shared == 0:
 		cost += costOf.ForeignStrong
-	case o.beat == onBeat && r.shared == 0:
+	case o.beat == meter.OnBeat && r.shared == 0:
 		cost += costOf.ForeignBeat
 	case o.hangs:
 		cost += costOf.Hanging * (2 - r.shared)

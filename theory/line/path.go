@@ -138,9 +138,7 @@ func (s *search) crossing(phrases []int, times, start int, last *passage) *cross
 	return c
 }
 
-func (c *crossing) atLeast() int {
-	return c.chain.AtLeast()
-}
+func (c *crossing) atLeast() int { return c.chain.AtLeast() }
 
 func (c *crossing) cost() int {
 	_, cost := c.chain.Best(-1)

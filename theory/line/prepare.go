@@ -2,10 +2,13 @@ package line
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 
 	"thirdwise/theory"
+	"thirdwise/theory/line/contour"
 	"thirdwise/theory/line/rhythm"
+	"thirdwise/theory/meter"
 )
 
 // A search looks for the best line over one list of segments.
@@ -17,8 +20,6 @@ type search struct {
 	phrases  []phrase
 	units    []unit
 	heard    map[heardAt]int // by how many earlier variants
-	strong   []int           // ticks of a bar's strong beats
-	beats    []int           // of all its beats
 }
 
 // A phrase is a phrase's notes, each with what can sound there.
@@ -32,7 +33,7 @@ type phrase struct {
 type onset struct {
 	rhythm.Note
 	*station
-	beat    strength
+	beat    meter.Strength
 	curve   int      // the rung where the phrase's curve runs
 	rests   bool     // a rest follows
 	hangs   bool     // a rest follows, or it lasts a beat
@@ -45,70 +46,20 @@ type onset struct {
 	from    [][]move // by the rung that the line comes from, the ways to go on
 }
 
-// A strength says how strong the place is on which a note begins.
-type strength int
-
-const (
-	offBeat strength = iota
-	onBeat
-	onStrongBeat
-)
-
-// strengthAt returns the strength of a tick. Strong beats begin the groups into which
-// a bar falls.
-func (s *search) strengthAt(tick int) strength {
-	in := tick % s.Rhythm.Meter.Bar()
-	switch {
-	case slices.Contains(s.strong, in):
-		return onStrongBeat
-	case slices.Contains(s.beats, in):
-		return onBeat
-	}
-	return offBeat
-}
-
-// curves says how a question and an answer rise and fall: how far, in per cent of
-// the way from the middle of the compass, they lie at a part of their length, in
-// per cent too. Common practice: a question rises to its high point in its third
-// quarter and stays open; an answer has it sooner and falls.
-var curves = [2][]struct{ at, height int }{
-	{{0, 0}, {70, 50}, {100, 20}},
-	{{0, 10}, {35, 80}, {100, -25}},
-}
-
-// widest is how many staff steps a curve goes from the middle at most: a fourth and
-// a little more, so that a phrase stays within an octave.
-const widest = 4
-
 // curveAt returns the rung where a phrase's curve runs at a tick.
 func (s *search) curveAt(p rhythm.Phrase, tick int) int {
-	start := s.segments[p.First].Start - p.Before*s.Rhythm.Meter.Bar()
-	length := p.Bars * s.Rhythm.Meter.Bar()
-	at := min(100, max(0, 100*(tick-start)/length))
-	points := curves[p.Index%2]
-	i := 1
-	for points[i].at < at {
-		i++
-	}
-	from, to := points[i-1], points[i]
-	height := from.height + (to.height-from.height)*(at-from.at)/(to.at-from.at)
-	middle := s.Low + s.High - 2*s.low // twice the rung
-	swing := min(widest, max(0, (s.High-s.Low)/2-1))
-	return (100*middle + 2*swing*height + 100) / 200
+	bar := s.Rhythm.Meter.Bar()
+	start := s.segments[p.First].Start - p.Before*bar
+	return contour.At(p.Index, 100*(tick-start)/(p.Bars*bar), s.Low, s.High) - s.low
 }
 
 // newSearch lays out everything among which a search chooses.
 func newSearch(m Maker, segments []Segment, variant int, heard map[heardAt]int) (*search, error) {
 	m.Rhythm.Style += variant - 1
-	s := &search{
-		Maker: m, segments: segments, heard: heard,
-		strong: m.Rhythm.Meter.Strong(), beats: m.Rhythm.Meter.BeatStarts(),
-	}
+	s := &search{Maker: m, segments: segments, heard: heard}
 	s.ladder = ladder{low: m.Low, high: m.High, maker: m}
 	written := map[int][]rhythm.Sign{}
-	for bar, signs := range m.Rhythm.Written {
-		written[bar] = signs
-	}
+	maps.Copy(written, m.Rhythm.Written)
 	for bar, slots := range m.Own {
 		var signs []rhythm.Sign
 		for _, slot := range slots {
@@ -226,7 +177,7 @@ func (s *search) onset(p rhythm.Phrase, n int, stations map[stationKey]*station)
 	if stations[key] == nil {
 		stations[key] = s.station(segment)
 	}
-	o := &onset{Note: note, station: stations[key], beat: s.strengthAt(note.Tick), curve: s.curveAt(p, note.Tick), only: -1}
+	o := &onset{Note: note, station: stations[key], beat: s.Rhythm.Meter.StrengthAt(note.Tick), curve: s.curveAt(p, note.Tick), only: -1}
 	until := segment.End
 	if n+1 < len(s.notes) {
 		until = s.notes[n+1].Tick
@@ -247,12 +198,7 @@ func (s *search) onset(p rhythm.Phrase, n int, stations map[stationKey]*station)
 
 // playable reports whether there is any third over the station.
 func (st *station) playable() bool {
-	for _, r := range st.rungs {
-		if r.ok {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(st.rungs, func(r voicing) bool { return r.ok })
 }
 
 // written returns the third that is written for a note, or nil.

@@ -58,8 +58,7 @@ func (l ladder) voicing(s Segment, notes theory.Third) voicing {
 		r.effort = effort
 	}
 	r.shared = harmony.Shared(s.Chord, notes)
-	tonic := l.maker.Key.Tonic.Class()
-	r.tonic = notes.Lower.Class() == tonic || notes.Upper.Class() == tonic
+	r.tonic = notes.Has(l.maker.Key.Tonic)
 	r.suspended = harmony.PutsOff(s.Chord, notes)
 	r.arrival = arrivalCost(s.Chord, l.maker.Key.Scale(), notes)
 	return r
@@ -67,14 +66,11 @@ func (l ladder) voicing(s Segment, notes theory.Third) voicing {
 
 // arrivalCost is what it costs to begin a chord on a third, in a key's scale.
 func arrivalCost(c theory.Chord, key theory.Scale, t theory.Third) int {
-	has := func(tone theory.Tone) bool {
-		return t.Lower.Class() == tone.Class() || t.Upper.Class() == tone.Class()
-	}
 	altered, heard := false, false
 	for _, tone := range c.Tones() {
-		if !inScale(key, tone) {
+		if !key.Sounds(tone) {
 			altered = true
-			heard = heard || has(tone)
+			heard = heard || t.Has(tone)
 		}
 	}
 	cost := 0
@@ -82,21 +78,11 @@ func arrivalCost(c theory.Chord, key theory.Scale, t theory.Third) int {
 		cost += costOf.Unaltered
 	}
 	tones := c.Tones()
-	if telling := tones[min(1, len(tones)-1)]; !has(telling) && !(altered && heard) {
+	if telling := tones[min(1, len(tones)-1)]; !t.Has(telling) && !(altered && heard) {
 		cost += costOf.Vague
-		if len(tones) > 3 && has(c.Fifth()) && has(tones[3]) {
+		if len(tones) > 3 && t.Has(c.Fifth()) && t.Has(tones[3]) {
 			cost += costOf.Bare
 		}
 	}
 	return cost
-}
-
-// inScale reports whether a tone, however spelled, is one of a scale's.
-func inScale(s theory.Scale, t theory.Tone) bool {
-	for l := theory.C; l <= theory.B; l++ {
-		if s.Tone(l).Class() == t.Class() {
-			return true
-		}
-	}
-	return false
 }
