@@ -88,6 +88,9 @@ var grip = regexp.MustCompile(`^[xX0-9]{6}$`)
 
 // isMeter reports whether a word is one of the meters that an exercise can have.
 func isMeter(s string) bool {
+	if !strings.Contains(s, "/") {
+		return false
+	}
 	_, err := meter.Parse(s)
 	return err == nil
 }

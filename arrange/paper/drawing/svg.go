@@ -35,9 +35,11 @@ func WriteSVG(w io.Writer, s *Sheet) error {
 
 // WriteInline writes marks as an SVG image for a page that has the rules of a sheet's
 // style and, from [WriteOutlines], the outlines of signs and letters. It shows what is
-// within a box.
-func WriteInline(w io.Writer, shown Box, marks []Mark) error {
-	out := &svgWriter{Writer: bufio.NewWriter(w)}
+// within a box. It is light, to be drawn while one waits: strokes that follow one another
+// are one, and of the texts those alone are laid over their letters that are worth
+// being read.
+func WriteInline(w io.Writer, shown Box, marks []Mark, read func(text string) bool) error {
+	out := &svgWriter{Writer: bufio.NewWriterSize(w, 1<<15), light: true, read: read}
 	out.text(`<svg xmlns="http://www.w3.org/2000/svg" lang="en" viewBox="`).number(shown.Left).text(" ").number(shown.Top)
 	out.text(" ").number(shown.Right - shown.Left).text(" ").number(shown.Bottom - shown.Top).text("\" fill=\"currentColor\">\n")
 	out.marks(marks)
@@ -55,7 +57,11 @@ func WriteOutlines(w io.Writer, marks []Mark) error {
 	return out.Flush()
 }
 
-type svgWriter struct{ *bufio.Writer }
+type svgWriter struct {
+	*bufio.Writer
+	light bool                   // see WriteInline
+	read  func(text string) bool // nil where every text is
+}
 
 // svgFonts names what each font is in style sheets.
 var svgFonts = [fontCount]string{
@@ -150,13 +156,37 @@ func (w *svgWriter) words(m Words) {
 		}
 		x += table[r].advance
 	}
-	w.text("<text ", svgFonts[m.Font], ` font-size="1" textLength="`).number(x).text(`">`, html.EscapeString(m.Text), "</text></g>\n")
+	if w.read == nil || w.read(m.Text) {
+		w.text("<text ", svgFonts[m.Font], ` font-size="1" textLength="`).number(x).text(`">`, html.EscapeString(m.Text), "</text>")
+	}
+	w.text("</g>\n")
+}
+
+// strokes writes the lines with which marks begin, all of one thickness, as one path,
+// and returns how many they are.
+func (w *svgWriter) strokes(marks []Mark) int {
+	first := marks[0].(Line)
+	w.text(`<path class="stroke" stroke-width="`).number(first.Thickness).text(`" d="`)
+	for i, m := range marks {
+		l, ok := m.(Line)
+		if !ok || l.Thickness != first.Thickness {
+			w.text("\"/>\n")
+			return i
+		}
+		w.text("M").number(l.X1).text(" ").number(l.Y1).text("L").number(l.X2).text(" ").number(l.Y2)
+	}
+	w.text("\"/>\n")
+	return len(marks)
 }
 
 func (w *svgWriter) marks(marks []Mark) {
-	for _, m := range marks {
-		switch m := m.(type) {
+	for i := 0; i < len(marks); i++ {
+		switch m := marks[i].(type) {
 		case Line:
+			if w.light {
+				i += w.strokes(marks[i:]) - 1
+				continue
+			}
 			w.text(`<line x1="`).number(m.X1).text(`" y1="`).number(m.Y1)
 			w.text(`" x2="`).number(m.X2).text(`" y2="`).number(m.Y2).text(`" stroke-width="`).number(m.Thickness).text("\"/>\n")
 		case Shape:

@@ -75,7 +75,7 @@ func (b *Bench) Arrange(file, text string, width float64, staves string, shown i
 	if shown == b.strips {
 		rows = b.strip.Rows
 	}
-	strip, err := page.NewStrip(b.paper, width, staves, rows)
+	strip, err := page.Redraw(b.paper, width, staves, rows)
 	if err != nil {
 		return Arranged{}, err
 	}

@@ -106,7 +106,7 @@ func eachStrip(s *score.Score, yield func(Strip) error) error {
 	for _, staves := range []string{"both", "tab", "notation"} {
 		widest := 0.0
 		for _, width := range []float64{30, 44, 64, 96, 140} { // staff spaces
-			strip, err := NewStrip(notation, width, staves, nil)
+			strip, err := NewStrip(notation, width, staves)
 			if err != nil {
 				return err
 			}

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
@@ -46,9 +47,19 @@ const (
 )
 
 // NewStrip sets a score's music in rows of a width in staff spaces, or wider
-// where a bar needs it, on both staves, "both", or on one, "tab" or "notation". Rows
-// that the page shows already are not drawn again; it may show none.
-func NewStrip(n *paper.Notation, width float64, staves string, shown []Row) (Strip, error) {
+// where a bar needs it, on both staves, "both", or on one, "tab" or "notation".
+func NewStrip(n *paper.Notation, width float64, staves string) (Strip, error) {
+	return newStrip(n, width, staves, nil, func(string) bool { return true })
+}
+
+// Redraw is as NewStrip, for a page on which one waits for it at every key: rows that
+// the page shows already are not drawn again, and numbers are drawn without text for a
+// reader, who has the tab.
+func Redraw(n *paper.Notation, width float64, staves string, shown []Row) (Strip, error) {
+	return newStrip(n, width, staves, shown, func(text string) bool { return strings.ContainsFunc(text, unicode.IsLetter) })
+}
+
+func newStrip(n *paper.Notation, width float64, staves string, shown []Row, read func(text string) bool) (Strip, error) {
 	var on system.Staves
 	if err := on.UnmarshalText([]byte(staves)); err != nil {
 		return Strip{}, err
@@ -66,7 +77,7 @@ func NewStrip(n *paper.Notation, width float64, staves string, shown []Row) (Str
 	var drawn []drawing.Mark // in this strip
 	for i, r := range rows {
 		set := music.SetAlone(r)
-		row, err := newRow(set, width)
+		row, err := newRow(set, width, read)
 		if err != nil {
 			return Strip{}, err
 		}
@@ -90,14 +101,14 @@ func NewStrip(n *paper.Notation, width float64, staves string, shown []Row) (Str
 }
 
 // newRow draws a row of a width.
-func newRow(set system.Alone, width float64) (Row, error) {
+func newRow(set system.Alone, width float64, read func(text string) bool) (Row, error) {
 	bounds := drawing.BoundsOf(set.Marks)
 	shown := drawing.Box{
 		Left: -stripMargin, Top: bounds.Top - rowSpace/2,
 		Right: width + stripMargin, Bottom: bounds.Bottom + rowSpace/2,
 	}
 	var svg strings.Builder
-	err := drawing.WriteInline(&svg, shown, set.Marks)
+	err := drawing.WriteInline(&svg, shown, set.Marks, read)
 	return Row{Third: set.Third, drawn: svg.String()}, err
 }
 
