@@ -63,6 +63,17 @@ type Alone struct {
 	// Bars are the rectangles that the row's bars fill: from bar line to bar line and
 	// from the first staff's top line to the last one's last.
 	Bars []drawing.Box
+	// Onsets are where the events of each bar begin: in the bar's time and on the row.
+	Onsets [][]Onset
+	// Strings are the heights of the tab's strings, the highest string first; none
+	// without a tab.
+	Strings []float64
+}
+
+// An Onset is where an event of a bar begins.
+type Onset struct {
+	Tick int     // from the start of the bar
+	X    float64 // of the middle of what stands there
 }
 
 // SetAlone draws a row on its own.
@@ -77,6 +88,18 @@ func (m *Music) SetAlone(r Row) Alone {
 	s := newSystemFrom(m, r, alone.Third)
 	for i := range s.bars {
 		alone.Bars = append(alone.Bars, drawing.Box{Left: s.left[i], Top: 0, Right: s.end(i), Bottom: s.bottom()})
+	}
+	for i, b := range s.bars {
+		var onsets []Onset
+		for j, e := range b.Events {
+			onsets = append(onsets, Onset{e.Tick, s.xs[i][j] + drawing.HeadWidth/2})
+		}
+		alone.Onsets = append(alone.Onsets, onsets)
+	}
+	if m.staves == Both || m.staves == Tab {
+		for i := range m.notation.Score.Neck.Strings() {
+			alone.Strings = append(alone.Strings, s.stringHeight(i+1))
+		}
 	}
 	alone.Marks = s.all()
 	return alone

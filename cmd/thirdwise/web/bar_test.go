@@ -1,6 +1,7 @@
 package web_test
 
 import (
+	"regexp"
 	"strings"
 	"testing"
 
@@ -60,6 +61,50 @@ func TestABarIsWrittenByHand(t *testing.T) {
 	assert.Contains(t, b.value(), before+strings.NewReplacer("–", "-", "·", ".").Replace(way)+"\n")
 	b.press("Step back")
 	assert.Regexp(t, before+note+` \. x`, b.value())
+	b.isAlone()
+}
+
+// A tap on a row of the tab of the bar that is chosen writes a third whose lower note
+// lies on that string, another one at each tap.
+func TestTapsOnTheTabWriteThirds(t *testing.T) {
+	b := open(t, workbench(t), "")
+	const before = "title: Door\nkey: C major\nguitar: {position: 5}\nchart: |\n  | C | Am | Dm | G |\n"
+	b.write(before)
+	b.script(`document.querySelector(".one-bar summary").click()`)
+	// The lower of the frets with which bar 2 begins: the one that stands lower on the page.
+	const lower = `[...document.querySelector('[data-bar="2"]').querySelectorAll('[href^="#b3"], [href^="#r3"]')]
+		.map((use) => use.getBoundingClientRect()).sort((a, b) => b.y - a.y)[0]`
+	tap := func() {
+		b.script(`
+			const box = ` + lower + `;
+			const at = { clientX: box.x + box.width / 2, clientY: box.y + box.height / 2, isPrimary: true, bubbles: true, pointerType: "mouse" };
+			for (const type of ["pointerdown", "pointerup"]) document.querySelector(".sheet").dispatchEvent(new PointerEvent(type, at));`)
+	}
+	// The place of the bar's first third, as the neck tells it: "C4 and E4, strings 2 and 1, frets 1 and 0".
+	place := func() (on, fret string) {
+		b.script(`document.querySelector(".slot").click()`)
+		told := evaluate[string](b, `document.querySelector(".choice.chosen").getAttribute("aria-label")`)
+		found := regexp.MustCompile(`strings (\d) .* frets (\d+) `).FindStringSubmatch(told)
+		require.NotNil(t, found, told)
+		return found[1], found[2]
+	}
+	b.until(`document.querySelector('[data-bar="2"]')`)
+	tap()
+	b.until(`document.querySelector(".bar-number").value === "2" && document.querySelector(".slot") !== null`)
+	assert.NotContains(t, b.value(), "own:", "the first tap chooses the bar")
+	on, fret := place()
+	frets := map[string]bool{fret: true}
+	for range 2 {
+		b.script("delete document.documentElement.dataset.arranged")
+		tap()
+		b.do(chromedp.WaitReady(chromedp.CSS("html[data-arranged]")))
+		assert.Contains(t, b.value(), before+"line:\n  own:\n    2: ")
+		assert.NotRegexp(t, `\d mistake`, b.text("#findings-count"))
+		again, fret := place()
+		assert.Equal(t, on, again, "the string")
+		frets[fret] = true
+	}
+	assert.Greater(t, len(frets), 1, "on another fret")
 	b.isAlone()
 }
 

@@ -40,7 +40,7 @@ export class BarPanel {
     this.panel = panel(
       "One bar", false,
       h("div", { class: "row" }, labelled("Bar", this.number), this.lock, button("Other ways", () => this.find())),
-      h("p", { class: "hint" }, "Tap a bar on the sheet to choose it. Then choose a slot, and a place on the neck for its lower note."),
+      h("p", { class: "hint" }, "Tap a bar on the sheet to choose it. Then choose a slot, and a place on the neck for its lower note. Or tap a row of the bar's tab: its string takes the lower note, a higher one at each tap."),
       this.slots,
       h("div", { class: "row" }, button("Hold", () => this.put("-")), button("Rest", () => this.put(".")), button("Let it be found", () => this.put("x"))),
       this.neck.place, this.ways, this.told,
@@ -56,6 +56,32 @@ export class BarPanel {
     this.index = index;
     this.slot = 0;
     this.follow();
+  }
+
+  /**
+   * Writes a third where the tab of the bar that is chosen is tapped, and reports
+   * whether it was.
+   * @param {number} written the bar on the sheet
+   * @param {PointerEvent} event
+   */
+  tap(written, event) {
+    const { bar, stand } = this;
+    if (!this.panel.open || !bar || stand.written(this.index) !== written) return false;
+    const signs = this.signs();
+    const at = stand.sheet.tabAt(written, event, signs.length, stand.piece.barTicks);
+    if (!at) return false;
+    const here = bar.thirds.filter((c) => at.slot >= c.from && at.slot < c.to);
+    const onString = here.filter((c) => c.lower.string === at.string);
+    if (!onString.length) return false;
+    const now = onString.findIndex((c) => c.lower.pitch === signs[at.slot]);
+    let sounding = at.slot; // the third that is held there, or was heard last
+    while (sounding > 0 && !here.some((c) => c.lower.pitch === signs[sounding])) sounding--;
+    const from = here.findIndex((c) => c.lower.pitch === signs[sounding]);
+    const near = (/** @type {Choice} */ c) => Math.abs(here.indexOf(c) - from);
+    const next = now >= 0 ? onString[(now + 1) % onString.length] : onString.reduce((best, c) => (near(c) < near(best) ? c : best));
+    this.slot = at.slot;
+    this.put(next.lower.pitch);
+    return true;
   }
 
   chooseNumber() {

@@ -32,7 +32,7 @@ export class Sheet {
     this.onFit = () => {};
     /** Told of a stretch of bars as written that was dragged over. @type {(from: number, to: number) => void} */
     this.onDrag = () => {};
-    /** Told of a bar as written that was tapped. @type {(written: number) => void} */
+    /** Told of a bar as written that was tapped, and where. @type {(written: number, event: PointerEvent) => void} */
     this.onTap = () => {};
     new ResizeObserver(() => this.fit()).observe(place);
     this.watchDrag();
@@ -129,6 +129,35 @@ export class Sheet {
   }
 
   /**
+   * What lies under a finger on the tab of a bar: the string, 1 for the highest, and
+   * which of so many slots of the bar.
+   * @param {number} written
+   * @param {PointerEvent} event
+   * @param {number} slots
+   * @param {number} barTicks
+   */
+  tabAt(written, event, slots, barTicks) {
+    const box = this.shown?.bars[written];
+    const heights = box && this.shown?.rows[box.row].strings;
+    if (!box || !heights) return undefined;
+    const seen = this.bars[written].getBoundingClientRect();
+    const scale = box.width / seen.width;
+    const x = box.x + (event.clientX - seen.left) * scale;
+    const y = box.y - 1 + (event.clientY - seen.top) * scale; // the rectangle reaches a little above the bar
+    const string = nearest(heights, y);
+    if (Math.abs(heights[string] - y) > 1.5 * (heights[1] - heights[0])) return undefined;
+    const ticks = [...box.ticks, barTicks];
+    const xs = [...box.xs, box.x + box.width];
+    const places = Array.from({ length: slots }, (_, slot) => {
+      const tick = (slot * barTicks) / slots;
+      const next = Math.max(1, ticks.findIndex((t) => t > tick));
+      const part = (tick - ticks[next - 1]) / (ticks[next] - ticks[next - 1]);
+      return xs[next - 1] + part * (xs[next] - xs[next - 1]);
+    });
+    return { string: string + 1, slot: nearest(places, x) };
+  }
+
+  /**
    * Bars are tapped, and dragged over: at once with a mouse or a pen, and with a
    * finger, which also scrolls, after it has rested for a moment.
    */
@@ -176,10 +205,19 @@ export class Sheet {
       leave();
       if (first < 0) return;
       if (dragged) this.onDrag(first, last);
-      else if (first === last) this.onTap(first);
+      else if (first === last) this.onTap(first, event);
     });
     this.place.addEventListener("pointercancel", leave);
   }
+}
+
+/**
+ * Index of the value that is nearest to another.
+ * @param {number[]} values
+ * @param {number} to
+ */
+function nearest(values, to) {
+  return values.reduce((best, value, i) => (Math.abs(value - to) < Math.abs(values[best] - to) ? i : best), 0);
 }
 
 /**

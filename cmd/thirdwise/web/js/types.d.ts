@@ -17,8 +17,8 @@ interface Chord { tick: number; length: number; symbol: string; numeral?: string
 interface Bar { number: number; played: number; tick: number; section?: string; chords: Chord[] }
 interface Part { number: number; name: string }
 interface Mix { name: string; parts: number[] }
-interface Box { x: number; y: number; width: number; height: number; row: number }
-interface Row { svg: string; shown: number; third: number }
+interface Box { x: number; y: number; width: number; height: number; row: number; ticks: number[]; xs: number[] }
+interface Row { svg: string; shown: number; third: number; strings?: number[] }
 interface Strip { width: number; staves: string; outlines: string; rows: Row[]; bars: Box[] }
 
 /** web.Piece */

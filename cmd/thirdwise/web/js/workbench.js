@@ -178,9 +178,9 @@ class Workbench {
     const bar = new BarPanel(this.editor, stand, (op, ...args) => this.paper.call(op, ...args));
     this.bar = bar;
     const begin = stand.sheet.onTap;
-    stand.sheet.onTap = (written) => {
-      begin(written);
-      bar.choose(written);
+    stand.sheet.onTap = (written, event) => {
+      begin(written, event);
+      if (!bar.tap(written, event)) bar.choose(written);
     };
     const text = h("pre", { class: "text-view", tabindex: 0 });
     this.text = text;

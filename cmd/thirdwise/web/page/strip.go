@@ -29,15 +29,21 @@ type Row struct {
 	Shown int    `json:"shown"`         // index of the row that the page shows; -1 for none
 	Third int    `json:"third"`         // how many thirds of the line go before the row
 	drawn string // the SVG in any case
+
+	Strings []float64 `json:"strings,omitempty"` // heights of the tab's strings, the highest string first
 }
 
-// A Box is the rectangle of a bar, from the left end of its row's first staff line on.
+// A Box is the rectangle of a bar, from the left end of its row's first staff line on,
+// and where its notes and rests begin.
 type Box struct {
 	X      float64 `json:"x"`
 	Y      float64 `json:"y"`
 	Width  float64 `json:"width"`
 	Height float64 `json:"height"`
 	Row    int     `json:"row"` // counted from 0
+
+	Ticks []int     `json:"ticks"` // from the bar's start
+	Xs    []float64 `json:"xs"`    // the place of each
 }
 
 // Distances of a strip, in staff spaces.
@@ -87,11 +93,15 @@ func newStrip(n *paper.Notation, width float64, staves string, shown []Row, read
 			drawn = append(drawn, set.Marks...)
 		}
 		strip.Rows = append(strip.Rows, row)
-		for _, box := range set.Bars {
-			strip.Bars = append(strip.Bars, Box{
-				X: thousandths(box.Left), Y: thousandths(box.Top),
-				Width: thousandths(box.Right - box.Left), Height: thousandths(box.Bottom - box.Top), Row: i,
-			})
+		for j, bar := range set.Bars {
+			box := Box{
+				X: thousandths(bar.Left), Y: thousandths(bar.Top),
+				Width: thousandths(bar.Right - bar.Left), Height: thousandths(bar.Bottom - bar.Top), Row: i,
+			}
+			for _, onset := range set.Onsets[j] {
+				box.Ticks, box.Xs = append(box.Ticks, onset.Tick), append(box.Xs, thousandths(onset.X))
+			}
+			strip.Bars = append(strip.Bars, box)
 		}
 	}
 	var outlines strings.Builder
@@ -109,7 +119,11 @@ func newRow(set system.Alone, width float64, read func(text string) bool) (Row, 
 	}
 	var svg strings.Builder
 	err := drawing.WriteInline(&svg, shown, set.Marks, read)
-	return Row{Third: set.Third, drawn: svg.String()}, err
+	row := Row{Third: set.Third, drawn: svg.String()}
+	for _, y := range set.Strings {
+		row.Strings = append(row.Strings, thousandths(y))
+	}
+	return row, err
 }
 
 // thousandths rounds a length as the SVG does: in the last digit of a power,
