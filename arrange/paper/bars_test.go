@@ -75,6 +75,14 @@ func TestBarsAreWrittenForReaders(t *testing.T) {
 		}
 		out.WriteString("\n")
 	}
+	for _, bar := range rare {
+		m, err := meter.Parse(bar.in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		fmt.Fprintf(&out, "%s\n", m)
+		writeBar(&out, m, bar.signs)
+	}
 	goldentest.Equal(t, filepath.Join("testdata", "bars.txt"), out.String())
 }
 
@@ -95,6 +103,12 @@ var figures = []struct {
 	{720, "xxx"}, {720, "x-x"}, {720, "xx-"}, {720, ".xx"}, {720, "xxxxxx"}, {720, "x--xx-"}, {720, "x-xxx-"}, {720, "xxxx--"}, {720, "x----x"},
 	{720, "x--x--"}, {720, "xx"}, {720, "xxxxx"}, {720, "xxxxxxxxx"},
 	{1440, "x---x-"}, {1440, "xx-x-x"}, {1440, "x-xx-x"}, {1440, "x-----xxxxxx"}, {1440, "x--x--x--x--"},
+}
+
+// rare are bars in which something decides that seldom does, drawn by a search.
+var rare = []struct{ in, signs string }{
+	{"7/8", "xx-x--.x---x"}, {"5/4", "x.xxx-"}, {"3/4", "x--xx-xx"}, {"7/8", "xxx-xx---x--"}, {"7/8 (3+2+2)", "x---"},
+	{"2/2", "xx..xxxxxx-."}, {"2/4", "..xx-..x"}, {"5/4 (2+3)", "xx--.x-x"}, {"12/8", "xxxx.xxxxx.."},
 }
 
 func writeBar(out *strings.Builder, m meter.Meter, signs string) {

@@ -88,6 +88,7 @@ func TestAPickupBeginsWithWhatSoundsFirst(t *testing.T) {
 		"the chord":      {960, []int{960, 1920}, 960},
 		"the line":       {960, []int{480, 1920}, 480},
 		"the line alone": {1440, []int{0, 1920}, 0},
+		"a third alone":  {960, []int{480}, 480},
 		"no line":        {1440, nil, 1440},
 		"a late line":    {960, []int{1440, 1920}, 960},
 	} {
