@@ -17,12 +17,13 @@ const (
 // opposite order.
 var signatureOrder = [7]theory.Letter{theory.F, theory.C, theory.G, theory.D, theory.A, theory.E, theory.B}
 
-// signature returns the alteration that a key signature gives each letter.
+// signature returns the alteration that a key signature gives each letter, of seven
+// sharps to seven flats (as negative).
 func signature(fifths int) (alters [7]int) {
-	for i := 0; i < fifths && i < 7; i++ {
+	for i := 0; i < fifths; i++ {
 		alters[signatureOrder[i]] = 1
 	}
-	for i := 0; i > fifths && i > -7; i-- {
+	for i := 0; i > fifths; i-- {
 		alters[signatureOrder[6+i]] = -1
 	}
 	return alters

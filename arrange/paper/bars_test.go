@@ -108,7 +108,7 @@ var figures = []struct {
 // rare are bars in which something decides that seldom does, drawn by a search.
 var rare = []struct{ in, signs string }{
 	{"7/8", "xx-x--.x---x"}, {"5/4", "x.xxx-"}, {"3/4", "x--xx-xx"}, {"7/8", "xxx-xx---x--"}, {"7/8 (3+2+2)", "x---"},
-	{"2/2", "xx..xxxxxx-."}, {"2/4", "..xx-..x"}, {"5/4 (2+3)", "xx--.x-x"}, {"12/8", "xxxx.xxxxx.."},
+	{"2/2", "xx..xxxxxx-."}, {"2/4", "..xx-..x"}, {"5/4 (2+3)", "xx--.x-x"}, {"12/8", "xxxx.xxxxx.."}, {"4/4", "x-x-x-x-xxxxx-x-"},
 }
 
 func writeBar(out *strings.Builder, m meter.Meter, signs string) {

@@ -70,7 +70,7 @@ func (m *Measure) setBeams(of meter.Meter, first, last int) {
 			return false
 		}
 		broken := of.Beat() == 2*meter.Quarter && group[i-1].Tick/meter.Quarter != group[i].Tick/meter.Quarter
-		return level == 0 || !broken || group[i].Tuplet >= 0
+		return level == 0 || !broken
 	}
 	for i := range group {
 		e := &group[i]
@@ -78,7 +78,7 @@ func (m *Measure) setBeams(of meter.Meter, first, last int) {
 		for level := range e.Beams {
 			before, after := joined(i, level), joined(i+1, level)
 			e.Beams[level] = beamPart(before, after)
-			if !before && !after && i > 0 {
+			if !before && !after {
 				// A stub points to the note that it makes up a longer value
 				// with: forward where the event begins one, else backward.
 				offset := e.Tick - group[0].Tick

@@ -122,15 +122,15 @@ func Notate(s *score.Score) *Notation {
 	return n
 }
 
-// shorten leaves out what is silent before a pickup, so that it is as long as it
-// sounds (Gould, Behind Bars, from memory).
+// shorten leaves out what is silent before a pickup, the first measure, so that it is as
+// long as it sounds (Gould, Behind Bars, from memory).
 func (m *Measure) shorten(s *score.Score) {
 	for len(m.Chords) > 1 && m.Chords[0].None {
 		m.Chords = m.Chords[1:]
 	}
-	m.Start = m.Chords[0].Tick - m.Tick
+	m.Start = m.Chords[0].Tick
 	if len(s.Line) > 0 {
-		m.Start = min(m.Start, max(0, s.Line[0].Tick-m.Tick))
+		m.Start = min(m.Start, max(0, s.Line[0].Tick))
 	}
 	m.Length -= m.Start
 }

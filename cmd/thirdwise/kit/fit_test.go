@@ -56,7 +56,9 @@ func TestMissingMemoryIsToldToTheTenth(t *testing.T) {
 // The work is shared among the processors.
 func TestTimeIsTheWorkOnAllProcessors(t *testing.T) {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(4))
-	assert.Equal(t, 2.5, Size{Work: 10}.Time())
+	for range 2 { // asking changes nothing
+		assert.Equal(t, 2.5, Size{Work: 10}.Time())
+	}
 }
 
 // A name leaves room for the endings of files: letters of one byte, of two and of three.
