@@ -4,11 +4,9 @@ import (
 	"slices"
 
 	"thirdwise/arrange/score"
+	"thirdwise/synth/clips"
 	"thirdwise/synth/loudness"
 )
-
-// crestSpan is the frames for which a bound of the true peak is kept.
-const crestSpan = 256
 
 // segmentSpans is for how many spans bounds are worked out at a time: about
 // twelve seconds.
@@ -26,7 +24,7 @@ func (s *recording) peak(floor float32) float32 {
 		if r.tapes != nil {
 			continue
 		}
-		for from := 0; from < r.frames; from += segmentSpans * crestSpan {
+		for from := 0; from < r.frames; from += segmentSpans * clips.Span {
 			segments = append(segments, segment{r, from})
 		}
 	}
@@ -45,11 +43,11 @@ func (s *recording) peak(floor float32) float32 {
 // Only those stretches are mixed whose notes could reach the floor if their peaks
 // fell together; most do not.
 func (s *recording) segmentPeak(r *rendition, from int, floor float32) float32 {
-	last := min(segmentSpans, (r.frames-from+crestSpan-1)/crestSpan)
+	last := min(segmentSpans, (r.frames-from+clips.Span-1)/clips.Span)
 	var bounds [len(seats)][]float32
 	for _, p := range needs(r.mixes) {
 		bounds[p] = make([]float32, echoSpans+last)
-		r.bound(bounds[p], p, from-echoSpans*crestSpan)
+		r.bound(bounds[p], p, from-echoSpans*clips.Span)
 	}
 	var loud stretch
 	for _, m := range r.mixes {
@@ -74,7 +72,7 @@ func (s *recording) segmentPeak(r *rendition, from int, floor float32) float32 {
 			if span == first {
 				continue
 			}
-			begin, end := from+first*crestSpan, from+span*crestSpan
+			begin, end := from+first*clips.Span, from+span*clips.Span
 			if loud.peak(dry, 0, r.roll, begin, end, 0)+echo(first, span) > floor {
 				wet := newDesk(m, s.space, s.cache.rate)
 				floor = loud.peak(wet, s.reach(), r.roll, begin, end, floor)
@@ -126,11 +124,11 @@ func (d *desk) bound(parts *[len(seats)][]float32, span int) float32 {
 // of a part passes: the sum of its notes' own.
 func (r *roll) bound(spans []float32, p score.Part, from int) {
 	clear(spans)
-	r.unroll(from, len(spans)*crestSpan, func(from, at, frames int) {
+	r.unroll(from, len(spans)*clips.Span, func(from, at, frames int) {
 		r.sounding(p, from, frames, func(e event) {
 			sound := r.cache.sound(e.sound)
-			last := min(e.release+len(r.cache.touch), len(sound.samples))
-			addCrest(spans, sound.crest()[:(last+crestSpan-1)/crestSpan], at+e.start-from, e.gain)
+			last := min(e.release+len(r.cache.touch), len(sound.Samples))
+			addCrest(spans, sound.Crest()[:(last+clips.Span-1)/clips.Span], at+e.start-from, e.gain)
 		})
 	})
 }
@@ -138,9 +136,9 @@ func (r *roll) bound(spans []float32, p score.Part, from int) {
 // addCrest adds a clip's crest times a gain to spans; the clip begins at a frame,
 // which may lie outside and within a span. A span counts wherever it reaches.
 func addCrest(spans, crest []float32, at int, gain float32) {
-	first, within := at/crestSpan, at%crestSpan != 0
+	first, within := at/clips.Span, at%clips.Span != 0
 	if at < 0 {
-		first, within = -((-at + crestSpan - 1) / crestSpan), true
+		first, within = -((-at + clips.Span - 1) / clips.Span), true
 	}
 	var before float32
 	for i := range len(crest) + 1 {

@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"thirdwise/arrange/score"
+	"thirdwise/synth/clips"
 	"thirdwise/synth/room"
 )
 
@@ -14,22 +15,22 @@ import (
 func TestPeakIsThatOfTheWholeTrack(t *testing.T) {
 	for _, loop := range []bool{false, true} {
 		track := Track{Performance: playAlong(2, 100), Mix: score.Full, Loop: loop}
-		clips := newCache(44100, NewClips())
-		r := newRoll(track, clips)
+		notes := newCache(44100, NewClips())
+		r := newRoll(track, notes)
 		around := &room.Small
 		s := &recording{
-			ctx: t.Context(), space: around, cache: clips, gain: 1,
+			ctx: t.Context(), space: around, cache: notes, gain: 1,
 			renditions: []*rendition{{roll: r, mixes: []score.Mix{score.Full}}},
 		}
 		dry := newDesk(score.Full, nil, 44100)
-		count := r.frames / crestSpan
+		count := r.frames / clips.Span
 		var bounds [len(seats)][]float32
 		for _, p := range dry.parts() {
 			bounds[p] = make([]float32, count)
 			r.bound(bounds[p], p, 0)
 		}
 		for span := range count {
-			peak := new(stretch).peak(dry, 0, r, span*crestSpan, (span+1)*crestSpan, 0)
+			peak := new(stretch).peak(dry, 0, r, span*clips.Span, (span+1)*clips.Span, 0)
 			// Around a span the filter sees a few samples of its neighbours.
 			bound := dry.bound(&bounds, span)
 			if span > 0 && span < count-1 {

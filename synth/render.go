@@ -12,6 +12,7 @@ import (
 
 	"thirdwise/arrange/score"
 	"thirdwise/synth/audiofile"
+	"thirdwise/synth/clips"
 	"thirdwise/synth/exact"
 	"thirdwise/synth/room"
 )
@@ -117,7 +118,7 @@ func Render(ctx context.Context, tracks []Track, o Options) ([]Result, error) {
 		o.Reference = tracks[len(tracks)-1].Performance
 	}
 	if o.Clips == nil {
-		o.Clips = newClips(forOneKit)
+		o.Clips = clips.NewShelf(forOneKit)
 	}
 	ctx, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)

@@ -16,7 +16,7 @@ import (
 
 	"thirdwise/arrange/score"
 	"thirdwise/synth/audiofile"
-	"thirdwise/synth/pluck"
+	"thirdwise/synth/clips"
 )
 
 // recorded is a track read back from its file.
@@ -139,9 +139,9 @@ func TestLoopHasNoSeam(t *testing.T) {
 			again.Percussion = append(again.Percussion, c)
 		}
 	}
-	clips := newCache(44100, NewClips())
-	loop := newRoll(Track{Performance: once, Loop: true}, clips)
-	long := newRoll(Track{Performance: &again}, clips)
+	notes := newCache(44100, NewClips())
+	loop := newRoll(Track{Performance: once, Loop: true}, notes)
+	long := newRoll(Track{Performance: &again}, notes)
 	require.Equal(t, 3*loop.frames, long.frames-22050)
 	// The same takes in every pass.
 	for p := range loop.parts {
@@ -152,7 +152,7 @@ func TestLoopHasNoSeam(t *testing.T) {
 					e.sound.Take = same.sound.Take
 				}
 			}
-			clips.expect(e.sound, e.release)
+			notes.expect(e.sound, e.release)
 		}
 	}
 	got, want := make([]float32, loop.frames), make([]float32, loop.frames)
@@ -204,48 +204,10 @@ func TestBytesDoNotDependOnProcessors(t *testing.T) {
 // Clips too few for a kit are made the same again and again.
 func TestFewClipsAreTheSameSamples(t *testing.T) {
 	p := playAlong(2, 100)
-	roomy, tight := NewClips(), NewClips()
-	tight.capacity = 1 << 18
 	want, got := make([]float32, 100_000), make([]float32, 100_000)
-	newRoll(Track{Performance: p}, newCache(44100, roomy)).mix(want, score.Chords, 100_000)
-	newRoll(Track{Performance: p}, newCache(44100, tight)).mix(got, score.Chords, 100_000)
+	newRoll(Track{Performance: p}, newCache(44100, NewClips())).mix(want, score.Chords, 100_000)
+	newRoll(Track{Performance: p}, newCache(44100, clips.NewShelf(1<<18))).mix(got, score.Chords, 100_000)
 	assert.Equal(t, want, got)
-	assert.LessOrEqual(t, tight.bytes, tight.capacity)
-	assert.Less(t, len(tight.entries), len(roomy.entries))
-}
-
-// Processors that share clips too few for what they ask of them, for longer and for
-// shorter notes, all get the same samples; the race detector watches what they share.
-func TestFewClipsAreShared(t *testing.T) {
-	roomy, tight := NewClips(), NewClips()
-	tight.capacity = 1 << 15
-	sound := func(i int) soundAt {
-		return soundAt{pluck.Sound{Instrument: pluck.GuideGuitar, Key: int8(50 + i%20), Layer: 4}, 44100}
-	}
-	concurrently(200, func(i int) {
-		frames := 1024 << (i % 3)
-		assert.Equal(t, roomy.get(sound(i), frames).samples[:frames], tight.get(sound(i), frames).samples[:frames])
-	})
-	assert.LessOrEqual(t, tight.bytes, tight.capacity)
-	assert.Less(t, len(tight.entries), 20)
-	counted := 0
-	for _, e := range roomy.entries {
-		counted += e.clip.bytes()
-	}
-	assert.Equal(t, counted, roomy.bytes)
-}
-
-// What a clip says of its first frames does not depend on how many more it has.
-func TestAClipsBeginningDoesNotDependOnItsEnd(t *testing.T) {
-	of := pluck.Sound{Instrument: pluck.ChordsGuitar, Key: 52, Fret: 2, Layer: 3}
-	long := makeClip(soundAt{of, 44100}, 1<<30)
-	require.True(t, long.complete)
-	for _, frames := range []int{1, crestSpan - 1, crestSpan, 20_000, len(long.samples) - 1, len(long.samples)} {
-		short := makeClip(soundAt{of, 44100}, frames)
-		spans := (frames + crestSpan - 1) / crestSpan
-		assert.Equal(t, long.samples[:frames], short.samples[:frames])
-		assert.Equal(t, long.crest()[:spans], short.crest()[:spans], "%d frames", frames)
-	}
 }
 
 // Kits that share their clips have the bytes that each has alone, and notes that
@@ -267,10 +229,39 @@ func TestKitsThatShareClipsAreTheSame(t *testing.T) {
 	for i := range want {
 		assert.True(t, bytes.Equal(want[i], got[i]), "at tempo %d", tempos[i])
 	}
-	sounds := len(shared.entries)
-	require.NotZero(t, sounds)
+	var before, after []*clips.Clip
+	r := newRoll(Track{Performance: playAlong(2, tempos[0])}, newCache(44100, NewClips()))
+	each := func(yield func(*clips.Clip)) {
+		for _, e := range r.parts[score.Chords].events {
+			yield(shared.Get(e.sound, 44100, 1))
+		}
+	}
+	each(func(c *clips.Clip) { before = append(before, c) })
+	require.NotEmpty(t, before)
 	kits(func() *Clips { return shared })
-	assert.Len(t, shared.entries, sounds)
+	each(func(c *clips.Clip) { after = append(after, c) })
+	for i := range before {
+		assert.Same(t, before[i], after[i])
+	}
+}
+
+// Tracks that are kept as the gain is found are those that are made once it is known.
+func TestTracksThatAreKeptAreTheSame(t *testing.T) {
+	p := playAlong(2, 100)
+	other := *p
+	made := func(reference *score.Performance) (files [3]bytes.Buffer) {
+		var tracks []Track
+		for i, m := range []score.Mix{score.Full, score.Backing, score.Guide} {
+			tracks = append(tracks, Track{Performance: p, Mix: m, Out: &files[i]})
+		}
+		_, err := Render(context.Background(), tracks, Options{Reference: reference})
+		require.NoError(t, err)
+		return files
+	}
+	kept, anew := made(p), made(&other)
+	for i := range kept {
+		assert.True(t, bytes.Equal(anew[i].Bytes(), kept[i].Bytes()), "track %d", i+1)
+	}
 }
 
 type brokenDisk struct{ left int }

@@ -179,7 +179,7 @@ func (r *roll) mixWithin(dst []float32, p score.Part, from int) (sounds bool) {
 // play adds an event to dst, which begins at a frame, and returns the frame at
 // which the event has died away; where that comes after dst, any that does.
 func (r *roll) play(dst []float32, e event, from int) (end int) {
-	samples := r.cache.sound(e.sound).samples
+	samples := r.cache.sound(e.sound).Samples
 	last := min(e.release, len(samples))
 	add(dst, samples[:last], e.start-from, e.gain)
 	end = e.start + last

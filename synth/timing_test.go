@@ -74,7 +74,7 @@ func magnitudeOf(samples []int) int {
 // Every note of the guide, alone, begins on its sample: it is silent before and
 // sounds within half a millisecond.
 func TestNoteBeginsOnItsSample(t *testing.T) {
-	clips := newCache(44100, NewClips())
+	notes := newCache(44100, NewClips())
 	for _, part := range []score.Part{score.Chords, score.GuideUpper, score.Bass} {
 		for _, n := range playAlong(2, 97).Notes {
 			if n.Part != part {
@@ -85,7 +85,7 @@ func TestNoteBeginsOnItsSample(t *testing.T) {
 				Length: n.Tick + n.Length,
 				Notes:  []score.Note{n},
 			}
-			r := newRoll(Track{Performance: p}, clips)
+			r := newRoll(Track{Performance: p}, notes)
 			start := frameOf(n.Tick, 618_557, 44100)
 			var heard [64]float32
 			r.mix(heard[:], part, start-32)
@@ -127,13 +127,13 @@ func TestTwoHoursStayOnTheSample(t *testing.T) {
 	for beat := range beats {
 		p.Click = append(p.Click, score.ClickStroke{Tick: beat * meter.Quarter, Velocity: 100})
 	}
-	clips := newCache(44100, NewClips())
-	r := newRoll(Track{Performance: p}, clips)
+	notes := newCache(44100, NewClips())
+	r := newRoll(Track{Performance: p}, notes)
 	require.Equal(t, frameOf(p.Length, micros, 44100)+22050, r.frames)
 
 	ctx, cancel := context.WithCancelCause(t.Context())
 	defer cancel(nil)
-	s := &recording{ctx: ctx, fail: cancel, cache: clips, gain: 1}
+	s := &recording{ctx: ctx, fail: cancel, cache: notes, gain: 1}
 	counted := clickCounter{micros: micros, silent: 1 << 20}
 	s.play(r, []score.Mix{score.ClickAlone}, []audiofile.Writer{&counted})
 	require.NoError(t, context.Cause(ctx))
