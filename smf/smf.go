@@ -8,11 +8,13 @@
 //
 // Both are of format 1 with a division of 480 ticks to the quarter note. The
 // first track has the title, tempo, time and key signature, the sections as
-// markers (as it is played, the count-in and each bar as well) and the chord symbols
-// as text events; then each part has a track under its own name: Click where it
-// is played, Chords, Guide, Bass where one plays, and where it is played Groove where
-// there is one. As it is played, a track also says how loud its part is (controller 7), where it sits (controller 10) and how it fades at the end (controller
-// 11), so that a General MIDI player has about the balance of the audio.
+// markers and the chord symbols as text events; in the one that plays, the
+// count-in and each bar are markers as well. Then each part has a track under
+// its own name: Chords, Guide and, where one plays, Bass; the one that plays
+// has a Click and, where there is one, a Groove too. There a track also says
+// how loud its part is (controller 7), where it sits (controller 10) and how it
+// fades at the end (controller 11), so that a General MIDI player has about the
+// balance of the audio.
 //
 // Channel and key are all that names a note in MIDI, so two strings that sound
 // the same key cannot be told apart. Struck at one tick they are one note, as
