@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"fmt"
 	"slices"
 
 	"thirdwise/arrange/score"
@@ -79,6 +80,19 @@ type Tuplet struct {
 	First, Last    int   // indexes into the measure's Events
 	Actual, Normal int   // 3 in the time of 2 for a triplet
 	Value          Value // of the notes that are counted
+}
+
+// Label returns the tuplet's number, as a ratio where it is not what a reader
+// expects: the number alone stands in the time of the next lower power of two.
+func (t Tuplet) Label() string {
+	expected := 1
+	for 2*expected < t.Actual {
+		expected *= 2
+	}
+	if t.Normal == expected {
+		return fmt.Sprint(t.Actual)
+	}
+	return fmt.Sprintf("%d:%d", t.Actual, t.Normal)
 }
 
 // A BeamPart is what one beam does at one event.

@@ -1,8 +1,6 @@
 package staff
 
 import (
-	"fmt"
-
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
 )
@@ -50,7 +48,7 @@ func (t tuplet) marks(xs []float64) []drawing.Mark {
 	if above {
 		y = min(box.Top, 0) - tupletSpace
 	}
-	label := t.label()
+	label := t.Label()
 	if g, ok := t.underOneBeam(); ok {
 		y1, y2 := t.Figures[g.first].tip, t.Figures[g.last].tip
 		y, left, right = (y1+y2)/2+tupletSpace, stemX(xs[g.first], above), stemX(xs[g.last], above)
@@ -79,19 +77,6 @@ func (t tuplet) marks(xs []float64) []drawing.Mark {
 		drawing.Stroke(left, y, left, y+hook, bracketLine),
 		drawing.Stroke(right, y, right, y+hook, bracketLine),
 	}
-}
-
-// label returns the tuplet's number, as a ratio where it is not what a reader
-// expects: the number alone stands in the time of the next lower power of two.
-func (t tuplet) label() string {
-	expected := 1
-	for 2*expected < t.Actual {
-		expected *= 2
-	}
-	if t.Normal == expected {
-		return fmt.Sprint(t.Actual)
-	}
-	return fmt.Sprintf("%d:%d", t.Actual, t.Normal)
 }
 
 // tupletNumber sets a tuplet's number with its middle at a place.

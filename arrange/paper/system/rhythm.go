@@ -1,8 +1,6 @@
 package system
 
 import (
-	"fmt"
-
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/paper/staff"
@@ -68,7 +66,7 @@ func (s *system) drawRhythm() {
 		s.drawRhythmBeams(b, s.xs[i], foot)
 		for _, t := range b.Measure.Measure.Tuplets {
 			left, right := s.xs[i][t.First], s.xs[i][t.Last]+drawing.HeadWidth
-			s.add(drawing.Text((left+right)/2, foot+0.5+rhythmSize, rhythmSize, drawing.Italic, drawing.Centred, fmt.Sprint(t.Actual)))
+			s.add(drawing.Text((left+right)/2, foot+0.5+rhythmSize, rhythmSize, drawing.Italic, drawing.Centred, t.Label()))
 		}
 	}
 }
