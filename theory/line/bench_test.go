@@ -7,11 +7,12 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/theory/line"
+	"thirdwise/theory/theorytest"
 )
 
 // The time that a line takes grows with its length: bars a second stay the same.
 func BenchmarkLine(b *testing.B) {
-	key := mustKey(b, "C major")
+	key := theorytest.Key(b, "C major")
 	symbols := []string{"C", "Am", "Dm", "G7", "Em", "A7", "F", "C"}
 	for _, bars := range []int{100, 1000} {
 		var chart []string

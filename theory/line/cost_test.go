@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/theory"
+	"thirdwise/theory/theorytest"
 )
 
 // The line is the best there is: no other in the same rhythm costs less. Every
@@ -29,7 +30,7 @@ func TestLineIsTheCheapest(t *testing.T) {
 		{"C major", "C Fm Db7", true},
 	} {
 		for density := 0; density <= 100; density += 25 {
-			key := mustKey(t, c.key)
+			key := theorytest.Key(t, c.key)
 			m := maker(key, density, 480)
 			m.High, m.Closed, m.Effort = staff("A4"), c.closed, someAreHard
 			segments := segmentsOf(t, key, bar, strings.Fields(c.symbols)...)

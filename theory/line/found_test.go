@@ -16,6 +16,7 @@ import (
 	"thirdwise/theory/line"
 	"thirdwise/theory/line/rhythm"
 	"thirdwise/theory/meter"
+	"thirdwise/theory/theorytest"
 )
 
 // A charted is an exercise in a line of text. Its chart is bars with | between them; in
@@ -32,7 +33,7 @@ type charted struct {
 
 // lineOf returns the maker of the exercise's line, and its segments.
 func (c charted) lineOf(t *testing.T) (line.Maker, []line.Segment) {
-	key := mustKey(t, c.key)
+	key := theorytest.Key(t, c.key)
 	m := maker(key, c.density, quarter/c.slots)
 	var err error
 	m.Rhythm.Meter, err = meter.Parse(c.meter)

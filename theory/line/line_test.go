@@ -14,6 +14,7 @@ import (
 	"thirdwise/theory/line"
 	"thirdwise/theory/line/rhythm"
 	"thirdwise/theory/meter"
+	"thirdwise/theory/theorytest"
 )
 
 const quarter, bar = 480, 1920
@@ -30,12 +31,6 @@ func segmentsOf(t require.TestingT, key theory.Key, length int, symbols ...strin
 		})
 	}
 	return segments
-}
-
-func mustKey(t require.TestingT, name string) theory.Key {
-	key, err := theory.ParseKey(name)
-	require.NoError(t, err)
-	return key
 }
 
 func pitch(name string) theory.Pitch {
@@ -200,7 +195,7 @@ func TestLineKeepsItsRules(t *testing.T) {
 // passing notes stand on weak places).
 func TestThirdsOnTheBeatShareANoteWithTheChord(t *testing.T) {
 	for _, name := range []string{"C major", "A minor", "G mixolydian", "D dorian"} {
-		key := mustKey(t, name)
+		key := theorytest.Key(t, name)
 		for _, grid := range []int{480, 240, 120} {
 			for density := 0; density <= 100; density += 10 {
 				m := maker(key, density, grid)
@@ -230,7 +225,7 @@ func distance(a, b int) int { return max(a-b, b-a) }
 
 // Over E7 the G of A minor is G sharp (common practice: the raised seventh).
 func TestLineFollowsTheChordsAlteredTones(t *testing.T) {
-	key := mustKey(t, "A minor")
+	key := theorytest.Key(t, "A minor")
 	steps, err := maker(key, 100, 240).Line(segmentsOf(t, key, bar, "Am", "E7", "Am"))
 	require.NoError(t, err)
 	for _, step := range steps {
@@ -245,7 +240,7 @@ func TestLineFollowsTheChordsAlteredTones(t *testing.T) {
 // The altered tone is what the ear waits for; a chord of the key begins with its
 // own third, and a sustained fourth is left alone (common practice).
 func TestArrivalsTellTheirChord(t *testing.T) {
-	key := mustKey(t, "C major")
+	key := theorytest.Key(t, "C major")
 	for symbol, want := range map[string]string{
 		"E7": "G♯", "A7": "C♯", "Fm": "A♭", "D7": "F♯", "C7": "B♭", "Am": "C", "Dm7": "F", "G7": "B", "Cmaj7": "E",
 	} {
@@ -274,7 +269,7 @@ func TestArrivalsTellTheirChord(t *testing.T) {
 
 func TestLineEndsAtHome(t *testing.T) {
 	for _, name := range []string{"C major", "E minor", "D dorian"} {
-		key := mustKey(t, name)
+		key := theorytest.Key(t, name)
 		tonic := key.Triads()[0]
 		for density := 0; density <= 100; density += 10 {
 			for _, closed := range []bool{false, true} {
@@ -293,7 +288,7 @@ func TestLineEndsAtHome(t *testing.T) {
 }
 
 func TestLineRestsWhereNoChordSounds(t *testing.T) {
-	key := mustKey(t, "C major")
+	key := theorytest.Key(t, "C major")
 	segments := segmentsOf(t, key, bar, "C", "F", "G")
 	segments = append(segments[:1], segments[2:]...) // a bar of rest in between
 	steps, err := maker(key, 100, 240).Line(segments)
@@ -304,7 +299,7 @@ func TestLineRestsWhereNoChordSounds(t *testing.T) {
 }
 
 func TestLineGoesRoundWhatCannotBePlayed(t *testing.T) {
-	key := mustKey(t, "C major")
+	key := theorytest.Key(t, "C major")
 	m := maker(key, 100, 240)
 	hole := staff("F4")
 	m.Effort = func(third theory.Third) (int, bool) { return 0, third.Staff() != hole }
@@ -316,7 +311,7 @@ func TestLineGoesRoundWhatCannotBePlayed(t *testing.T) {
 }
 
 func TestLineErrorNamesTheChord(t *testing.T) {
-	key := mustKey(t, "C major")
+	key := theorytest.Key(t, "C major")
 	m := maker(key, 50, 240)
 	m.Effort = func(third theory.Third) (int, bool) {
 		return 0, third.Lower.Letter != theory.F && third.Lower.Letter != theory.A

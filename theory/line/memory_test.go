@@ -10,11 +10,12 @@ import (
 	"thirdwise/theory"
 	"thirdwise/theory/line"
 	"thirdwise/theory/line/rhythm"
+	"thirdwise/theory/theorytest"
 )
 
 // What a memory knows of other lines, whatever they were, changes none.
 func TestAMemoryChangesNoLine(t *testing.T) {
-	key := mustKey(t, "C major")
+	key := theorytest.Key(t, "C major")
 	rapid.Check(t, func(t *rapid.T) {
 		symbol := rapid.SampledFrom([]string{"C", "C", "C", "Am", "F", "G7", "E7"})
 		chords := rapid.SliceOfN(symbol, 8, 14).Draw(t, "chords")
@@ -98,7 +99,7 @@ func played(repeats []line.RepeatedPart, written int) (bars []int) {
 
 // A repeated part with its endings is known where more goes before it, too.
 func TestAMemoryKnowsWhatHasMoved(t *testing.T) {
-	key := mustKey(t, "C major")
+	key := theorytest.Key(t, "C major")
 	part := []string{"C", "Am", "Dm", "G7", "F", "C", "Em", "G7"}
 	m := maker(key, 60, 240)
 	memory := new(line.Memory)

@@ -9,12 +9,13 @@ import (
 
 	"thirdwise/theory/line"
 	"thirdwise/theory/line/rhythm"
+	"thirdwise/theory/theorytest"
 )
 
 // The next good line is clearly another one: it has other notes or another rhythm
 // in most bars.
 func TestVariantsDiffer(t *testing.T) {
-	key := mustKey(t, "C major")
+	key := theorytest.Key(t, "C major")
 	segments := segmentsOf(t, key, bar, "C", "Am", "Dm", "G7", "C", "F", "G7", "C")
 	for _, density := range []int{25, 50, 75} {
 		var before []map[int]string
@@ -43,7 +44,7 @@ func TestVariantsDiffer(t *testing.T) {
 
 // What is written of the line stands in it, and the rest leads there.
 func TestOwnBarsHold(t *testing.T) {
-	key := mustKey(t, "C major")
+	key := theorytest.Key(t, "C major")
 	c4, e4, f4, g4 := pitch("C4"), pitch("E4"), pitch("F4"), pitch("G4")
 	m := maker(key, 50, 240)
 	m.Low = staff("D4") // what is written may lie beyond the compass
@@ -64,7 +65,7 @@ func TestOwnBarsHold(t *testing.T) {
 }
 
 func TestWhatCannotBeAThirdIsRefused(t *testing.T) {
-	key := mustKey(t, "C major")
+	key := theorytest.Key(t, "C major")
 	low := pitch("C#4") // E lies three semitones above it: a third
 	m := maker(key, 50, 240)
 	m.Own = map[int][]line.Slot{1: {{Sign: rhythm.Begin, Lower: &low}, {Sign: rhythm.Hold}}}

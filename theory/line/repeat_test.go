@@ -8,12 +8,13 @@ import (
 	"pgregory.net/rapid"
 
 	"thirdwise/theory/line"
+	"thirdwise/theory/theorytest"
 )
 
 // A repeated part has one line, but for the way from its last arrival.
 func TestARepeatedPartHasOneLine(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		key := mustKey(t, rapid.SampledFrom([]string{"C major", "A minor", "E♭ major"}).Draw(t, "key"))
+		key := theorytest.Key(t, rapid.SampledFrom([]string{"C major", "A minor", "E♭ major"}).Draw(t, "key"))
 		triads := key.Triads()
 		draw := func(n int, name string) (chords []string) {
 			for range n {

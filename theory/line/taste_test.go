@@ -9,6 +9,7 @@ import (
 
 	"thirdwise/theory"
 	"thirdwise/theory/line"
+	"thirdwise/theory/theorytest"
 )
 
 // The taste is what the table of costs says, to the unit: each of these exercises is
@@ -53,7 +54,7 @@ func TestEachCostDecidesALine(t *testing.T) {
 		{"Ending", "C major", "Fm E7", 1, 50, 1, "E4", "C5", 0, false, 1, true, "F4 A♭4 F4 E4 E4 F4 A♭4 F4 E4 G♯4 A♭4"},
 		{"Again", "C major", "Bb Db7", 2, 75, 1, "C4", "G5", 0, true, 2, false, "B♭4 D5 D♭5 B♭4"},
 	} {
-		key := mustKey(t, c.key)
+		key := theorytest.Key(t, c.key)
 		m := maker(key, c.density, quarter/c.aBeat)
 		m.Low, m.High, m.Closed, m.Variant = staff(c.low), staff(c.high), c.closed, c.variant
 		m.Effort = func(t theory.Third) (effort int, ok bool) { return c.hand * (t.Staff() % 3), true }
