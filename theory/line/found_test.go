@@ -44,7 +44,7 @@ func (c charted) lineOf(t *testing.T) (line.Maker, []line.Segment) {
 	for _, asked := range strings.Fields(c.how) {
 		name, value, _ := strings.Cut(asked, "=")
 		number, _ := strconv.Atoi(value)
-		bar, _ := strconv.Atoi(strings.TrimLeft(name, "ownrhythm"))
+		bar, _ := strconv.Atoi(strings.TrimPrefix(strings.TrimPrefix(name, "own"), "rhythm"))
 		switch strings.TrimRight(name, "0123456789") {
 		case "closed":
 			m.Closed = true
