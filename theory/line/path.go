@@ -196,7 +196,7 @@ func (s *search) path() [][]int {
 	var through []ways // by unit
 	for u, it := range s.units {
 		starts = append(starts, s.starts(it.first()[0]))
-		through = append(through, s.Memory.ways(s, u))
+		through = append(through, s.ways(u))
 	}
 	starts = append(starts, s.starts(s.following(len(s.units)-1)))
 	all := chain.New(starts,
