@@ -111,6 +111,7 @@ func TestPassesAreCountedInAllThatIsPlayed(t *testing.T) {
 		"tempos: [60]\npasses: 3\n":               3 + 1 + 3,
 		"tempos: [60, 80]\npasses: 1\n":           2 * (1 + 1 + 1),
 		"tempos: [60, 80]\npasses: 1\nclimb: 5\n": 2*(1+1+1) + 6,
+		"tempos: [60, 62]\npasses: 1\nclimb: 1\n": 2*(1+1+1) + 4,
 	} {
 		k := Kit{Score: arrangetest.Score(t, "title: Often\nkey: C major\nchart: '| C |'\n"+text), Mixes: []score.Mix{score.Full, score.Loop, score.Turns}}
 		assert.Equal(t, want, k.passes(), text)
@@ -122,10 +123,11 @@ func TestPassesAreCountedInAllThatIsPlayed(t *testing.T) {
 // What is asked for beyond a limit is refused, and what reaches it is not; a message
 // has the number that was asked for.
 func TestLimitsAreReachedAndNotPassed(t *testing.T) {
-	sized := func(notes, passes int) error {
+	sized := func(notes, passes int) error { // some of each part
 		s := arrangetest.Score(t, "title: Limit\nkey: C major\nchart: '| C |'\ntempos: [60]\npasses: 1\n")
-		s.Line, s.Bass, s.Groove, s.Strums = nil, nil, nil, nil
-		for range notes / 2 {
+		s.Line, s.Strums = nil, nil
+		s.Bass, s.Groove = make([]score.BassNote, 200), make([]score.GrooveStroke, 300)
+		for range (notes - 500) / 2 {
 			s.Strums = append(s.Strums, score.Strum{Length: 480, Notes: make([]score.StrumNote, 2)})
 		}
 		s.Passes = passes
@@ -136,6 +138,14 @@ func TestLimitsAreReachedAndNotPassed(t *testing.T) {
 	assert.ErrorContains(t, sized(36_002, 1), "the exercise has 36002 notes, and a kit can have 36000")
 	assert.NoError(t, sized(2_500, 100))
 	assert.ErrorContains(t, sized(2_502, 100), "the exercise has 250200 notes to play at all its tempos")
+
+	s := arrangetest.Score(t, "title: Limit\nkey: C major\nchart: '| C |'\n")
+	s.Tempos, s.Passes = nil, 1
+	for tempo := range 200 {
+		s.Tempos = append(s.Tempos, 100+tempo)
+	}
+	_, err := Kit{Name: "limit", Score: s, Mixes: []score.Mix{score.ClickAlone, score.Guide}, Format: audiofile.Format{Rate: 44100, Depth: 16}, Sheet: sheet.Options{Paper: drawing.A4}}.Size()
+	assert.NoError(t, err, "400 tracks")
 }
 
 // A kit takes room for its samples and what is written, memory for its notes and for the
@@ -157,10 +167,10 @@ func TestSizesAreThoseOfTheSamples(t *testing.T) {
 		notes += len(strum.Notes)
 	}
 	notes += 2 * len(k.Score.Line)
-	assert.InDelta(t, samples+perKit+float64(notes*perNote), size.Bytes, 0.001*samples)
-	kept := 48000 * keptAFrame * seconds // of both tracks, until their gain is known
+	assert.InDelta(t, samples+2e6+float64(notes*1500), size.Bytes, 10)
+	kept := 48000 * 2 * 4 * seconds // of both tracks, until their gain is known: two numbers of four bytes a frame
 	assert.EqualValues(t, memoryAKit+notes*memoryANote+int(kept), size.Memory)
-	assert.InDelta(t, workAKit+float64(notes)*workANote+seconds*workASecond, size.Work, 0.001)
+	assert.InDelta(t, 0.2+float64(notes)*0.0006+seconds/400, size.Work, 0.00001)
 
 	k.Format.Container = audiofile.FLAC
 	flac, err := k.Size()
@@ -178,7 +188,7 @@ func TestSizesAreThoseOfTheSamples(t *testing.T) {
 	vast, err := k.Size()
 	assert.EqualValues(t, memoryAKit+notes*memoryANote, vast.Memory, "tracks of hours are not kept")
 	assert.NoError(t, err, "four hours and seven minutes at 288,000 bytes a second are 4.27 GB")
-	k.Score.CountIn = 7500
+	k.Score.CountIn = 75_147
 	_, err = k.Size()
-	assert.ErrorContains(t, err, fmt.Sprintf("sized-120-full.wav would hold %.1f hours, and a WAV file holds 4 GiB", 15010.5/3600))
+	assert.ErrorContains(t, err, fmt.Sprintf("sized-120-full.wav would hold %.1f hours, and a WAV file holds 4 GiB", (0.5+2*75_147+2+6)/3600))
 }
