@@ -229,6 +229,10 @@ func TestLinesThatAreFound(t *testing.T) {
 		{"drawn", "D dorian", "4/4", 4, 100, "Bdim | G | G", "D4", "F5", "closed times=2 part=1 first=1"},
 		{"drawn", "A minor", "3/4", 2, 50, "Dm | Dm | [Dm", "E3", "E5", "push hard times=2 part=1"},
 		{"drawn", "A minor", "4/4", 4, 25, "G | [Em | G | [Em", "G3", "A4", "times=2 part=2"},
+		{"drawn", "A minor", "6/8", 2, 25, "F | Bdim Am | Bdim Am", "C4", "C6", ""},
+		{"drawn", "G major", "6/8", 2, 0, "C | C | Am | G | Bm Bm | C | Bm D | Bm", "G3", "E5", "closed"},
+		{"drawn", "G major", "4/4", 2, 75, "Bm | D | Em Bm | D | G | C | C | C", "C4", "E5", "hard"},
+		{"drawn", "A minor", "6/8", 2, 0, "Am | F", "G3", "G5", "hard"},
 	} {
 		m, segments := c.lineOf(t)
 		fmt.Fprintf(&out, "%s: %s\n", c.name, strings.TrimSpace(fmt.Sprintf("%s, %s, %d %%, %s to %s, %s  %s", c.key, c.meter, c.density, c.low, c.high, c.chart, c.how)))
