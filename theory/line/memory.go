@@ -50,7 +50,7 @@ func (o *onset) describe(d *memory.Description) {
 	d.Numbers(o.arrivals...)
 	for i := range o.rungs {
 		r := &o.rungs[i]
-		d.Numbers(r.notes.Lower.MIDI(), r.notes.Upper.MIDI(), r.shared, o.costs[i])
+		d.Numbers(r.notes.Staff(), r.notes.Lower.MIDI(), r.notes.Upper.MIDI(), r.shared, o.costs[i])
 		d.Facts(r.ok)
 	}
 }

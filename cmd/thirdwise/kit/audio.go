@@ -66,10 +66,11 @@ func (k Kit) writeAudio(ctx context.Context, into Store, outputs []output, level
 	return nil
 }
 
-// reference returns the performance that sets the kit's gain: that at the last tempo.
+// reference returns the performance that sets the kit's gain: that at the last tempo. It
+// looks at no output but the tracks, for others may be in the writing.
 func (k Kit) reference(outputs []output) *score.Performance {
-	for _, o := range outputs {
-		if o.track != nil && o.Tempo == k.Score.Tempo() && o.Mix != score.Loop.String() && o.Mix != score.Turns.String() {
+	for i := range outputs {
+		if o := &outputs[i]; o.track != nil && o.Tempo == k.Score.Tempo() && o.Mix != score.Loop.String() && o.Mix != score.Turns.String() {
 			return o.track.Performance
 		}
 	}
