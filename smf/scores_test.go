@@ -3,14 +3,13 @@ package smf
 import (
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
 	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
+	"thirdwise/theory/theorytest"
 )
 
 func arrangeMeter(beats, unit int) meter.Meter { return meter.Meter{Beats: beats, Unit: unit} }
@@ -57,15 +56,15 @@ func exercises(t testing.TB) []*score.Score {
 func steps(t testing.TB) *score.Score {
 	return &score.Score{
 		Title:  "Two Steps Down",
-		Key:    key(t, "G major"),
+		Key:    theorytest.Key(t, "G major"),
 		Meter:  meter.Meter{Beats: 4, Unit: 4},
 		Tempos: []int{60, 90},
 		Passes: 2,
 		Neck:   neck.Neck{Tuning: neck.Standard()},
 		Bars: []score.Bar{
-			{Tick: 0, Section: "A", Chords: []score.ChordSpan{{Tick: 0, Length: 1920, Chord: chord(t, "G")}}},
+			{Tick: 0, Section: "A", Chords: []score.ChordSpan{{Tick: 0, Length: 1920, Chord: theorytest.Chord(t, "G")}}},
 			{Tick: 1920, Written: 1, Chords: []score.ChordSpan{
-				{Tick: 1920, Length: 960, Chord: chord(t, "F#m7b5/C")},
+				{Tick: 1920, Length: 960, Chord: theorytest.Chord(t, "F#m7b5/C")},
 				{Tick: 2880, Length: 960, None: true},
 			}},
 		},
@@ -116,31 +115,13 @@ func stepsPlayed(t testing.TB, s *score.Score) *score.Performance {
 }
 
 func third(t testing.TB, tick, length int, lower, upper string) score.Third {
-	return score.Third{Tick: tick, Length: length, Notes: theory.Third{Lower: pitch(t, lower), Upper: pitch(t, upper)}}
+	return score.Third{Tick: tick, Length: length, Notes: theory.Third{Lower: theorytest.Pitch(t, lower), Upper: theorytest.Pitch(t, upper)}}
 }
 
 func strum(t testing.TB, tick, length int, pitches ...string) score.Strum {
 	s := score.Strum{Tick: tick, Length: length}
 	for _, p := range pitches {
-		s.Notes = append(s.Notes, score.StrumNote{Pitch: pitch(t, p)})
+		s.Notes = append(s.Notes, score.StrumNote{Pitch: theorytest.Pitch(t, p)})
 	}
 	return s
-}
-
-func pitch(t testing.TB, s string) theory.Pitch {
-	p, err := theory.ParsePitch(s)
-	require.NoError(t, err)
-	return p
-}
-
-func key(t testing.TB, s string) theory.Key {
-	k, err := theory.ParseKey(s)
-	require.NoError(t, err)
-	return k
-}
-
-func chord(t testing.TB, s string) theory.Chord {
-	c, err := theory.ParseChord(s)
-	require.NoError(t, err)
-	return c
 }

@@ -11,8 +11,7 @@ import (
 type tape struct {
 	loudness    *loudness.Meter
 	peak        loudness.PeakMeter
-	keeps       bool
-	left, right []float32 // what is kept
+	left, right []float32 // what is kept; nil where nothing is
 }
 
 // newTape returns a tape at a rate in samples a second.
@@ -20,7 +19,6 @@ func newTape(rate int) *tape { return &tape{loudness: loudness.NewMeter(rate)} }
 
 // keep has the tape keep all of so many frames.
 func (t *tape) keep(frames int) {
-	t.keeps = true
 	t.left, t.right = make([]float32, 0, frames), make([]float32, 0, frames)
 }
 
@@ -33,7 +31,7 @@ func (r *rendition) keptBytes() int { return len(r.tracks) * 2 * 4 * r.frames }
 
 // Write measures the next samples, and keeps them where it does.
 func (t *tape) Write(left, right []float32) error {
-	if t.keeps {
+	if t.left != nil {
 		t.left, t.right = append(t.left, left...), append(t.right, right...)
 	}
 	_ = t.loudness.Write(left, right)

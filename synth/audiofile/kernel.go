@@ -13,8 +13,8 @@ func ditherPlainly(stepsLeft, stepsRight, left, right []float32, gain float32, n
 	n, scale := len(noise), steps16*gain
 	left, right, stepsLeft, stepsRight = left[:n], right[:n], stepsLeft[:n], stepsRight[:n]
 	for i, r := range noise {
-		stepsLeft[i] = dithered(left[i]*scale, int32(int16(r))-int32(int16(r>>16)))
-		stepsRight[i] = dithered(right[i]*scale, int32(int16(r>>32))-int32(int16(r>>48)))
+		stepsLeft[i] = dithered(float32(left[i]*scale), int32(int16(r))-int32(int16(r>>16)))
+		stepsRight[i] = dithered(float32(right[i]*scale), int32(int16(r>>32))-int32(int16(r>>48)))
 	}
 }
 

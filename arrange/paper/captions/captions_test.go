@@ -85,15 +85,20 @@ func TestCaptionsHaveTheTabOfEachBar(t *testing.T) {
 	}
 }
 
+// writers write the captions of a performance, of either kind.
+func writers(s *score.Score, p *score.Performance) map[string]func(*bytes.Buffer) error {
+	return map[string]func(*bytes.Buffer) error{
+		"chords": func(b *bytes.Buffer) error { return WriteChords(b, paper.Notate(s), p) },
+		"tab":    func(b *bytes.Buffer) error { return WriteTab(b, paper.Notate(s), p) },
+	}
+}
+
 // Something is shown as long as anything is played: each caption stays until the
 // next, and the last to the end of the last bar.
 func TestCaptionsStayUntilTheNext(t *testing.T) {
 	s := arrangetest.Named(t, "harbour-ladder")
 	p := s.Perform(60)
-	for name, write := range map[string]func(*bytes.Buffer) error{
-		"chords": func(b *bytes.Buffer) error { return WriteChords(b, paper.Notate(s), p) },
-		"tab":    func(b *bytes.Buffer) error { return WriteTab(b, paper.Notate(s), p) },
-	} {
+	for name, write := range writers(s, p) {
 		var b bytes.Buffer
 		require.NoError(t, write(&b))
 		cues := readCaptions(t, b.String())
@@ -110,10 +115,7 @@ func TestCaptionsStayUntilTheNext(t *testing.T) {
 func TestCaptionsAreExact(t *testing.T) {
 	s := arrangetest.Named(t, "porch-light")
 	p := s.Perform(97)
-	for name, write := range map[string]func(*bytes.Buffer) error{
-		"chords": func(b *bytes.Buffer) error { return WriteChords(b, paper.Notate(s), p) },
-		"tab":    func(b *bytes.Buffer) error { return WriteTab(b, paper.Notate(s), p) },
-	} {
+	for name, write := range writers(s, p) {
 		var b bytes.Buffer
 		require.NoError(t, write(&b))
 		cues := readCaptions(t, b.String())
