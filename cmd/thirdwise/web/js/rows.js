@@ -44,9 +44,11 @@ export class Rows {
     let first = 0; // bar of the row
     const rows = strip.rows.map((row, i) => {
       const boxes = strip.bars.filter((box) => box.row === i);
-      const drawn = this.drawn.get(row.svg) ?? drawRow(row.svg, boxes);
-      this.drawn.delete(row.svg); // another that looks the same is drawn apart
-      next.set(row.svg, drawn);
+      let key = row.svg;
+      while (next.has(key)) key += " "; // another that looks the same is a row of its own
+      const drawn = this.drawn.get(key) ?? drawRow(row.svg, boxes);
+      this.drawn.delete(key);
+      next.set(key, drawn);
       number(drawn, row.third, first);
       first += boxes.length;
       return drawn;
