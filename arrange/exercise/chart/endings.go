@@ -52,6 +52,8 @@ func (r *reader) ending(s sign) {
 	case r.opening == nil:
 		r.mistake(s.Text, "this ending belongs to no repeat", "write |: before the bar that the repeat goes back to")
 		return
+	case r.endings.begun(len(r.bars)):
+		r.mistake(r.endings.begin[len(r.endings.begin)-1].Text, "this ending has no bars", "write its chords")
 	case len(r.bars) == r.opened:
 		r.mistake(s.Text, "no bar stands before this ending in its repeat", "write what is played each time between |: and the ending")
 	case wanted > 1 && !r.endings.closed:
@@ -99,10 +101,14 @@ func (r *reader) finishEndings() {
 		r.mistake(last.Text, "this ending has no bars", "write its chords")
 	}
 	longest := 0
-	for i := range begin[1:] {
-		longest = max(longest, begin[i+1].bar-begin[i].bar)
-		r.bars[begin[i+1].bar-1].RepeatTimes = r.endings.last()
-		r.count((len(begin[i].times)-1)*(begin[i+1].bar-begin[i].bar), begin[i].sign)
+	for i, next := range begin[1:] {
+		length := next.bar - begin[i].bar
+		if length == 0 {
+			continue // a mistake that has been named
+		}
+		longest = max(longest, length)
+		r.bars[next.bar-1].RepeatTimes = r.endings.last()
+		r.count((len(begin[i].times)-1)*length, begin[i].sign)
 	}
 	if !r.endings.closed {
 		for i := last.bar + longest; i < len(r.bars); i++ {
