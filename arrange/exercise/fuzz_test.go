@@ -32,8 +32,7 @@ var valued = [...]string{
 	"title: A\nkey: C major\nchart: C |\nnote: |\n%s",
 }
 
-// Whatever stands in a value, it is read or it is answered: with a place in the file, a
-// text that is there, and words that any terminal can print.
+// Whatever stands in a value, it is read or it is answered.
 func FuzzValues(f *testing.F) {
 	for i, value := range []string{
 		"|: C | Am |1. F :|2. G |", "F# harmonic minor", "7/8 (3+2+2)", "60, 80 bpm", ">D - x U | D U D U", "R (21) 3 -", "x - . x", "C4 - . x", "F#3", "50 %",
@@ -45,24 +44,78 @@ func FuzzValues(f *testing.F) {
 	f.Add(uint8(3), "60-100 by 0")
 	f.Add(uint8(10), "C0 C0 C0 C0 -")
 	f.Fuzz(func(t *testing.T, which uint8, value string) {
-		var block strings.Builder
-		for line := range strings.SplitSeq(value, "\n") {
-			fmt.Fprintf(&block, "      %s\n", line)
-		}
-		text := fmt.Sprintf(valued[int(which)%len(valued)], block.String())
-		e, err := exercise.Parse("exercise.yaml", []byte(text))
-		if err == nil {
-			checkSound(t, e)
-			return
-		}
-		var found source.Findings
-		require.True(t, errors.As(err, &found), "%v", err)
-		for _, one := range found {
-			require.NotEmpty(t, one.Message)
-			require.True(t, utf8.ValidString(one.Message+one.Remedy), "%q %q", one.Message, one.Remedy)
-			require.False(t, strings.ContainsFunc(one.Message+one.Remedy, func(r rune) bool { return r < ' ' || r == 0x7f }), "%q %q", one.Message, one.Remedy)
-			require.LessOrEqual(t, one.Column, len([]rune(one.Excerpt))+1, "%s", one.Report())
-			require.LessOrEqual(t, one.Column+one.Length, len([]rune(one.Excerpt))+2, "%s", one.Report())
+		checkAnswered(t, int(which)%len(valued), value)
+	})
+}
+
+// signs are what teachers write in the values of which there is most to say, in each of
+// the exercises that are left open there.
+var signs = map[int][]string{
+	0: {
+		"|", "|:", ":|", ":|:", "||", "C", "Am7", "N.C.", "%", "/", "1", "V7/V", "1.", "2.", "|1.", "|2.", "1.-2.", "|3.", "x2", "x3", "[A]", "[pickup]", "\n",
+	},
+	3: {"60", "20", "400", "0", "-", "–", ",", "by", "to", "bpm", "[", "]", "5", "1000"},
+	4: {"D", "U", "-", "x", ">", ">D", "xU", "|", "\n", "%"},
+	5: {"R", "1", "2", "3", "6", "(21)", "(R3)", "(", ")", "-", "|", ">", "%"},
+	6: {"x", "-", ".", "|", "%", "\n", ">", "x3"},
+	7: {"C4", "E4", "F#3", "B9", "-", ".", "x", "|", "\n", "4", "r"},
+}
+
+// value writes the signs of a list that numbers stand for.
+func value(list []string, numbers []byte) string {
+	var words []string
+	for _, n := range numbers {
+		words = append(words, list[int(n)%len(list)])
+	}
+	return strings.Join(words, " ")
+}
+
+// Signs in any order are read or answered: most mistakes are a good sign in a bad place.
+func FuzzSigns(f *testing.F) {
+	for which := range signs {
+		f.Add(uint8(which), []byte{0, 5, 1, 2, 3, 4, 6, 7, 8, 9, 10, 11, 12})
+	}
+	f.Fuzz(func(t *testing.T, which uint8, numbers []byte) {
+		if list := signs[int(which)]; list != nil && len(numbers) <= 64 {
+			checkAnswered(t, int(which), value(list, numbers))
 		}
 	})
+}
+
+// All that can be written with few signs is read or answered.
+func TestAllShortValuesAreAnswered(t *testing.T) {
+	for which, list := range signs {
+		numbers := make([]byte, 3)
+		for all := range len(list) * len(list) * len(list) {
+			for i := range numbers {
+				numbers[i] = byte(all % len(list))
+				all /= len(list)
+			}
+			checkAnswered(t, which, value(list, numbers))
+		}
+	}
+}
+
+// checkAnswered checks that a value is read, or answered: with a place in the file, a
+// text that is there, and words that any terminal can print.
+func checkAnswered(t *testing.T, which int, value string) {
+	var block strings.Builder
+	for line := range strings.SplitSeq(value, "\n") {
+		fmt.Fprintf(&block, "      %s\n", line)
+	}
+	text := fmt.Sprintf(valued[which], block.String())
+	e, err := exercise.Parse("exercise.yaml", []byte(text))
+	if err == nil {
+		checkSound(t, e)
+		return
+	}
+	var found source.Findings
+	require.True(t, errors.As(err, &found), "%v", err)
+	for _, one := range found {
+		require.NotEmpty(t, one.Message)
+		require.True(t, utf8.ValidString(one.Message+one.Remedy), "%q %q", one.Message, one.Remedy)
+		require.False(t, strings.ContainsFunc(one.Message+one.Remedy, func(r rune) bool { return r < ' ' || r == 0x7f }), "%q %q", one.Message, one.Remedy)
+		require.LessOrEqual(t, one.Column, len([]rune(one.Excerpt))+1, "%s", one.Report())
+		require.LessOrEqual(t, one.Column+one.Length, len([]rune(one.Excerpt))+2, "%s", one.Report())
+	}
 }
