@@ -39,13 +39,13 @@ func (r *reader) chords() []Chord {
 
 // barBefore repeats the chords of the bar before, at the place of the %.
 func (r *reader) barBefore(w sign) []Chord {
-	if len(r.bars) == 0 {
-		r.mistake(w.Text, "% repeats the bar before, but this is the first", "write its chords")
-		return nil
-	}
 	before := len(r.bars) - 1
 	if n := len(r.endings.begin); n > 0 && r.endings.begin[n-1].bar == len(r.bars) {
 		before = r.endings.begin[0].bar - 1 // what is heard before an ending is what all of them follow
+	}
+	if before < 0 {
+		r.mistake(w.Text, "% repeats the bar before, but this is the first", "write its chords")
+		return nil
 	}
 	again := slices.Clone(r.bars[before].Chords)
 	for i := range again {
