@@ -259,35 +259,6 @@ tempo: [60, 80]
 	//     did you mean tempos?
 }
 
-func FuzzParse(f *testing.F) {
-	for _, pattern := range []string{"testdata/mistakes/*.yaml", "../../testdata/exercises/*.yaml"} {
-		files, err := filepath.Glob(pattern)
-		require.NoError(f, err)
-		for _, file := range files {
-			src, err := os.ReadFile(file)
-			require.NoError(f, err)
-			f.Add(src)
-		}
-	}
-	f.Fuzz(func(t *testing.T, src []byte) {
-		e, err := exercise.Parse("exercise.yaml", src)
-		if err == nil {
-			checkSound(t, e)
-			return
-		}
-		var list source.Findings
-		require.ErrorAs(t, err, &list)
-		lines := 1 + strings.Count(string(src), "\n") + strings.Count(string(src), "\r")
-		for _, m := range list {
-			assert.NotEmpty(t, m.Message)
-			assert.True(t, m.Line >= 1 && m.Line <= lines, "line %d of %d", m.Line, lines)
-			assert.GreaterOrEqual(t, m.Column, 1)
-			assert.LessOrEqual(t, m.Column, len([]rune(m.Excerpt))+1)
-		}
-		assert.NotEmpty(t, list.Report())
-	})
-}
-
 // checkSound holds what must be true of every exercise that parses.
 func checkSound(t *testing.T, e *exercise.Exercise) {
 	require.NotEmpty(t, e.Title)
