@@ -34,6 +34,15 @@ type Measure struct {
 	Tuplets []Tuplet
 }
 
+// ByChord returns the measure with a rest for each of its chords in place of its events.
+func (m Measure) ByChord() *Measure {
+	m.Events, m.Tuplets = nil, nil
+	for _, span := range m.Chords {
+		m.Events = append(m.Events, Event{Tick: span.Tick - m.Tick, Length: span.Length, Value: 1, Tuplet: -1})
+	}
+	return &m
+}
+
 // An Event is a third or a rest with a note value of its own. A third whose
 // length is no single value, or would hide the beat, is several tied events.
 type Event struct {

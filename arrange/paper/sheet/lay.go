@@ -89,15 +89,25 @@ func Lay(n *paper.Notation, o Options) (*drawing.Sheet, error) { return lay(n, o
 // LayChords sets a score's chords alone, to play the backing by: its chart as
 // written, with sections, repeats, endings and strum.
 func LayChords(n *paper.Notation, o Options) (*drawing.Sheet, error) {
+	n, o = chordsAlone(n, o)
+	return lay(n, o, chordChart)
+}
+
+func chordsAlone(n *paper.Notation, o Options) (*paper.Notation, Options) {
 	s := *n.Score
 	s.Line, s.Bass = nil, nil
 	o.Staves = system.Chords
-	return lay(paper.Notate(&s), o, chordChart)
+	return paper.Notate(&s), o
 }
 
 // LayFillIn sets a score's chords and, unless it is to be blank, arrivals, with empty
 // staves for the student to write the line.
 func LayFillIn(n *paper.Notation, o Options) (*drawing.Sheet, error) {
+	n, o = toFillIn(n, o)
+	return lay(n, o, fillIn)
+}
+
+func toFillIn(n *paper.Notation, o Options) (*paper.Notation, Options) {
 	s := *n.Score
 	s.Line, s.Bass = nil, nil
 	if !o.Blank {
@@ -105,7 +115,7 @@ func LayFillIn(n *paper.Notation, o Options) (*drawing.Sheet, error) {
 	}
 	o.Blank = len(s.Line) == 0
 	o.Staves = system.FillIn
-	return lay(paper.Notate(&s), o, fillIn)
+	return paper.Notate(&s), o
 }
 
 // arrivals returns the arrivals of a score's line alone. One that begins on a beat
@@ -166,19 +176,27 @@ func lay(n *paper.Notation, o Options, k kind) (*drawing.Sheet, error) {
 	return &drawing.Sheet{Title: s.Title, About: about(n, k), Paper: o.Paper, Space: l.space, Pages: pages}, nil
 }
 
-// Check returns the error that Lay would return, with less work.
+// Check returns the error that Lay, LayChords or LayFillIn would return, with less work.
 func Check(n *paper.Notation, o Options) error {
-	s := n.Score
-	if len(s.Bars) == 0 {
-		return noBars(s)
+	if len(n.Score.Bars) == 0 {
+		return noBars(n.Score)
 	}
-	for _, t := range o.tries() {
-		l := newLayout(n, o, exercise, t.staff)
-		if _, ok := l.music.Break(l.width, t.thrift); ok {
-			return nil
-		}
+	chords, chordsOptions := chordsAlone(n, o)
+	empty, emptyOptions := toFillIn(n, o)
+	if !fits(n, o, exercise) || !fits(chords, chordsOptions, chordChart) || !fits(empty, emptyOptions, fillIn) {
+		return tooWide(n.Score, o)
 	}
-	return tooWide(s, o)
+	return nil
+}
+
+// fits reports whether each bar is narrower than the paper in one of the ways to lay the
+// sheet out.
+func fits(n *paper.Notation, o Options, k kind) bool {
+	return slices.ContainsFunc(o.tries(), func(t try) bool {
+		l := newLayout(n, o, k, t.staff)
+		_, ok := l.music.Break(l.width, t.thrift)
+		return ok
+	})
 }
 
 func noBars(s *score.Score) error { return fmt.Errorf("%q has no bars to print", s.Title) }

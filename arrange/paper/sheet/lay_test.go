@@ -231,6 +231,30 @@ func TestLayRefusesWhatCannotBeSet(t *testing.T) {
 	require.NoError(t, Check(paper.Notate(arrangetest.Named(t, "top-rung")), Options{Paper: drawing.Letter}))
 }
 
+// What Check finds no fault with is printed, all of it: a chord may be as short as a
+// twelfth of its bar, and its symbol as long as symbols are.
+func TestWhatCheckPassesIsPrinted(t *testing.T) {
+	for _, chart := range []string{
+		"| 1 / / / / / / / / / / vii° |",
+		"| vii° 1 2 3 4 5 6 1 2 3 4 5 |",
+		"| N.C. / / / / / Bdim7/D C#m7b5/E Bdim7/D C#m7b5/E Bdim7/D C#m7b5/E |",
+	} {
+		n := paper.Notate(arrangetest.Score(t, "title: Any\nkey: F# minor\nmeter: 12/8\nchart: '"+chart+"'\n"))
+		for _, o := range []Options{{Paper: drawing.A4}, {Paper: drawing.A4, Large: true}, {Paper: drawing.Letter, Blank: true}} {
+			checked := Check(n, o)
+			var refused error
+			for _, lay := range []func(*paper.Notation, Options) (*drawing.Sheet, error){Lay, LayChords, LayFillIn} {
+				if _, err := lay(n, o); err != nil {
+					refused = err
+				}
+			}
+			require.Equal(t, refused, checked, chart)
+		}
+	}
+	_, err := LayChords(paper.Notate(arrangetest.Score(t, "title: Any\nkey: F# minor\nmeter: 12/8\nchart: '| 1 / / / / / / / / / / vii° |'\n")), Options{Paper: drawing.A4, Large: true})
+	require.NoError(t, err)
+}
+
 // pictures is for people who review the sheets: go test ./arrange/paper/sheet
 // -pictures DIR writes those of all exercises, as SVG.
 var pictures = flag.String("pictures", "", "folder to write the sheet of every exercise to")

@@ -208,7 +208,7 @@ func (s *system) xAt(i, tick int) float64 {
 		if e.Tick > tick {
 			continue
 		}
-		from, to := s.xs[i][j], s.end(i)
+		from, to := s.xs[i][j], s.end(i)-b.end.width()
 		if j+1 < len(b.Events) {
 			to = s.xs[i][j+1]
 		}

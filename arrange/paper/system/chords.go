@@ -11,6 +11,7 @@ const (
 	chordsHeight = 2.3  // of the symbols' baseline, below the top of the bar lines
 	beatHeight   = 0.55 // half of a beat's stroke
 	beatLine     = 0.16
+	evenAtMost   = 40.0 // the width of a bar up to which all its beats stand evenly
 )
 
 // drawBeats draws a stroke for each beat of each bar, as charts to play by have
@@ -22,12 +23,11 @@ func (s *system) drawBeats() {
 	}
 	beats := s.notation.Score.Meter.BeatStarts()
 	for i := range s.bars {
-		from, to := s.left[i]+s.bars[i].lead, s.end(i)-s.bars[i].end.width()
 		for _, tick := range beats {
 			if tick < s.bars[i].Start {
 				continue
 			}
-			x := from + (to-from)*float64(tick-s.bars[i].Start)/float64(s.bars[i].Length)
+			x := s.xAt(i, tick)
 			s.add(drawing.Stroke(x, y+beatHeight, x+beatHeight*1.6, y-beatHeight, beatLine))
 		}
 	}
