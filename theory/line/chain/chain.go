@@ -37,7 +37,8 @@ func New(rungs [][]int, atLeast, exact func(i, from, to int) int) *Chain {
 
 // Best returns the indices of the rungs on the best way along the chain, and what
 // it costs. A way that goes round ends with the rung that it has at a place, home; one
-// that does not has no home, −1.
+// that does not has no home, −1. Of several that cost the same it is the one that is
+// lowest at home, then at its beginning, then from its end back.
 func (c *Chain) Best(home int) ([]int, int) {
 	for {
 		way, cost := c.cheapest(home)
@@ -70,13 +71,9 @@ func (c *Chain) cheapest(home int) ([]int, int) {
 			best, least = way, cost
 		}
 	}
-	if home <= 0 {
+	if home < 0 {
 		for first := range c.Rungs[0] {
-			last := -1
-			if home == 0 {
-				last = first
-			}
-			take(c.between(0, len(c.costs), first, last))
+			take(c.between(0, len(c.costs), first, -1))
 		}
 		return best, least
 	}

@@ -12,7 +12,7 @@ package contour
 
 // curves says how a question and an answer rise and fall: how far, in per cent of the way
 // from the middle of the compass, they lie at a part of their length, in per cent too.
-var curves = [2][]struct{ at, height int }{
+var curves = [][]struct{ at, height int }{
 	{{0, 0}, {70, 50}, {100, 20}},
 	{{0, 10}, {35, 80}, {100, -25}},
 }
@@ -25,7 +25,7 @@ const widest = 4
 // cent, within a compass of staff steps. Phrases are counted from 0; odd ones answer.
 func At(phrase, part, low, high int) int {
 	part = min(100, max(0, part))
-	points := curves[phrase%2]
+	points := curves[phrase%len(curves)]
 	i := 1
 	for points[i].at < part {
 		i++
@@ -33,5 +33,5 @@ func At(phrase, part, low, high int) int {
 	from, to := points[i-1], points[i]
 	height := from.height + (to.height-from.height)*(part-from.at)/(to.at-from.at)
 	swing := min(widest, max(0, (high-low)/2-1))
-	return (100*(low+high) + 2*swing*height + 100) / 200
+	return (50*(low+high) + swing*height + 50) / 100
 }

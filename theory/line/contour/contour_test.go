@@ -1,33 +1,58 @@
 package contour_test
 
 import (
+	"fmt"
+	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 
+	"thirdwise/arrange/arrangetest/goldentest"
 	"thirdwise/theory/line/contour"
 )
 
-// A question rises to seven tenths of its length and stays above the middle; an answer
-// is highest at a third of its own and ends below it. Neither leaves the compass.
+// The curves, drawn from one end of a phrase to the other, a column a per cent and a row
+// a staff step above or below the middle. A question rises to seven tenths of its length
+// and stays above the middle; an answer is highest at a third of its own and ends below
+// it (common practice). In a narrow compass they are flat.
 func TestAQuestionStaysOpenAndAnAnswerCloses(t *testing.T) {
-	const low, high = 20, 34
-	const middle = (low + high) / 2
-	highest := func(phrase int) (at int) {
-		for part := range 101 {
-			if contour.At(phrase, part, low, high) > contour.At(phrase, at, low, high) {
-				at = part
+	var out strings.Builder
+	for phrase, name := range []string{"a question", "an answer"} {
+		for _, compass := range []int{3, 5, 7, 8, 9, 12, 13, 14} {
+			const low = 20
+			middle := low + compass/2
+			fmt.Fprintf(&out, "%s, compass of %d steps\n", name, compass)
+			for step := 4; step >= -2; step-- {
+				var row strings.Builder
+				for part := range 101 {
+					if contour.At(phrase, part, low, low+compass) == middle+step {
+						row.WriteByte('*')
+					} else {
+						row.WriteByte(' ')
+					}
+				}
+				if strings.Contains(row.String(), "*") {
+					fmt.Fprintf(&out, "%+d |%s\n", step, strings.TrimRight(row.String(), " "))
+				}
 			}
+			out.WriteByte('\n')
 		}
-		return at
 	}
-	assert.Equal(t, middle, contour.At(0, 0, low, high))
-	assert.InDelta(t, 60, highest(0), 10)
-	assert.Greater(t, contour.At(2, 100, low, high), middle, "phrase 2 asks again")
-	assert.InDelta(t, 30, highest(1), 10)
-	assert.Less(t, contour.At(1, 100, low, high), middle)
-	assert.Equal(t, contour.At(1, 100, low, high), contour.At(1, 130, low, high), "beyond its end")
+	goldentest.Equal(t, filepath.Join("testdata", "curves.txt"), out.String())
+}
+
+func TestEverySecondPhraseAnswers(t *testing.T) {
 	for part := range 101 {
-		assert.Equal(t, 25, contour.At(1, part, 25, 25), "a compass of one step")
+		assert.Equal(t, contour.At(0, part, 20, 34), contour.At(2, part, 20, 34))
+		assert.Equal(t, contour.At(1, part, 20, 34), contour.At(3, part, 20, 34))
+	}
+}
+
+// A pushed arrival comes before its phrase, and an ending may last longer.
+func TestACurveGoesOnBeyondItsEndsAsItIsThere(t *testing.T) {
+	for phrase := range 2 {
+		assert.Equal(t, contour.At(phrase, 0, 20, 34), contour.At(phrase, -20, 20, 34))
+		assert.Equal(t, contour.At(phrase, 100, 20, 34), contour.At(phrase, 130, 20, 34))
 	}
 }

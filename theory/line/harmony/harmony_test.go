@@ -25,6 +25,10 @@ func TestThirdsGoWithChords(t *testing.T) {
 		{"Am", [7]int{2, 0, 1, 1, 0, 2, 0}, "CA", ""},
 		{"G7", [7]int{0, 2, 1, 1, 2, 0, 2}, "DGB", ""},
 		{"Gsus4", [7]int{1, 1, 1, 0, 1, 1, 1}, "CDEA", "GB"},
+		{"Csus4", [7]int{1, 1, 1, 1, 1, 1, 0}, "DFA", "CE"},
+		{"Asus4", [7]int{1, 1, 1, 1, 0, 1, 1}, "EB", "CA"},
+		{"C5", [7]int{1, 0, 1, 0, 1, 1, 0}, "CEA", ""}, // over C a B rubs, a semitone below
+		{"E5", [7]int{1, 0, 1, 0, 1, 0, 1}, "EGB", ""}, // over B a C, a semitone above
 		{"G5", [7]int{0, 1, 1, 0, 1, 0, 1}, "DEGB", ""},
 	} {
 		chord := theorytest.Chord(t, c.chord)

@@ -2,7 +2,10 @@
 // depends on.
 package memory
 
-import "encoding/binary"
+import (
+	"encoding/binary"
+	"strconv"
+)
 
 // A Memory remembers things that were found. The zero value remembers nothing. It is
 // not to be used by several goroutines at once.
@@ -43,10 +46,6 @@ func (d *Description) Numbers(numbers ...int) {
 // Facts writes down what is so and what is not.
 func (d *Description) Facts(facts ...bool) {
 	for _, so := range facts {
-		if so {
-			*d = append(*d, 1)
-		} else {
-			*d = append(*d, 0)
-		}
+		*d = strconv.AppendBool(*d, so)
 	}
 }
