@@ -37,7 +37,8 @@ const phraseBars = 4
 func (m Maker) Divide(spans []Span, repeats []RepeatedPart) []Phrase {
 	begins := bordersOf(spans, repeats)
 	var phrases []Phrase
-	section, index, base, joined := -1, 0, 0, 0
+	section := -1
+	var index, base, joined int
 	for first := 0; first < len(spans); {
 		end := first + 1
 		for end < len(spans) && begins[end] == nothing {
@@ -101,10 +102,8 @@ func bordersOf(spans []Span, repeats []RepeatedPart) map[int]border {
 				borders[at] = blockBegins
 			}
 			at += again.Length
-			if again.Ending(time) > 0 {
-				borders[at] = endingBegins
-				at += again.Ending(time)
-			}
+			borders[at] = endingBegins // where the ending has no spans, what is next begins here
+			at += again.Ending(time)
 		}
 		borders[at] = blockBegins
 	}

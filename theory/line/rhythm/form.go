@@ -29,7 +29,7 @@ var shares = [parts]int{
 // forms says which parts the bars of a phrase play, by the number of its bars from
 // 1 to 5. Common practice: of two phrases the first asks and goes on, the second
 // begins like it, goes elsewhere, and closes.
-var forms = [2][][]part{
+var forms = [][][]part{
 	{ // question
 		{lead},
 		{statement, lead},
@@ -86,7 +86,7 @@ func threes(s slot) int {
 // middle has the slots halfway to the next arrival: the line moves and comes to
 // rest again. Of two as near the middle, the one on a beat comes first.
 func middle(s slot) int {
-	weight := -2 * max(2*s.index-s.count+1, s.count-1-2*s.index)
+	weight := -max(2*s.index-s.count+1, s.count-1-2*s.index)
 	if s.onBeat {
 		weight++
 	}
@@ -103,13 +103,8 @@ var styles = [...][parts]figure{
 
 // partOf returns the part that a span plays in a phrase.
 func (m Maker) partOf(spans []Span, p Phrase, span int) part {
-	form := forms[p.Index%2]
 	bar := p.Before + spans[span].Start/m.Meter.Bar() - spans[p.First].Start/m.Meter.Bar()
-	bars := form[min(p.Bars, len(form))-1]
-	if p.Bars > len(bars) { // longer than any form: the middle goes on
-		bar = min(bar, max(len(bars)-2, bar-p.Bars+len(bars)))
-	}
-	what := bars[min(bar, len(bars)-1)]
+	what := forms[p.Index%len(forms)][p.Bars-1][bar]
 	if what == breath && p.First+p.Spans == len(spans) {
 		return lead // back to the beginning
 	}

@@ -43,12 +43,14 @@ func (m Maker) breathe(notes []Note, spans []Span, i int, ends bool) {
 	if _, written := m.Written[span.Bar]; written || span.Last {
 		return
 	}
-	rest := 0
+	var rest int
 	switch {
 	case ends:
 		rest = min(longest, n.Length/4)
 	case n.Arrival && notes[i+1].Span == n.Span:
 		rest = min(longest, n.Length-held)
+	default:
+		return
 	}
 	align := eighth
 	if eighth%m.Grid != 0 && m.Grid%eighth != 0 { // triplets rest from a beat on
@@ -72,8 +74,8 @@ func (m Maker) cut(n Note, spans []Span) int {
 		}
 		bar, step := spans[i].Start-spans[i].Start%m.Meter.Bar(), m.Meter.Bar()/len(signs)
 		for j, sign := range signs {
-			if tick := bar + j*step; sign == Rest && tick > n.Tick && tick < end {
-				end = tick
+			if tick := bar + j*step; sign == Rest && tick > n.Tick {
+				end = min(end, tick)
 			}
 		}
 	}

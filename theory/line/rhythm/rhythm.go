@@ -36,7 +36,7 @@ type Span struct {
 // A Phrase is a run of spans that is heard as one thing, with a breath at its end.
 type Phrase struct {
 	First, Spans int // index of its first span, and how many it has
-	Bars         int // how many bars it is long, with those that stand elsewhere
+	Bars         int // how many bars it is long, 1 to 5, with those that stand elsewhere
 	Before       int // how many of them go before its first span, as where this is an ending
 	Index        int // counted from the beginning of its section; odd ones answer
 	Section      int // counted from the beginning of the chart
@@ -80,7 +80,7 @@ type Maker struct {
 const eighth = meter.Quarter / 2
 
 // Notes returns the notes of all spans, rising in ticks. Each made span begins
-// with an arrival. Phrases must follow one another and hold every span.
+// with an arrival. Phrases are such as [Maker.Divide] makes, and hold every span.
 func (m Maker) Notes(spans []Span, phrases []Phrase) []Note {
 	var notes []Note
 	for _, p := range phrases {

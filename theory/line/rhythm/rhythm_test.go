@@ -96,7 +96,7 @@ func TestDensityHoldsOverThePhrase(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m, spans, phrases := anyChart(t)
 		var before map[int]bool
-		for density := 0; density <= 100; density += 10 {
+		for density := 0; density <= 100; density += 7 {
 			m.Density = density
 			notes := m.Notes(spans, phrases)
 			ticks := map[int]bool{}
@@ -209,4 +209,11 @@ func TestSlotsOfChordsOffTheGrid(t *testing.T) {
 	m := maker(100)
 	m.Grid = 120
 	assert.Equal(t, []int{800, 960, 1120}, m.Slots(third))
+}
+
+// A part of two spans that comes three times, the first two with an ending.
+func TestARepeatedPartEndsBehindItsLastEnding(t *testing.T) {
+	part := rhythm.RepeatedPart{First: 5, Length: 2, Times: 3, Endings: []int{1, 2}}
+	assert.Equal(t, []int{1, 2, 0}, []int{part.Ending(0), part.Ending(1), part.Ending(2)})
+	assert.Equal(t, 5+2+1+2+2+2, part.End())
 }
