@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"cmp"
 	"encoding/json"
 	"fmt"
@@ -41,12 +40,7 @@ func buildSwitched(work, changed, tested string, all []*change) *binary {
 		for file, e := range edits {
 			overlay.replace(file.path, applied(file.text, e))
 		}
-		name := all[0].file.text
-		name = name[bytes.Index(name, []byte("\npackage "))+1:]
-		if bytes.HasPrefix(all[0].file.text, []byte("package ")) {
-			name = all[0].file.text
-		}
-		overlay.replace(filepath.Join(changed, "mutants_switch.go"), append(name[:bytes.IndexByte(name, '\n')], switches...))
+		overlay.replace(filepath.Join(changed, "mutants_switch.go"), []byte("package "+all[0].file.room+switches))
 		output := overlay.build(b)
 		if output == "" {
 			return b

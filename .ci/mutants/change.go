@@ -20,8 +20,8 @@ import (
 
 // A source is a file of the program.
 type source struct {
-	path string
-	text []byte
+	path, room string // room is its package's name
+	text       []byte
 }
 
 // A change is one that can be made to a file: in the source, or, where what it
@@ -63,7 +63,7 @@ func changesIn(room string) []*change {
 		check(err)
 		file, err := parser.ParseFile(f.set, path, text, parser.SkipObjectResolution)
 		check(err)
-		parsed, sources = append(parsed, file), append(sources, &source{path, text})
+		parsed, sources = append(parsed, file), append(sources, &source{path, file.Name.Name, text})
 	}
 	config := types.Config{Importer: importer.ForCompiler(f.set, "gc", func(path string) (io.ReadCloser, error) { return os.Open(compiled[path]) })}
 	var err error
