@@ -1,6 +1,7 @@
 package arrange_test
 
 import (
+	"fmt"
 	"slices"
 	"testing"
 
@@ -125,5 +126,41 @@ func TestTheCompassIsKeptToTheSemitone(t *testing.T) {
 	low := theory.Pitch{Tone: theory.Tone{Letter: theory.F, Alter: 1}, Octave: 3}
 	for _, third := range s.Line {
 		assert.GreaterOrEqual(t, third.Notes.Lower.MIDI(), low.MIDI())
+	}
+}
+
+// Each time through a repeat has the same line, and each chord begins with its arrival,
+// where an ending is a rest, where endings differ in length, and with sections inside.
+func TestEachTimeThroughARepeatArrivesOnItsChords(t *testing.T) {
+	for _, chart := range []string{
+		"|: C | Am |1. Dm :|2. N.C. |",
+		"|: C | Am |1. Dm :|2. N.C. | F | G |",
+		"|: C | F | Am |1. N.C. :|2. F | G |",
+		"|: C | Am |1. Dm | G | F | C | Dm | G :|2. F | C |",
+		"|: [Verse] C | F | Am | G | [Bridge] F | G | Dm | C :| F | G |",
+		"|: C | F | Am | G | F | C G :|",
+		"|: C | Am :|",
+	} {
+		for _, density := range []string{"25%", "50%", "75%", "100%"} {
+			s := arrangetest.Score(t, "title: Back Stairs\nkey: C major\npasses: 1\nline: {density: "+density+"}\nchart: '"+chart+"'\n")
+			arrivals := map[string]theory.Third{} // by the bar as it is written, and the place in it
+			for _, bar := range s.Bars {
+				for _, c := range bar.Chords {
+					i := slices.IndexFunc(s.Line, func(third score.Third) bool { return third.Tick == c.Tick })
+					if c.None {
+						require.Less(t, i, 0, chart)
+						continue
+					}
+					require.GreaterOrEqual(t, i, 0, chart)
+					third := s.Line[i]
+					require.Equal(t, score.Arrival, third.Role, chart)
+					place := fmt.Sprint(bar.Written, c.Tick-bar.Tick)
+					if before, again := arrivals[place]; again {
+						require.Equal(t, before, third.Notes, "%s at %s", chart, density)
+					}
+					arrivals[place] = third.Notes
+				}
+			}
+		}
 	}
 }

@@ -26,7 +26,7 @@ type charted struct {
 	slots, density   int // slots in a quarter; per cent
 	chart, low, high string
 	// how is what else is asked for: closed, push, home=1, variant=2; thirds that are
-	// hard, or out of reach; first=0 part=2 times=2 endings=1, bars of a part that
+	// hard, or out of reach; first=0 part=2 times=2 endings=1,1, segments of a part that
 	// comes again; own0=C4,-,.,x a bar's own thirds; rhythm0=x-.x its rhythm.
 	how string
 }
@@ -65,7 +65,11 @@ func (c charted) lineOf(t *testing.T) (line.Maker, []line.Segment) {
 		case "times":
 			part.Times = number
 		case "endings":
-			part.Endings = []int{number, number, number}
+			for _, ending := range strings.Split(value, ",") {
+				bars, err := strconv.Atoi(ending)
+				require.NoError(t, err)
+				part.Endings = append(part.Endings, bars)
+			}
 		case "own":
 			m.Own[bar] = ownBar(value)
 		case "rhythm":
@@ -76,13 +80,13 @@ func (c charted) lineOf(t *testing.T) (line.Maker, []line.Segment) {
 	}
 	segments := c.segments(t, key, m.Rhythm.Meter)
 	if part.Times > 0 {
-		part.Endings = part.Endings[:min(part.Times, len(part.Endings))]
 		m.Repeats = []line.RepeatedPart{part}
-		every := part.Length + part.Ending(0)
-		for i := range every * part.Times { // a bar that comes again is written once
-			if at := i % every; at < part.Length {
-				segments[part.First+i].Bar = part.First + at
+		at := part.First
+		for time := range part.Times { // a bar that comes again is written once
+			for i := range part.Length {
+				segments[at+i].Bar = segments[part.First+i].Bar
 			}
+			at += part.Length + part.Ending(time)
 		}
 	}
 	return m, segments
@@ -187,11 +191,16 @@ func TestLinesThatAreFound(t *testing.T) {
 		{"a part twice, going round", "C major", "4/4", 2, 50, "C | Am | G | C | Am | G", "C4", "G5", "closed times=2 part=3"},
 		{"a part twice at the end", "C major", "4/4", 2, 50, "F | C | G | C | G", "C4", "G5", "times=2 part=2 first=1"},
 		{"a part twice at the end, as at home", "C major", "4/4", 2, 50, "C | F | G | C | F | C | F", "C4", "G5", "closed times=2 part=2 first=3"},
-		{"a part with two endings", "C major", "4/4", 2, 50, "C | Am | G | C | Am | F | C", "C4", "G5", "times=2 part=2 endings=1"},
-		{"a part with two endings at the end", "C major", "4/4", 2, 50, "F | C | Am | G | C | Am | C", "C4", "G5", "times=2 part=2 endings=1 first=1"},
-		{"the same, going round", "C major", "4/4", 2, 50, "F | C | Am | G | C | Am | C", "C4", "G5", "closed times=2 part=2 endings=1 first=1"},
-		{"long endings", "C major", "4/4", 2, 50, "C | F | G | Am | F | G | C | C | F | C | Am | Dm | G7 | C | F", "C4", "G5", "times=2 part=2 endings=5"},
-		{"a part three times, with endings", "G major", "4/4", 2, 50, "G | C | D | G | C | D | G | C | Em | G", "C4", "G5", "times=3 part=2 endings=1"},
+		{"a part with two endings", "C major", "4/4", 2, 50, "C | Am | G | C | Am | F | C", "C4", "G5", "times=2 part=2 endings=1,1"},
+		{"a part with two endings at the end", "C major", "4/4", 2, 50, "F | C | Am | G | C | Am | C", "C4", "G5", "times=2 part=2 endings=1,1 first=1"},
+		{"the same, going round", "C major", "4/4", 2, 50, "F | C | Am | G | C | Am | C", "C4", "G5", "closed times=2 part=2 endings=1,1 first=1"},
+		{"long endings", "C major", "4/4", 2, 50, "C | F | G | Am | F | G | C | C | F | C | Am | Dm | G7 | C | F", "C4", "G5", "times=2 part=2 endings=5,5"},
+		{"a part three times, with endings", "G major", "4/4", 2, 50, "G | C | D | G | C | D | G | C | Em | G", "C4", "G5", "times=3 part=2 endings=1,1,1"},
+		{"endings of two bars at the end", "C major", "4/4", 2, 50, "C | Am | Dm | G | C | Am | F | C", "C4", "G5", "times=2 part=2 endings=2,2"},
+		{"an ending the first time alone", "C major", "4/4", 2, 50, "C | Am | Dm | C | Am", "C4", "G5", "times=2 part=2 endings=1,0"},
+		{"endings the first two times, going round", "C major", "4/4", 2, 75, "G | C | Am | F | C | Am | Dm | C | Am", "C4", "G5", "closed times=3 part=2 endings=1,1,0 first=1"},
+		{"endings of two phrases", "C major", "4/4", 2, 75, "C | F | G | Am | Em | F | C | C7 | C | F | C | Am | Dm | G7 | F | C", "C4", "G5", "times=2 part=2 endings=6,6"},
+		{"a rest behind a part", "C major", "4/4", 2, 75, "C | G | C | G | . | F", "C4", "G5", "times=2 part=2"},
 		{"a chord alone", "C major", "4/4", 2, 50, "C", "C4", "G5", ""},
 		{"a chord alone, going round", "C major", "4/4", 2, 100, "Am", "C4", "G5", "closed"},
 		{"drawn", "G major", "4/4", 2, 0, "Cmaj7 | C5 | Cmaj7 | C5", "C4", "C5", "times=2 part=2"},
@@ -221,11 +230,11 @@ func TestLinesThatAreFound(t *testing.T) {
 		{"drawn", "C major", "4/4", 1, 0, "A7sus4 Bb | D7", "C4", "A4", "reach own0=.,A4"},
 		{"drawn", "A minor", "3/4", 3, 100, "D7 | Dm Bb", "C4", "E5", ""},
 		{"drawn", "C major", "7/8", 2, 50, "Gsus2 G | [G", "G3", "D4", "closed reach own1=G4,."},
-		{"drawn", "C major", "4/4", 2, 100, "Dm | [Cmaj7 | Dm | G7", "G3", "B4", "hard times=2 part=1 endings=1"},
+		{"drawn", "C major", "4/4", 2, 100, "Dm | [Cmaj7 | Dm | G7", "G3", "B4", "hard times=2 part=1 endings=1,1"},
 		{"drawn", "G major", "7/8", 2, 50, "Csus4 | .", "G3", "D4", "closed push"},
 		{"drawn", "E♭ major", "7/8", 2, 50, "Gsus2 | Cm | Cm", "C4", "C5", "closed times=2 part=1 first=1"},
 		{"drawn", "C major", "7/8", 2, 75, "Dm | Db7 | Db7", "E3", "E5", "closed"},
-		{"drawn", "G major", "4/4", 4, 100, "Csus4 | Cadd9 | Csus4 | Csus4", "E3", "E5", "times=2 part=1 endings=1"},
+		{"drawn", "G major", "4/4", 4, 100, "Csus4 | Cadd9 | Csus4 | Csus4", "E3", "E5", "times=2 part=1 endings=1,1"},
 		{"drawn", "D dorian", "4/4", 4, 100, "Bdim | G | G", "D4", "F5", "closed times=2 part=1 first=1"},
 		{"drawn", "A minor", "3/4", 2, 50, "Dm | Dm | [Dm", "E3", "E5", "push hard times=2 part=1"},
 		{"drawn", "A minor", "4/4", 4, 25, "G | [Em | G | [Em", "G3", "A4", "times=2 part=2"},

@@ -322,3 +322,23 @@ func TestLineErrorNamesTheChord(t *testing.T) {
 	assert.Equal(t, 2, lineError.Segment)
 	assert.EqualError(t, err, "chord 3: none of the thirds of F can be played here")
 }
+
+// Behind a breath a line may leap a fourth or a fifth, and no farther, however much
+// easier for the hand that were (common practice: a wider leap is another voice).
+func TestALeapBehindABreathIsAFifthAtMost(t *testing.T) {
+	key := theorytest.Key(t, "C major")
+	for easy, leap := range map[string]int{"F4": 3, "G4": 4, "A4": 5} {
+		m := maker(key, 50, 240)
+		first := pitch("C4")
+		m.Own = map[int][]line.Slot{0: {{Sign: rhythm.Begin, Lower: &first}, {Sign: rhythm.Rest}, {Sign: rhythm.Begin}, {Sign: rhythm.Hold}}}
+		m.Effort = func(third theory.Third) (effort int, ok bool) {
+			if third.Staff() == staff(easy) {
+				return 0, true
+			}
+			return 200, true
+		}
+		steps, err := m.Line(segmentsOf(t, key, bar, "C", "C"))
+		require.NoError(t, err)
+		assert.Equal(t, leap <= 4, steps[1].Notes.Staff() == staff(easy), easy)
+	}
+}

@@ -26,7 +26,7 @@ func (s *search) ways(u int) ways {
 func (s *search) describe(u int) (d memory.Description) {
 	it := s.units[u]
 	for time := range it.times() {
-		for _, phrases := range [2][]int{it.copies[time], it.endings[time]} {
+		for _, phrases := range [][]int{it.copies[time], it.endings[time]} {
 			d.Numbers(len(phrases))
 			for _, p := range phrases {
 				onsets, inside := s.phrases[p].onsets, s.phrases[p].inside

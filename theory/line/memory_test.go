@@ -26,7 +26,7 @@ func TestAMemoryChangesNoLine(t *testing.T) {
 			if rapid.Bool().Draw(t, "age") {
 				memory.Age()
 			}
-			switch rapid.SampledFrom([]string{"chord", "chord", "chord", "more", "closed", "push", "repeat", "own", "variant", "hard", "compass", "meter"}).Draw(t, "change") {
+			switch rapid.SampledFrom([]string{"chord", "chord", "chord", "more", "closed", "push", "repeat", "own", "rhythm", "variant", "hard", "compass", "meter"}).Draw(t, "change") {
 			case "chord":
 				chords[rapid.IntRange(0, len(chords)-1).Draw(t, "which")] = symbol.Draw(t, "chord")
 			case "more":
@@ -45,6 +45,10 @@ func TestAMemoryChangesNoLine(t *testing.T) {
 				m.Own = rapid.SampledFrom([]map[int][]line.Slot{
 					nil, {1: {{Sign: rhythm.Begin}, {Sign: rhythm.Hold}, {Sign: rhythm.Begin, Lower: &c}, {Sign: rhythm.Rest}}},
 				}).Draw(t, "own")
+			case "rhythm":
+				m.Rhythm.Written = rapid.SampledFrom([]map[int][]rhythm.Sign{
+					nil, {3: []rhythm.Sign("x---x-x-")}, {3: []rhythm.Sign("x---x-x.")},
+				}).Draw(t, "rhythm")
 			case "variant":
 				m.Variant = rapid.IntRange(1, 3).Draw(t, "variant")
 			case "hard":
@@ -119,4 +123,36 @@ func TestAMemoryKnowsWhatHasMoved(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, want, got)
 	}
+}
+
+// A phrase that ends with a breath goes on otherwise than one whose last third is held,
+// though it has the same thirds at the same times.
+func TestAMemoryTellsABreathFromAThirdThatIsHeld(t *testing.T) {
+	key := theorytest.Key(t, "C major")
+	differ := 0
+	for _, last := range []string{"C", "Am", "F", "G7"} {
+		for _, next := range []string{"C", "Am", "F", "G7"} {
+			segments := segmentsOf(t, key, bar, "C", "Am", "Dm", last, next, "F", "G7", "C")
+			m := maker(key, 60, 240)
+			memory := new(line.Memory)
+			var lines [][]line.Step
+			for _, signs := range []string{"x---x-x-", "x---x-x."} {
+				m.Rhythm.Written = map[int][]rhythm.Sign{3: []rhythm.Sign(signs)}
+				m.Memory = nil
+				want, err := m.Line(segments)
+				require.NoError(t, err)
+				m.Memory = memory
+				got, err := m.Line(segments)
+				require.NoError(t, err)
+				require.Equal(t, want, got, "%s, then %s", last, next)
+				lines = append(lines, got)
+			}
+			for i := range lines[0] {
+				if lines[0][i].Notes != lines[1][i].Notes {
+					differ++
+				}
+			}
+		}
+	}
+	require.Positive(t, differ)
 }

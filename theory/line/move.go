@@ -28,17 +28,18 @@ const (
 // turn returns the heading after a move of so many steps; one that stays keeps the
 // heading before it.
 func (h heading) turn(steps int) heading {
+	up := steps > 0
 	switch {
 	case steps == 0:
 		return h
-	case steps < 0 && (h == rising || h == turnedUp):
-		return turnedDown
-	case steps < 0:
-		return falling
-	case h == falling || h == turnedDown:
+	case up && (h == falling || h == turnedDown):
 		return turnedUp
+	case up:
+		return rising
+	case h == rising || h == turnedUp:
+		return turnedDown
 	}
-	return rising
+	return falling
 }
 
 // direction returns the heading without its past.
@@ -54,11 +55,6 @@ func (h heading) direction() heading {
 
 // begin returns the state in which a phrase begins on a rung.
 func begin(rung int) state { return state{rung: rung, peak: rung} }
-
-// index numbers the states but for their high point and last arrival.
-func (s state) index() int {
-	return (s.rung*int(headings)+int(s.heading))*int(headings) + int(s.motif)
-}
 
 // to returns the state after a move from one onset to another within a phrase.
 func (s state) to(from, to *onset, rung int) state {

@@ -59,7 +59,7 @@ func (s *search) lead(p, to, rung int) *stretch {
 	onsets := append([]*onset(nil), from.onsets[from.inside-1:]...)
 	if to >= 0 {
 		next := *s.phrases[to].onsets[0]
-		next.only, next.from = rung, make([][]move, len(next.rungs))
+		next.next, next.only, next.from = true, rung, make([][]move, len(next.rungs))
 		next.afresh = s.breathes(onsets[len(onsets)-1])
 		onsets = append(onsets, &next)
 	}
@@ -141,7 +141,7 @@ func (s *search) crossing(phrases []int, times, start int, last *passage) *cross
 func (c *crossing) atLeast() int { return c.chain.AtLeast() }
 
 func (c *crossing) cost() int {
-	_, cost := c.chain.Best(-1)
+	_, cost := c.chain.Best(chain.None)
 	return cost
 }
 
@@ -178,13 +178,11 @@ func (s *search) crossings(u int) [][]*crossing {
 // though it leads to the same chord.
 func (s *search) otherEnding(u, from, to int) int {
 	it, next := s.units[u], s.following(u)
-	if it.times() == 1 || len(it.endings[0]) > 0 || next < 0 || from == to {
-		return 0
+	leadsBack := it.times() > 1 && len(it.endings[0]) == 0
+	if leadsBack && next >= 0 && from != to && s.phrases[it.first()[0]].onsets[0].station == s.phrases[next].onsets[0].station {
+		return costOf.Ending
 	}
-	if s.phrases[it.first()[0]].onsets[0].station != s.phrases[next].onsets[0].station {
-		return 0
-	}
-	return costOf.Ending
+	return 0
 }
 
 // path returns the rungs of the best line, by phrase and onset.
@@ -192,19 +190,18 @@ func (s *search) path() [][]int {
 	if len(s.units) == 0 {
 		return nil
 	}
-	var starts [][]int
+	starts := [][]int{s.starts(s.units[0].first()[0])}
 	var through []ways // by unit
-	for u, it := range s.units {
-		starts = append(starts, s.starts(it.first()[0]))
+	for u := range s.units {
 		through = append(through, s.ways(u))
+		starts = append(starts, s.starts(s.following(u)))
 	}
-	starts = append(starts, s.starts(s.following(len(s.units)-1)))
 	all := chain.New(starts,
 		func(u, from, to int) int {
 			return through[u].crossings[from][to].atLeast() + s.otherEnding(u, from, to)
 		},
 		func(u, from, to int) int { return through[u].crossings[from][to].cost() + s.otherEnding(u, from, to) })
-	home := -1
+	home := chain.None
 	if s.Closed {
 		home = s.home()
 	}
@@ -220,7 +217,7 @@ func (s *search) path() [][]int {
 // fill writes the rungs of the phrases of a crossing, every time they come. It may have
 // been found where they stood so many phrases earlier.
 func (s *search) fill(rungs [][]int, c *crossing, copies [][]int, shift int) {
-	choices, _ := c.chain.Best(-1)
+	choices, _ := c.chain.Best(chain.None)
 	for i := range c.phrases {
 		through := c.passages[i][choices[i+1]]
 		start := c.chain.Rungs[i][choices[i]]

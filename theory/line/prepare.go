@@ -41,7 +41,8 @@ type onset struct {
 	opening bool     // the line begins with it
 	goesOn  bool     // it is an arrival, and the next one has the same chord
 	home    bool     // the line ends with it, on the tonic's chord
-	only    int      // the one rung that it can have; -1 where it is free
+	next    bool     // it begins the phrase behind those that are searched
+	only    int      // the one rung that it then can have
 	costs   []int    // of each rung, however it is reached
 	from    [][]move // by the rung that the line comes from, the ways to go on
 }
@@ -92,10 +93,18 @@ func (s *search) spans() []rhythm.Span {
 		spans[i].Leads = last && s.Closed || !last && s.segments[i+1].Start == g.End
 		spans[i].Last = last && !s.Closed
 	}
-	for _, part := range s.Repeats { // where a part ends the chart, it has led back before
-		if end := part.End() - 1; end+1 == len(s.segments) && part.Times > 1 && part.Ending(part.Times-1) == 0 {
-			before := end - part.Length - part.Ending(part.Times-2)
-			spans[end].Leads = s.segments[before].End == s.segments[before+1].Start
+	for _, part := range s.Repeats { // it leads on each time if it does once
+		var ends []*rhythm.Span
+		leads := false
+		next := part.First
+		for time := range part.Times {
+			next += part.Length
+			end := &spans[next-1]
+			ends, leads = append(ends, end), leads || end.Leads
+			next += part.Ending(time)
+		}
+		for _, end := range ends {
+			end.Leads, end.Last = leads, end.Last || leads && !end.Leads
 		}
 	}
 	return spans
@@ -177,7 +186,7 @@ func (s *search) onset(p rhythm.Phrase, n int, stations map[stationKey]*station)
 	if stations[key] == nil {
 		stations[key] = s.station(segment)
 	}
-	o := &onset{Note: note, station: stations[key], beat: s.Rhythm.Meter.StrengthAt(note.Tick), curve: s.curveAt(p, note.Tick), only: -1}
+	o := &onset{Note: note, station: stations[key], beat: s.Rhythm.Meter.StrengthAt(note.Tick), curve: s.curveAt(p, note.Tick)}
 	until := segment.End
 	if n+1 < len(s.notes) {
 		until = s.notes[n+1].Tick

@@ -7,53 +7,89 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"thirdwise/theory/chordscale"
 	"thirdwise/theory/line"
 	"thirdwise/theory/theorytest"
 )
 
-// A repeated part has one line, but for the way from its last arrival.
+// A repeated part has one line, but for the way from its last arrival: with endings of
+// one, two or more bars or without, with a rest where an ending would be, behind it or
+// at its end, and with sections in it.
 func TestARepeatedPartHasOneLine(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		key := theorytest.Key(t, rapid.SampledFrom([]string{"C major", "A minor", "E♭ major"}).Draw(t, "key"))
 		triads := key.Triads()
-		draw := func(n int, name string) (chords []string) {
-			for range n {
-				chords = append(chords, triads[rapid.SampledFrom([]int{0, 1, 3, 4, 5}).Draw(t, name)].ASCII())
+		var segments []line.Segment
+		tick, written := 0, 0
+		chord := func(length int, section bool) {
+			c := triads[rapid.SampledFrom([]int{0, 1, 3, 4, 5}).Draw(t, "degree")].Chord
+			segments = append(segments, line.Segment{
+				Start: tick, End: tick + length, Bar: written, Section: section, Chord: c, Scale: chordscale.Over(key, c),
+			})
+			tick += length
+		}
+		bars := func(most int, name string) (played int) {
+			for range rapid.IntRange(0, most).Draw(t, name) {
+				switch rapid.SampledFrom([]string{"chord", "chord", "chord", "two chords", "section", "rest"}).Draw(t, "bar") {
+				case "chord":
+					chord(bar, false)
+				case "two chords":
+					chord(bar/2, false)
+					chord(bar/2, false)
+				case "section":
+					chord(bar, true)
+				case "rest":
+					tick += bar
+				}
+				written++
+				played++
 			}
-			return chords
+			return played
 		}
-		before := draw(rapid.IntRange(0, 2).Draw(t, "before"), "chord before")
-		part := draw(rapid.IntRange(1, 6).Draw(t, "part"), "chord")
-		times := rapid.IntRange(2, 3).Draw(t, "times")
-		after := draw(rapid.IntRange(0, 2).Draw(t, "after"), "chord after")
-		chords := before
-		for range times {
-			chords = append(chords, part...)
+		bars(5, "bars before")
+		part := line.RepeatedPart{First: len(segments), Times: rapid.IntRange(2, 3).Draw(t, "times")}
+		start := tick
+		bars(9, "bars of the part")
+		if part.Length = len(segments) - part.First; part.Length == 0 {
+			t.Skip("nothing is repeated")
 		}
-		segments := segmentsOf(t, key, bar, append(chords, after...)...)
-		for i := range segments {
-			if at := i - len(before); at >= 0 && at < times*len(part) {
-				segments[i].Bar = len(before) + at%len(part)
+		copied, length := segments[part.First:], tick-start
+		var starts []int // ticks, by time
+		for time := range part.Times {
+			starts = append(starts, tick-length)
+			before := len(segments)
+			bars(6, "bars of the ending")
+			part.Endings = append(part.Endings, len(segments)-before)
+			if time+1 < part.Times {
+				for _, s := range copied {
+					s.Start, s.End = s.Start-start+tick, s.End-start+tick
+					segments = append(segments, s)
+				}
+				tick += length
 			}
 		}
+		bars(3, "bars after")
 		m := maker(key, rapid.IntRange(0, 100).Draw(t, "density"), 240)
 		m.High = staff("E5")
-		m.Closed = rapid.Bool().Draw(t, "closed")
-		m.Repeats = []line.RepeatedPart{{First: len(before), Length: len(part), Times: times}}
+		m.Closed = rapid.Bool().Draw(t, "closed") && segments[len(segments)-1].End == tick && segments[0].Start == 0
+		m.Rhythm.Push = rapid.Bool().Draw(t, "push")
+		m.Repeats = []line.RepeatedPart{part}
 		steps, err := m.Line(segments)
 		require.NoError(t, err)
-		inside := make([][]string, times)
-		for _, step := range steps {
-			at := step.Segment - len(before)
-			if at < 0 || at >= times*len(part) {
-				continue
-			}
-			if time := at / len(part); at%len(part)+1 < len(part) || step.Role == line.Arrival {
-				inside[time] = append(inside[time], fmt.Sprint(step.Tick-time*len(part)*bar, step.Notes))
+		inside := make([][]string, part.Times)
+		for time, first := range starts {
+			last := first + copied[part.Length-1].Start - start
+			for _, step := range steps {
+				if first <= step.Tick && step.Tick <= last && segments[step.Segment].Start <= last {
+					inside[time] = append(inside[time], fmt.Sprint(step.Tick-first, step.Notes, step.Role == line.Arrival))
+				}
 			}
 		}
 		for _, again := range inside[1:] {
 			require.Equal(t, inside[0], again)
+		}
+		for i, step := range steps {
+			require.Equal(t, i == 0 || steps[i-1].Segment != step.Segment, step.Role == line.Arrival, "each chord has its arrival: %v", step)
 		}
 	})
 }

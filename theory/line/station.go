@@ -77,8 +77,7 @@ func arrivalCost(c theory.Chord, key theory.Scale, t theory.Third) int {
 	if altered && !heard {
 		cost += costOf.Unaltered
 	}
-	tones := c.Tones()
-	if telling := tones[min(1, len(tones)-1)]; !t.Has(telling) && !(altered && heard) {
+	if tones := c.Tones(); !t.Has(tones[1]) && !(altered && heard) { // the third, or what stands for it
 		cost += costOf.Vague
 		if len(tones) > 3 && t.Has(c.Fifth()) && t.Has(tones[3]) {
 			cost += costOf.Bare

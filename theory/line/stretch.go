@@ -3,10 +3,9 @@ package line
 import (
 	"container/heap"
 	"slices"
-)
 
-// unreachable is the cost of what cannot be. Sums of a few stay far from overflow.
-const unreachable = 1 << 40
+	"thirdwise/theory/line/chain"
+)
 
 // A stretch is a run of onsets over which the best way is looked for: a phrase up to
 // its last arrival, or what leads from there to the next phrase.
@@ -17,7 +16,7 @@ type stretch struct {
 	// bound of it that leaves the high point and the last arrival out.
 	ahead, aheadAtLeast func(state) int
 
-	bounds [][]int // by onset and state as state.index counts them, the bound and 1; 0 where it is unknown
+	bounds [][][headings][headings]int // by onset, rung, heading and motif, the bound and 1; 0 where it is unknown
 	memory map[state]course
 }
 
@@ -36,16 +35,16 @@ func (t *stretch) atLeast(at int, st state) int {
 	if at+1 == len(t.onsets) {
 		return t.aheadAtLeast(st)
 	}
-	st.peak, st.again, st.arrived = 0, false, 0
+	st = state{rung: st.rung, heading: st.heading, motif: st.motif}
 	if t.bounds == nil {
-		t.bounds = make([][]int, len(t.onsets))
+		t.bounds = make([][][headings][headings]int, len(t.onsets))
 	}
 	if t.bounds[at] == nil {
-		t.bounds[at] = make([]int, len(t.onsets[at].rungs)*int(headings*headings))
+		t.bounds[at] = make([][headings][headings]int, len(t.onsets[at].rungs))
 	}
-	bound := &t.bounds[at][st.index()]
+	bound := &t.bounds[at][st.rung][st.heading][st.motif]
 	if *bound == 0 {
-		least := unreachable
+		least := chain.Unreachable
 		for _, m := range t.onsets[at+1].moves(t.onsets[at], st.rung) {
 			if cost, after := t.step(at, st, m); cost < least {
 				least = min(least, cost+t.atLeast(at+1, after))
@@ -71,7 +70,7 @@ func (t *stretch) step(at int, st state, m move) (int, state) {
 	if to.Arrival && st.lastArrival(from) == m.rung+1 {
 		cost += costOf.Stay
 	}
-	if to.only >= 0 { // the phrase is over
+	if to.next { // the phrase is over
 		return t.weight * cost, st
 	}
 	return t.weight * cost, st.to(from, to, m.rung)
@@ -138,7 +137,7 @@ func (o *onset) moves(before *onset, from int) []move {
 	if o.from[from] == nil {
 		for _, rung := range o.reachable(from) {
 			m := move{rung: rung, steps: rung - from, cost: moveCost(before, o, from, rung)}
-			if o.only < 0 { // else the next phrase pays for its beginning
+			if !o.next { // else the next phrase pays for its beginning
 				m.cost += o.costs[rung]
 			}
 			o.from[from] = append(o.from[from], m)
@@ -151,7 +150,7 @@ func (o *onset) moves(before *onset, from int) []move {
 // others those a step or a skip away, and behind a breath a fourth or a fifth. Where
 // there are none it goes as far as it must.
 func (o *onset) reachable(from int) []int {
-	if o.only >= 0 {
+	if o.next {
 		return []int{o.only}
 	}
 	if o.Arrival {

@@ -1,6 +1,10 @@
 package line
 
-import "slices"
+import (
+	"slices"
+
+	"thirdwise/theory/line/chain"
+)
 
 // A unit is a phrase, or a repeated part with its phrases and its endings.
 type unit struct {
@@ -75,7 +79,7 @@ type leadTo struct {
 }
 
 func (l lead) atLeast(st state) int {
-	least := unreachable
+	least := chain.Unreachable
 	for _, to := range l {
 		cost := to.stretch.atLeast(0, st)
 		if to.behind != nil {
@@ -87,7 +91,7 @@ func (l lead) atLeast(st state) int {
 }
 
 func (l lead) best(st state) (best leadTo, least int) {
-	least = unreachable
+	least = chain.Unreachable
 	for _, to := range l {
 		cost := to.stretch.best(st).cost
 		if to.behind != nil {
@@ -105,25 +109,24 @@ func (l lead) best(st state) (best leadTo, least int) {
 // its start.
 func (s *search) leads(u, start, end int) (leads []lead, taken []int) {
 	it := s.units[u]
-	back := -1 // index of the way straight back, which is the same each time
+	straight := map[bool]int{} // by whether it leaves the unit, the index of the way without an ending
 	for time, ending := range it.endings {
-		over := time+1 == it.times()
+		leaves := time+1 == it.times()
 		target, rung := it.first()[0], start
-		if over {
+		if leaves {
 			target, rung = s.following(u), end
 		}
-		if len(ending) == 0 && !over && back >= 0 {
-			taken = append(taken, back)
+		if i, known := straight[leaves]; known && len(ending) == 0 {
+			taken = append(taken, i)
 			continue
 		}
-		l := lead{{stretch: s.lead(it.last(time), target, rung)}}
-		if len(ending) > 0 {
-			l = s.ending(it.last(time), ending, target, rung)
-		} else if !over {
-			back = len(leads)
-		}
 		taken = append(taken, len(leads))
-		leads = append(leads, l)
+		if len(ending) == 0 {
+			straight[leaves] = len(leads)
+			leads = append(leads, lead{{stretch: s.lead(it.last(time), target, rung)}})
+		} else {
+			leads = append(leads, s.ending(it.last(time), ending, target, rung))
+		}
 	}
 	return leads, taken
 }

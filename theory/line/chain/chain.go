@@ -5,8 +5,11 @@ package chain
 
 import "slices"
 
-// unreachable is the cost of what cannot be. Sums of a few stay far from overflow.
-const unreachable = 1 << 40
+// Unreachable is the cost of what cannot be. Sums of a few stay far from overflow.
+const Unreachable = 1 << 40
+
+// None is the home of a way that does not go round.
+const None = -1
 
 // A Chain is a row of places, each with several rungs to choose among, and the ways
 // between neighbours. What a way costs is worked out only where a bound does not
@@ -37,7 +40,7 @@ func New(rungs [][]int, atLeast, exact func(i, from, to int) int) *Chain {
 
 // Best returns the indices of the rungs on the best way along the chain, and what
 // it costs. A way that goes round ends with the rung that it has at a place, home; one
-// that does not has no home, −1. Of several that cost the same it is the one that is
+// that does not has [None]. Of several that cost the same it is the one that is
 // lowest at home, then at its beginning, then from its end back.
 func (c *Chain) Best(home int) ([]int, int) {
 	for {
@@ -58,14 +61,14 @@ func (c *Chain) Best(home int) ([]int, int) {
 
 // AtLeast returns a bound of what the best way costs.
 func (c *Chain) AtLeast() int {
-	_, cost := c.cheapest(-1)
+	_, cost := c.cheapest(None)
 	return cost
 }
 
 // cheapest returns the way that seems best by the costs as they are.
 func (c *Chain) cheapest(home int) ([]int, int) {
 	var best []int
-	least := unreachable
+	least := Unreachable
 	take := func(way []int, cost int) {
 		if best == nil || cost < least {
 			best, least = way, cost
@@ -73,7 +76,7 @@ func (c *Chain) cheapest(home int) ([]int, int) {
 	}
 	if home < 0 {
 		for first := range c.Rungs[0] {
-			take(c.between(0, len(c.costs), first, -1))
+			take(c.between(0, len(c.costs), first, None))
 		}
 		return best, least
 	}
@@ -88,13 +91,13 @@ func (c *Chain) cheapest(home int) ([]int, int) {
 }
 
 // between returns the way that seems best from a rung of one place to one of another,
-// or to any where last is -1.
+// or to any where last is None.
 func (c *Chain) between(place, until, first, last int) ([]int, int) {
-	costs := slices.Repeat([]int{unreachable}, len(c.Rungs[place]))
+	costs := slices.Repeat([]int{Unreachable}, len(c.Rungs[place]))
 	costs[first] = 0
 	var befores [][]int
 	for i := place; i < until; i++ {
-		next := slices.Repeat([]int{unreachable}, len(c.Rungs[i+1]))
+		next := slices.Repeat([]int{Unreachable}, len(c.Rungs[i+1]))
 		before := make([]int, len(next))
 		for from, row := range c.costs[i] {
 			for to, cost := range row {

@@ -1,5 +1,7 @@
 package rhythm
 
+import "slices"
+
 // A RepeatedPart is a run of spans that comes several times, each time in the same
 // rhythm.
 type RepeatedPart struct {
@@ -38,7 +40,8 @@ func (m Maker) Divide(spans []Span, repeats []RepeatedPart) []Phrase {
 	begins := bordersOf(spans, repeats)
 	var phrases []Phrase
 	section := -1
-	var index, base, joined int
+	var index int
+	var begun Phrase // as a repeated part begins, with its section and index
 	for first := 0; first < len(spans); {
 		end := first + 1
 		for end < len(spans) && begins[end] == nothing {
@@ -46,25 +49,20 @@ func (m Maker) Divide(spans []Span, repeats []RepeatedPart) []Phrase {
 		}
 		switch {
 		case begins[first] == partAgain:
-			index = base
+			section, index = begun.Section, begun.Index
 		case spans[first].Section || section < 0:
 			section, index = section+1, 0
 		}
-		if begins[first] != endingBegins {
-			base = index
+		if begins[first] == partBegins {
+			begun.Section, begun.Index = section, index
 		}
 		block := m.block(spans, first, end)
 		if begins[first] == endingBegins && len(block) == 1 {
 			before, after := &phrases[len(phrases)-1], &block[0]
 			if own := before.Bars; own+after.Bars <= phraseBars+1 {
-				if joined == 0 { // the first ending says how the part goes each time
-					joined = own + after.Bars
-				}
-				before.Bars, after.Before, after.Bars = joined, own, own+after.Bars
+				after.Before, after.Bars = own, own+after.Bars
 				index = before.Index
 			}
-		} else if begins[first] == blockBegins {
-			joined = 0
 		}
 		for _, p := range block {
 			p.Section, p.Index = section, index
@@ -73,7 +71,31 @@ func (m Maker) Divide(spans []Span, repeats []RepeatedPart) []Phrase {
 		}
 		first = end
 	}
+	for _, part := range repeats {
+		part.even(phrases, len(spans))
+	}
 	return phrases
+}
+
+// even makes the phrase with which the part ends go alike each time: as long as with the
+// first of the endings that go on with it, and like the last time where all spans end with
+// the part.
+func (r RepeatedPart) even(phrases []Phrase, spans int) {
+	var last []*Phrase // each time
+	bars := 0
+	end := r.First
+	for time := range r.Times {
+		end += r.Length
+		i := slices.IndexFunc(phrases, func(p Phrase) bool { return p.First+p.Spans == end })
+		last = append(last, &phrases[i])
+		if bars == 0 && i+1 < len(phrases) && phrases[i+1].Before > 0 {
+			bars = phrases[i+1].Bars
+		}
+		end += r.Ending(time)
+	}
+	for _, p := range last {
+		p.Bars, p.Returns = max(p.Bars, bars), end == spans && r.Ending(r.Times-1) == 0
+	}
 }
 
 // A border says what begins with a span.
@@ -82,7 +104,8 @@ type border int
 const (
 	nothing      border = iota
 	blockBegins         // a block of the chart that is divided by itself
-	partAgain           // a repeated part, not for the first time
+	partBegins          // a repeated part
+	partAgain           // the same, not for the first time
 	endingBegins        // an ending of a repeated part
 )
 
@@ -99,7 +122,7 @@ func bordersOf(spans []Span, repeats []RepeatedPart) map[int]border {
 		for time := range again.Times {
 			borders[at] = partAgain
 			if time == 0 {
-				borders[at] = blockBegins
+				borders[at] = partBegins
 			}
 			at += again.Length
 			borders[at] = endingBegins // where the ending has no spans, what is next begins here

@@ -105,7 +105,8 @@ var styles = [...][parts]figure{
 func (m Maker) partOf(spans []Span, p Phrase, span int) part {
 	bar := p.Before + spans[span].Start/m.Meter.Bar() - spans[p.First].Start/m.Meter.Bar()
 	what := forms[p.Index%len(forms)][p.Bars-1][bar]
-	if what == breath && p.First+p.Spans == len(spans) {
+	end := p.First + p.Spans
+	if what == breath && (end == len(spans) || p.Returns && span+1 < end) {
 		return lead // back to the beginning
 	}
 	return what

@@ -35,11 +35,12 @@ type Span struct {
 
 // A Phrase is a run of spans that is heard as one thing, with a breath at its end.
 type Phrase struct {
-	First, Spans int // index of its first span, and how many it has
-	Bars         int // how many bars it is long, 1 to 5, with those that stand elsewhere
-	Before       int // how many of them go before its first span, as where this is an ending
-	Index        int // counted from the beginning of its section; odd ones answer
-	Section      int // counted from the beginning of the chart
+	First, Spans int  // index of its first span, and how many it has
+	Bars         int  // how many bars it is long, 1 to 5, with those that stand elsewhere
+	Before       int  // how many of them go before its first span, as where this is an ending
+	Index        int  // counted from the beginning of its section; odd ones answer
+	Section      int  // counted from the beginning of the chart
+	Returns      bool // it comes again at the end, where it leads back; up to its last arrival it goes as there
 }
 
 // A Note is a third whose pitches are still open.
