@@ -14,6 +14,7 @@ import (
 	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/score"
+	"thirdwise/theory/meter"
 )
 
 // The form of a timing line, from the syntax of W3C WebVTT, section 4.
@@ -131,5 +132,15 @@ func TestCaptionsAreExact(t *testing.T) {
 			}
 		}
 		assert.Greater(t, odd, len(cues), name)
+	}
+}
+
+// Minutes and seconds go to 59 (W3C WebVTT, section 4), and hours as far as they must.
+func TestLongPerformancesCountHours(t *testing.T) {
+	w := newWriter(&bytes.Buffer{}, &score.Performance{Tempos: []score.TempoChange{{QuarterMicros: 1_000_000}}}, "")
+	for seconds, want := range map[int]string{
+		59: "00:00:59.000", 60: "00:01:00.000", 3599: "00:59:59.000", 3660: "01:01:00.000", 7199: "01:59:59.000", 36_000: "10:00:00.000",
+	} {
+		require.Equal(t, want, w.timestamp(seconds*meter.Quarter))
 	}
 }
