@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange/score"
+	"thirdwise/synth/desk"
 	"thirdwise/synth/room"
 	"thirdwise/synth/soundtest"
 )
@@ -22,13 +23,13 @@ import (
 // in the room.
 func BenchmarkMix(b *testing.B) {
 	r := newRoll(Track{Performance: playAlong(16, 100)}, newCache(44100, NewClips()))
-	d := newDesk(score.Full, &room.Small, 44100)
+	d := desk.New(score.Full, &room.Small, 44100)
 	var parts sheaf
 	left, right := make([]float32, blockLength), make([]float32, blockLength)
 	pass := func() {
 		for from := 0; from < r.frames-blockLength; from += blockLength {
-			parts.fill(r, d.parts(), from, blockLength)
-			d.mix(left, right, &parts.parts)
+			parts.fill(r, d.Parts(), from, blockLength)
+			d.Mix(left, right, &parts.parts)
 		}
 	}
 	pass()

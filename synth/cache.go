@@ -2,9 +2,11 @@ package synth
 
 import (
 	"maps"
+	"math"
 	"slices"
 	"sync/atomic"
 
+	"thirdwise/arrange/score"
 	"thirdwise/synth/clips"
 	"thirdwise/synth/pluck"
 )
@@ -32,11 +34,25 @@ type cache struct {
 	clips   *Clips
 	longest map[pluck.Sound]int // frames that any note of the sound lasts
 	touch   []float32           // the factors with which a finger ends a note
+	fading  []float32           // those with which a track ends, by the frames that are left
 }
 
 // newCache returns a cache at a rate in samples a second. What it makes is kept on a shelf.
 func newCache(rate int, shelf *Clips) *cache {
-	return &cache{rate: rate, clips: shelf, longest: make(map[pluck.Sound]int), touch: pluck.Touch(rate)}
+	return &cache{rate: rate, clips: shelf, longest: make(map[pluck.Sound]int), touch: pluck.Touch(rate), fading: fading(rate)}
+}
+
+// fade is the time in seconds in which a track's last sounds fade away.
+const fade = 2.0
+
+// fading returns the factors with which a track fades away, along a cosine, by the frames
+// that are left.
+func fading(rate int) []float32 {
+	factors := make([]float32, int(fade*float64(rate)))
+	for rest := range factors {
+		factors[rest] = float32(0.5 - 0.5*math.Cos(math.Pi*float64(rest)/float64(len(factors))))
+	}
+	return factors
 }
 
 // expect tells the cache of a note that a finger ends some frames after its start.
@@ -45,14 +61,20 @@ func (c *cache) expect(of pluck.Sound, release int) {
 	c.longest[of] = max(c.longest[of], release+len(c.touch))
 }
 
-// prepare makes the clips of the notes that it was told of, as many as there is room
-// for, on all processors.
-func (c *cache) prepare() {
-	sounds := slices.SortedFunc(maps.Keys(c.longest), pluck.Sound.Compare)
+// prepare makes the clips of a roll's parts, as many as there is room for, on all
+// processors.
+func (r *roll) prepare(parts []score.Part) {
+	needed := make(map[pluck.Sound]bool)
+	for _, p := range parts {
+		for _, e := range r.parts[p].events {
+			needed[e.sound] = true
+		}
+	}
+	sounds := slices.SortedFunc(maps.Keys(needed), pluck.Sound.Compare)
 	var bytes atomic.Int64
 	concurrently(len(sounds), func(i int) {
-		if bytes.Load() < int64(c.clips.Capacity()*3/4) {
-			bytes.Add(int64(c.sound(sounds[i]).Bytes()))
+		if bytes.Load() < int64(r.cache.clips.Capacity()*3/4) {
+			bytes.Add(int64(r.cache.sound(sounds[i]).Bytes()))
 		}
 	})
 }

@@ -3,9 +3,11 @@
 //
 // The samples of a note come from package pluck. They are made once for a whole kit
 // and kept (see cache). Each part of a performance is added up from them, block by
-// block (see roll), and each mix sets its parts in the stereo image and in a short
-// room (see desk). [Render] runs all tracks of a kit at one common gain, which package
-// loudness has measured, and package audiofile writes their files.
+// block (see roll), and package desk sets the parts of each mix in the stereo image and
+// in a short room. What accompanies the guide is the same in all positions of a key, and
+// package backings keeps it for the next (see backing). [Render] runs all tracks of a kit
+// at one common gain, which package loudness has measured, and package audiofile writes
+// their files.
 //
 // What is played when is decided in package arrange; which files a kit holds, in
 // the program.

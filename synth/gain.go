@@ -2,7 +2,6 @@ package synth
 
 import (
 	"math"
-	"slices"
 
 	"thirdwise/arrange/score"
 	"thirdwise/synth/audiofile"
@@ -26,6 +25,9 @@ func (s *recording) setGain() {
 	highest := float32(exact.Amplitude(peakLimit))
 	floor := highest / s.gain
 	for _, t := range s.reference.tapes {
+		if t == nil {
+			continue
+		}
 		floor = max(floor, float32(exact.Amplitude(t.peak.TruePeak())))
 	}
 	s.gain = highest / s.peak(floor)
@@ -35,25 +37,46 @@ func (s *recording) setGain() {
 // are made with it, and kept on tape, where that does not take too much memory.
 func (s *recording) record() (full *tape) {
 	r := s.reference
+	r.kept = r.keptBytes() <= KeptAtMost
+	r.tapes = make([]*tape, len(r.mixes))
 	var mixes []score.Mix
-	var tapes []*tape
-	if r.keptBytes() <= KeptAtMost {
-		for _, m := range r.mixes {
-			t := newTape(s.cache.rate)
-			t.keep(r.frames)
-			mixes, tapes = append(mixes, m), append(tapes, t)
+	var writers []audiofile.Writer
+	for i, m := range r.mixes {
+		if !r.kept && m != score.Full {
+			continue
 		}
-		r.tapes = slices.Clone(tapes)
+		t := newTape(s.cache.rate)
+		if r.kept {
+			t.keep(r.frames)
+		}
+		if m == score.Full {
+			full = t
+		}
+		r.tapes[i] = t
+		mixes, writers = append(mixes, m), append(writers, t)
 	}
-	i := slices.Index(mixes, score.Full)
-	if i < 0 {
-		i = len(mixes)
-		mixes, tapes = append(mixes, score.Full), append(tapes, newTape(s.cache.rate))
-	}
-	writers := make([]audiofile.Writer, len(tapes))
-	for i, t := range tapes {
-		writers[i] = t
+	if full == nil {
+		full = newTape(s.cache.rate)
+		mixes, writers = append(mixes, score.Full), append(writers, full)
 	}
 	s.play(r.roll, mixes, writers)
-	return tapes[i]
+	return full
+}
+
+// measured returns the tape of a track that has been measured already, nil of others.
+func (r *rendition) measured(track int) *tape {
+	if r.tapes == nil {
+		return nil
+	}
+	return r.tapes[track]
+}
+
+// unmeasured returns the mixes of the tracks that have yet to be measured.
+func (r *rendition) unmeasured() (mixes []score.Mix) {
+	for i, m := range r.mixes {
+		if r.measured(i) == nil {
+			mixes = append(mixes, m)
+		}
+	}
+	return mixes
 }

@@ -4,7 +4,9 @@ import (
 	"slices"
 
 	"thirdwise/arrange/score"
+	"thirdwise/synth/backings"
 	"thirdwise/synth/clips"
+	"thirdwise/synth/desk"
 	"thirdwise/synth/loudness"
 )
 
@@ -12,74 +14,104 @@ import (
 // twelve seconds.
 const segmentSpans = 2048
 
-// peak returns the largest true peak of all tracks that are on no tape, at a gain of 1,
-// where it passes floor, otherwise floor.
+// A segment is some spans of mixes of a roll, the first of which begins at a frame.
+type segment struct {
+	roll    *roll
+	mixes   []score.Mix
+	backing *backings.Backing // of the roll; nil where it is not known
+	from    int
+	spans   int
+	bounds  desk.Samples // of each part, echoSpans before the first span too
+}
+
+// peak returns the largest true peak of all tracks that have yet to be measured, at a
+// gain of 1, where it passes floor, otherwise floor.
 func (s *recording) peak(floor float32) float32 {
-	type segment struct {
-		of   *rendition
-		from int
-	}
-	var segments []segment
-	for _, r := range s.renditions {
-		if r.tapes != nil {
-			continue
-		}
-		for from := 0; from < r.frames; from += segmentSpans * clips.Span {
-			segments = append(segments, segment{r, from})
+	known := make([]*backings.Backing, len(s.renditions))
+	concurrently(len(s.renditions), func(i int) {
+		known[i] = s.backing(s.renditions[i].roll, s.renditions[i].unmeasured())
+	})
+	var segments []*segment
+	for i, r := range s.renditions {
+		defer known[i].Release()
+		mixes := r.unmeasured()
+		for from := 0; from < r.frames && len(mixes) > 0; from += segmentSpans * clips.Span {
+			spans := min(segmentSpans, (r.frames-from+clips.Span-1)/clips.Span)
+			segments = append(segments, &segment{roll: r.roll, mixes: mixes, backing: known[i], from: from, spans: spans})
 		}
 	}
 	peaks := make([]float32, len(segments))
 	concurrently(len(segments), func(i int) {
 		if s.ctx.Err() == nil {
-			peaks[i] = s.segmentPeak(segments[i].of, segments[i].from, floor)
+			peaks[i] = s.segmentPeak(segments[i], floor)
 		}
 	})
 	return slices.Max(append(peaks, floor))
 }
 
-// segmentPeak returns the largest true peak of a rendition's tracks in the segment
-// from a frame on where it passes floor, otherwise floor.
+// segmentPeak returns the largest true peak of a segment where it passes floor, otherwise
+// floor.
 //
 // Only those stretches are mixed whose notes could reach the floor if their peaks
 // fell together; most do not.
-func (s *recording) segmentPeak(r *rendition, from int, floor float32) float32 {
-	last := min(segmentSpans, (r.frames-from+clips.Span-1)/clips.Span)
-	var bounds [len(seats)][]float32
-	for _, p := range needs(r.mixes) {
-		bounds[p] = make([]float32, echoSpans+last)
-		r.bound(bounds[p], p, from-echoSpans*clips.Span)
+func (s *recording) segmentPeak(g *segment, floor float32) float32 {
+	for _, p := range needs(g.mixes) {
+		g.bounds[p] = make([]float32, echoSpans+g.spans)
+		g.roll.bound(g.bounds[p], p, g.from-echoSpans*clips.Span)
 	}
-	var loud stretch
-	for _, m := range r.mixes {
-		dry := newDesk(m, nil, s.cache.rate)
-		spans := make([]float32, echoSpans+last)
-		for i := range spans {
-			spans[i] = dry.bound(&bounds, i)
+	loud := s.stretches.Get().(*stretch)
+	defer s.stretches.Put(loud)
+	for _, m := range g.mixes {
+		dry := desk.New(m, nil, s.cache.rate)
+		sums := make([]float32, echoSpans+g.spans)
+		for i := range sums {
+			sums[i] = dry.Bound(&g.bounds, i)
 		}
-		// echo returns what the room adds at most to some spans, as far as it can be
-		// told without listening to it.
-		echo := func(first, end int) float32 {
-			if s.space == nil {
-				return 0
-			}
-			return roomShare * slices.Max(spans[first:end+echoSpans])
-		}
-		for span := 0; span < last; span++ {
+		for span := 0; span < g.spans; span++ {
 			first := span
-			for span < last && spans[echoSpans+span]+echo(span, span+1) > floor {
+			for span < g.spans && sums[echoSpans+span]+s.echo(sums, span, span+1) > floor {
 				span++
 			}
-			if span == first {
+			if span == first || s.underBacking(g, m, dry.Stems, first, span, loud, floor) {
 				continue
 			}
-			begin, end := from+first*clips.Span, from+span*clips.Span
-			if loud.peak(dry, 0, r.roll, begin, end, 0)+echo(first, span) > floor {
-				wet := newDesk(m, s.space, s.cache.rate)
-				floor = loud.peak(wet, s.reach(), r.roll, begin, end, floor)
+			begin, end := g.from+first*clips.Span, g.from+span*clips.Span
+			if loud.peak(dry, 0, g.roll, begin, end, 0)+s.echo(sums, first, span) > floor {
+				wet := desk.New(m, s.space, s.cache.rate)
+				floor = loud.peak(wet, s.reach(), g.roll, begin, end, floor)
 			}
 		}
 	}
 	return floor
+}
+
+// echo returns what the room adds at most to some spans, given the bounds of what sounds
+// in these and before, as far as it can be told without listening to it.
+func (s *recording) echo(sums []float32, first, end int) float32 {
+	if s.space == nil {
+		return 0
+	}
+	return roomShare * slices.Max(sums[first:end+echoSpans])
+}
+
+// underBacking reports whether a mix, of some stems, does not pass the floor in some spans,
+// given what its backing is and the bounds of the stems beside it: those of all notes tell
+// less. Where there is no backing it cannot be told.
+func (s *recording) underBacking(g *segment, m score.Mix, stems []*desk.Stem, first, end int, with *stretch, floor float32) bool {
+	if g.backing == nil || !desk.Backed(m) {
+		return false
+	}
+	beside := make([]float32, echoSpans+end-first)
+	for i := range beside {
+		var left, right float32
+		for _, other := range stems[desk.BackingStems:] {
+			l, r := other.Bound(&g.bounds, first+i)
+			left, right = left+l, right+r
+		}
+		beside[i] = max(left, right)
+	}
+	floor -= slices.Max(beside[echoSpans:]) + s.echo(beside, 0, end-first)
+	return floor > 0 && with.peakOf(g.backing, g.roll, g.from+first*clips.Span, g.from+end*clips.Span, floor) <= floor
 }
 
 // What the room adds to a peak follows from what sounded before it: at most this
@@ -98,26 +130,22 @@ type stretch struct {
 
 // peak returns the true peak of the mix from one frame up to another where it
 // passes floor, otherwise floor. What sounds some frames before is still in the room.
-func (s *stretch) peak(d *desk, reach int, r *roll, from, to int, floor float32) float32 {
+func (s *stretch) peak(d *desk.Desk, reach int, r *roll, from, to int, floor float32) float32 {
 	const margin = loudness.Reach
 	frames := reach + to - from + 2*margin
-	s.parts.fill(r, d.parts(), from-margin-reach, frames)
+	s.parts.fill(r, d.Parts(), from-margin-reach, frames)
 	s.left, s.right = resized(s.left, frames), resized(s.right, frames)
-	d.mix(s.left, s.right, &s.parts.parts)
+	d.Mix(s.left, s.right, &s.parts.parts)
 	return loudness.PeakAbove(s.left[reach:], s.right[reach:], floor)
 }
 
-// bound returns what no true peak of the mix passes in a span, given the parts' own
-// bounds and the room left out.
-func (d *desk) bound(parts *[len(seats)][]float32, span int) float32 {
-	var left, right float32
-	for _, s := range d.stems {
-		for _, p := range s.parts {
-			left += s.left[p] * parts[p][span]
-			right += s.right[p] * parts[p][span]
-		}
-	}
-	return max(left, right)
+// peakOf is peak for a backing of the roll.
+func (s *stretch) peakOf(b *backings.Backing, r *roll, from, to int, floor float32) float32 {
+	const margin = loudness.Reach
+	frames := to - from + 2*margin
+	s.left, s.right = resized(s.left, frames), resized(s.right, frames)
+	r.unroll(from-margin, frames, func(from, at, frames int) { b.Read(s.left[at:at+frames], s.right[at:at+frames], from) })
+	return loudness.PeakAbove(s.left, s.right, floor)
 }
 
 // bound fills spans, the first of which begins at a frame, with what no true peak
@@ -128,31 +156,7 @@ func (r *roll) bound(spans []float32, p score.Part, from int) {
 		r.sounding(p, from, frames, func(e event) {
 			sound := r.cache.sound(e.sound)
 			last := min(e.release+len(r.cache.touch), len(sound.Samples))
-			addCrest(spans, sound.Crest()[:(last+clips.Span-1)/clips.Span], at+e.start-from, e.gain)
+			sound.AddCrest(spans, at+e.start-from, last, max(e.gain, -e.gain))
 		})
 	})
-}
-
-// addCrest adds a clip's crest times a gain to spans; the clip begins at a frame,
-// which may lie outside and within a span. A span counts wherever it reaches.
-func addCrest(spans, crest []float32, at int, gain float32) {
-	first, within := at/clips.Span, at%clips.Span != 0
-	if at < 0 {
-		first, within = -((-at + clips.Span - 1) / clips.Span), true
-	}
-	var before float32
-	for i := range len(crest) + 1 {
-		var now float32
-		if i < len(crest) {
-			now = crest[i]
-		}
-		if k := first + i; k >= 0 && k < len(spans) {
-			if within {
-				spans[k] += gain * max(before, now)
-			} else {
-				spans[k] += gain * now
-			}
-		}
-		before = now
-	}
 }

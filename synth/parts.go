@@ -6,6 +6,7 @@ import (
 
 	"thirdwise/arrange/score"
 	"thirdwise/synth/audiofile"
+	"thirdwise/synth/desk"
 	"thirdwise/synth/exact"
 	"thirdwise/synth/room"
 )
@@ -42,11 +43,10 @@ const Lead = 2205
 // after another overlap; their sum is the part.
 type Passage struct {
 	parts  *Parts
-	part   score.Part
-	desk   *desk
-	events []event // that have not ended, rising in start
-	at     int     // frame of the performance that is read next
-	quiet  int     // frames read since the last event ended
+	desk   *desk.Desk
+	events [desk.Parts][]event // that have not ended, rising in start
+	at     int                 // frame of the performance that is read next
+	quiet  int                 // frames read since the last event ended
 	sheaf  sheaf
 }
 
@@ -61,15 +61,17 @@ func (p *Parts) Passage(part score.Part, bar, length int) (*Passage, error) {
 		rate := p.roll.cache.rate
 		tick := p.performance.Bars[bar].Tick
 		first, last := p.performance.Sample(tick, rate), p.performance.Sample(tick+length, rate)
-		passage := &Passage{parts: p, part: part, at: first - Lead, desk: newDesk(m, &room.Small, rate)}
-		for _, e := range p.roll.parts[part].events {
-			own := e.bar == bar && e.start >= first-Lead
-			if part == score.Click || part == score.Groove { // which are never early
-				own = e.start >= first
-			}
-			if own && e.start < last {
-				e.gain *= p.gain
-				passage.events = append(passage.events, e)
+		passage := &Passage{parts: p, at: first - Lead, desk: desk.New(m, &room.Small, rate)}
+		for _, sounding := range passage.desk.Parts() {
+			for _, e := range p.roll.parts[sounding].events {
+				own := e.bar == bar && e.start >= first-Lead
+				if part == score.Click || part == score.Groove { // which are never early
+					own = e.start >= first
+				}
+				if own && e.start < last {
+					e.gain *= p.gain
+					passage.events[sounding] = append(passage.events[sounding], e)
+				}
 			}
 		}
 		return passage, nil
@@ -80,21 +82,24 @@ func (p *Parts) Passage(part score.Part, bar, length int) (*Passage, error) {
 // Read fills left and right, of the same length, with the next frames, and
 // reports whether there are any: false is the end.
 func (g *Passage) Read(left, right []float32) bool {
-	if len(g.events) == 0 && g.quiet >= room.Small.Reach(g.parts.roll.cache.rate) {
+	over := !slices.ContainsFunc(g.events[:], func(left []event) bool { return len(left) > 0 })
+	if over && g.quiet >= room.Small.Reach(g.parts.roll.cache.rate) {
 		return false
 	}
 	frames := len(left)
-	g.sheaf.buffers[g.part] = resized(g.sheaf.buffers[g.part], frames)
-	dry := g.sheaf.buffers[g.part]
-	clear(dry)
-	if len(g.events) == 0 {
+	if over {
 		g.quiet += frames
 	}
-	g.events = slices.DeleteFunc(g.events, func(e event) bool {
-		return e.start < g.at+frames && g.parts.roll.play(dry, e, g.at) <= g.at+frames
-	})
-	g.sheaf.parts[g.part] = dry
-	g.desk.mix(left, right, &g.sheaf.parts)
+	for _, p := range g.desk.Parts() {
+		g.sheaf.buffers[p] = resized(g.sheaf.buffers[p], frames)
+		dry := g.sheaf.buffers[p]
+		clear(dry)
+		g.events[p] = slices.DeleteFunc(g.events[p], func(e event) bool {
+			return e.start < g.at+frames && g.parts.roll.play(dry, e, g.at) <= g.at+frames
+		})
+		g.sheaf.parts[p] = dry
+	}
+	g.desk.Mix(left, right, &g.sheaf.parts)
 	g.parts.roll.fade(left, right, g.at)
 	g.at += frames
 	return true

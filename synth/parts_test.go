@@ -31,6 +31,7 @@ func TestPassagesAddUpToTheirPart(t *testing.T) {
 		n.Bar = n.Tick / bar
 		if n.Tick%bar == 0 { // begun before the bar
 			n.Tick, n.Length = n.Tick-20, n.Length+20
+			n.Yield = 20
 		}
 	}
 	for part, mix := range map[score.Part]score.Mix{

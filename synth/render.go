@@ -32,9 +32,6 @@ type Track struct {
 // track, for the room.
 const settle = 0.5
 
-// fade is the time in seconds in which a track's last sounds fade away.
-const fade = 2.0
-
 // end returns the frame at a rate in samples a second at which the last sounds have
 // faded away: of a loop, that on which its length falls.
 func (t Track) end(rate int) int {
@@ -71,6 +68,9 @@ type Options struct {
 	Dry bool
 	// Clips keep the sounds of notes for other kits; nil means for this one alone.
 	Clips *Clips
+	// Backings keep what accompanies the guide for other kits that have the same; nil keeps
+	// nothing.
+	Backings *Backings
 	// Leveled, where it is not nil, is told the gain of all tracks in dB, before any of
 	// them is written.
 	Leveled func(gain float64)
@@ -125,17 +125,17 @@ func Render(ctx context.Context, tracks []Track, o Options) ([]Result, error) {
 
 	s := &recording{
 		ctx: ctx, fail: cancel,
-		options: o,
-		space:   &room.Small,
-		tracks:  tracks,
-		results: make([]Result, len(tracks)),
-		cache:   newCache(o.Format.Rate, o.Clips),
+		options:   o,
+		space:     &room.Small,
+		tracks:    tracks,
+		results:   make([]Result, len(tracks)),
+		cache:     newCache(o.Format.Rate, o.Clips),
+		stretches: sync.Pool{New: func() any { return new(stretch) }},
 	}
 	if o.Dry {
 		s.space = nil
 	}
 	s.layOut()
-	s.cache.prepare()
 	s.setGain()
 	if o.Leveled != nil && ctx.Err() == nil {
 		o.Leveled(s.decibels())
@@ -160,6 +160,7 @@ type recording struct {
 	renditions []*rendition // the longest first
 	gain       float32      // that all tracks are written with
 	done       sync.Mutex
+	stretches  sync.Pool // of *stretch
 }
 
 // decibels returns the gain in dB.
@@ -179,7 +180,8 @@ type rendition struct {
 	*roll
 	tracks []int
 	mixes  []score.Mix // of the tracks
-	tapes  []*tape     // of the tracks, where they were made as the gain was found
+	tapes  []*tape     // of the tracks that were measured as the gain was found, nil for others
+	kept   bool        // the tapes hold the tracks
 }
 
 // layOut makes the rolls: one for all tracks of a performance.
@@ -224,17 +226,13 @@ func concurrently(n int, work func(i int)) {
 func (s *recording) make(r *rendition) {
 	files := make([]*trackFile, len(r.tracks))
 	for i, track := range r.tracks {
-		var made *tape
-		if r.tapes != nil {
-			made = r.tapes[i]
-		}
 		var err error
-		if files[i], err = s.open(track, r.frames, made); err != nil {
+		if files[i], err = s.open(track, r.frames, r.measured(i)); err != nil {
 			s.fail(err)
 			return
 		}
 	}
-	if r.tapes != nil {
+	if r.kept {
 		concurrently(len(files), func(i int) {
 			if err := files[i].copyTape(); err != nil {
 				s.fail(err)

@@ -1,12 +1,13 @@
 package synth
 
 import (
-	"math"
 	"math/rand/v2"
 	"slices"
 	"sort"
 
 	"thirdwise/arrange/score"
+	"thirdwise/synth/desk"
+	"thirdwise/synth/mixing"
 	"thirdwise/synth/pluck"
 )
 
@@ -17,7 +18,7 @@ type roll struct {
 	frames int
 	loop   bool
 	faded  int // frame at which the last sounds have faded away
-	parts  [len(seats)]struct {
+	parts  [desk.Parts]struct {
 		events []event // rising in start
 		reach  int     // frames from the start of any event to its end, at most
 	}
@@ -30,6 +31,7 @@ type event struct {
 	bar     int // of a note, index into the performance's bars of the one that it is written in
 	sound   pluck.Sound
 	gain    float32 // a factor: that of the velocity times that of the part
+	yield   float32 // what of it gives way to the guide
 }
 
 // newRoll lays out a performance. What rings on from the end of a loop sounds at
@@ -40,7 +42,7 @@ func newRoll(t Track, c *cache) *roll {
 	for _, stroke := range p.Click {
 		start := p.Sample(stroke.Tick, c.rate)
 		e := event{start: start, release: c.rate, gain: pluck.Gain(stroke.Velocity)}
-		e.sound = pluck.Sound{Instrument: seats[score.Click].instrument, Layer: pluck.Layer(stroke.Velocity)}
+		e.sound = pluck.Sound{Instrument: desk.SeatOf(score.Click).Instrument, Layer: pluck.Layer(stroke.Velocity)}
 		if stroke.Accent {
 			e.sound.Instrument = pluck.AccentBar
 		}
@@ -62,23 +64,27 @@ func newRoll(t Track, c *cache) *roll {
 			before.release = min(before.release, max(1, start-before.start))
 		}
 		last[str] = len(events)
+		struck := n.Velocity + n.Yield
+		gain := pluck.Gain(struck)
 		r.add(n.Part, event{
 			start:   start,
 			release: max(1, end-start),
 			bar:     n.Bar,
 			sound: pluck.Sound{
-				Instrument: seats[n.Part].instrument,
+				Instrument: desk.SeatOf(n.Part).Instrument,
 				Key:        int8(n.Pitch.MIDI()),
 				Fret:       int8(n.Fret),
-				Layer:      pluck.Layer(n.Velocity),
+				Layer:      pluck.Layer(struck),
 			},
-			gain: pluck.Gain(n.Velocity),
+			gain:  gain,
+			yield: gain - pluck.Gain(n.Velocity),
 		})
 	}
 	for i := range r.parts {
 		r.varyTakes(score.Part(i))
 		r.finish(score.Part(i))
 	}
+	r.giveWay()
 	return r
 }
 
@@ -135,10 +141,11 @@ func (r *roll) add(p score.Part, e event) {
 
 // finish completes a part once all its events are there.
 func (r *roll) finish(p score.Part) {
-	part := &r.parts[p]
+	part, seat := &r.parts[p], desk.SeatOf(p)
 	for i := range part.events {
 		e := &part.events[i]
-		e.gain *= seats[p].gain
+		e.gain *= seat.Gain
+		e.yield *= seat.Gain
 		part.reach = max(part.reach, e.release+len(r.cache.touch))
 		r.cache.expect(e.sound, e.release)
 	}
@@ -152,6 +159,19 @@ func (r *roll) finish(p score.Part) {
 		}
 	}
 	slices.SortStableFunc(part.events, func(a, b event) int { return a.start - b.start })
+}
+
+// giveWay has the chords give way to the guide: what they yield is a part of its own,
+// and takes it away.
+func (r *roll) giveWay() {
+	chords, yielded := &r.parts[score.Chords], &r.parts[desk.Yielded]
+	yielded.reach = chords.reach
+	for _, e := range chords.events {
+		if e.yield > 0 {
+			e.gain = -e.yield
+			yielded.events = append(yielded.events, e)
+		}
+	}
 }
 
 // mix fills dst with the samples of a part from a frame on, and reports whether
@@ -181,7 +201,7 @@ func (r *roll) mixWithin(dst []float32, p score.Part, from int) (sounds bool) {
 func (r *roll) play(dst []float32, e event, from int) (end int) {
 	samples := r.cache.sound(e.sound).Samples
 	last := min(e.release, len(samples))
-	add(dst, samples[:last], e.start-from, e.gain)
+	mixing.AddAt(dst, samples[:last], e.start-from, e.gain)
 	end = e.start + last
 	switch {
 	case last < e.release:
@@ -190,25 +210,26 @@ func (r *roll) play(dst []float32, e event, from int) (end int) {
 		return end + 1
 	}
 	ending := samples[last:min(last+len(r.cache.touch), len(samples))]
-	damp(dst, ending, r.cache.touch, end-from, e.gain)
+	mixing.DampAt(dst, ending, r.cache.touch, end-from, e.gain)
 	return end + len(ending)
 }
 
+// fades reports whether a track begins to fade away before a frame.
+func (r *roll) fades(end int) bool { return !r.loop && end > r.faded-len(r.cache.fading) }
+
 // fade fades the end of a track, left and right beginning at a frame: the last sounds
-// go on as they are at first, and then away as the ear likes it, along a cosine.
+// go on as they are at first, and then away as the ear likes it.
 func (r *roll) fade(left, right []float32, at int) {
-	length := int(fade * float64(r.cache.rate))
-	if r.loop || at+len(left) <= r.faded-length {
+	if !r.fades(at + len(left)) {
 		return
 	}
 	for i := range left {
 		switch rest := r.faded - at - i; {
 		case rest <= 0:
 			left[i], right[i] = 0, 0
-		case rest < length:
-			share := float32(0.5 - 0.5*math.Cos(math.Pi*float64(rest)/float64(length)))
-			left[i] *= share
-			right[i] *= share
+		case rest < len(r.cache.fading):
+			left[i] *= r.cache.fading[rest]
+			right[i] *= r.cache.fading[rest]
 		}
 	}
 }
@@ -247,32 +268,4 @@ func (r *roll) sounding(p score.Part, from, frames int, yield func(event)) {
 			yield(e)
 		}
 	}
-}
-
-// add adds samples times a gain to dst, the first of them at an index that may
-// lie outside.
-func add(dst, samples []float32, at int, gain float32) {
-	if at < 0 {
-		samples, at = samples[min(-at, len(samples)):], 0
-	}
-	if at >= len(dst) {
-		return
-	}
-	dst = dst[at:]
-	addScaled(dst, samples[:min(len(dst), len(samples))], gain)
-}
-
-// damp adds samples as add does, and each times its own factor of a finger's touch.
-func damp(dst, samples, touch []float32, at int, gain float32) {
-	touch = touch[:len(samples)]
-	if at < 0 {
-		out := min(-at, len(samples))
-		samples, touch, at = samples[out:], touch[out:], 0
-	}
-	if at >= len(dst) {
-		return
-	}
-	dst = dst[at:]
-	n := min(len(dst), len(samples))
-	addDamped(dst[:n], samples[:n], touch[:n], gain)
 }

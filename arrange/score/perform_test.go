@@ -206,3 +206,27 @@ func TestTheLastArrivalIsHeldInTheLastPass(t *testing.T) {
 	assert.Equal(t, arrival.Notes.Lower, last.Pitch)
 	assert.Equal(t, end-(s.Length()-arrival.Tick), last.Tick)
 }
+
+// What accompanies the line is played alike whatever the line is: a string that yields to
+// it is struck as it would be alone. So kits of a key share it.
+func TestAccompanimentIsTheSameUnderEveryLine(t *testing.T) {
+	const song = "title: Ridge\nkey: G major\nchart: '| G | C | D7 | Em | C | D | G | G |'\nbass: walking\ngroove: shaker\n"
+	played := func(settings string) (*score.Performance, []score.Note) {
+		p := arrangetest.Score(t, song+settings).Perform(80)
+		var notes []score.Note
+		for _, n := range slices.Concat(notesOf(p, score.Chords), notesOf(p, score.Bass)) {
+			n.Velocity, n.Yield = n.Velocity+n.Yield, 0
+			notes = append(notes, n)
+		}
+		return p, notes
+	}
+	first, want := played("guitar: {position: open}\n")
+	require.True(t, slices.ContainsFunc(first.Notes, func(n score.Note) bool { return n.Yield > 0 }), "so that there is something to yield")
+	for _, settings := range []string{"guitar: {position: 5}\n", "guitar: {position: 9}\n", "line: {density: 0%}\n", "line: {density: 100%}\n"} {
+		p, notes := played(settings)
+		assert.Equal(t, want, notes, settings)
+		assert.Equal(t, first.Click, p.Click)
+		assert.Equal(t, first.Percussion, p.Percussion)
+		assert.NotEqual(t, notesOf(first, score.GuideLower), notesOf(p, score.GuideLower), settings)
+	}
+}

@@ -55,6 +55,7 @@ type Note struct {
 	Pitch        theory.Pitch
 	neck.Place
 	Velocity int // 1 to 127
+	Yield    int // how much less that is than struck alone, of a string that sounds what the guide begins with it
 	Part     Part
 	Pass     int // counted from 1
 	Bar      int // index into Performance.Bars of the bar that the note is written in; it may begin before it

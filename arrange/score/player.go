@@ -192,9 +192,9 @@ func (p *player) chord(strums []Strum, end int) {
 			if j > 0 {
 				tick += spread*j/(len(notes)-1) + right.off(stringLate, p.micros)
 			}
-			loud := right.around(velocity-j, strumSway)
+			loud, yield := right.around(velocity-j, strumSway), 0
 			if slices.Contains(guide, n.Pitch.MIDI()) {
-				loud = loud * belowGuide / 100
+				yield = loud - loud*belowGuide/100
 			}
 			length := max(1, p.end(end)-tick)
 			if stroke.Damped {
@@ -202,7 +202,7 @@ func (p *player) chord(strums []Strum, end int) {
 			}
 			p.play(stroke.Tick, Note{
 				Tick: tick, Length: length, Pitch: n.Pitch, Place: n.Place,
-				Velocity: loud, Part: Chords,
+				Velocity: loud - yield, Yield: yield, Part: Chords,
 			})
 		}
 	}

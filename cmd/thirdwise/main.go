@@ -38,9 +38,10 @@ const (
 )
 
 func main() {
-	// Most of the memory holds notes that are kept for as long as a kit is made. Half as
-	// much again is room enough for what comes and goes.
+	// Most of the memory holds notes that are kept for as long as kits are made. Half as
+	// much again is room enough for what comes and goes, and where they are many, less.
 	debug.SetGCPercent(40)
+	debug.SetMemoryLimit(250 << 20)
 	os.Exit(program(os.Args[1:], &place.Drafts{}))
 }
 

@@ -34,7 +34,11 @@ func (c *renderCommand) Run(con *console) error {
 		t.Kits = append(t.Kits, course.Kit{Folder: filepath.Join(c.Output, j.name), Exercise: j.of.name, Key: j.Key.ASCII()})
 	}
 	clips, most := synth.NewClips(), min(course.Most, kit.AtOnce(sizesOf(jobs)))
-	err = course.InOrder(con.ctx, len(jobs), most, func(i int) course.Made { return c.make(con, jobs[i], clips, t.Progress(i)) }, t.Tell)
+	var backings *synth.Backings
+	if len(jobs) > 1 {
+		backings = synth.NewBackings(kit.InCommon(sizesOf(jobs)))
+	}
+	err = course.InOrder(con.ctx, len(jobs), most, func(i int) course.Made { return c.make(con, jobs[i], clips, backings, t.Progress(i)) }, t.Tell)
 	if err != nil {
 		return fmt.Errorf("interrupted; %s of %d were made", course.Counted(t.MadeCount(), "kit", "kits"), len(jobs))
 	}
@@ -47,7 +51,7 @@ func (c *renderCommand) Run(con *console) error {
 }
 
 // make makes a kit, unless it is there already and unchanged.
-func (c *renderCommand) make(con *console, j job, clips *synth.Clips, progress func(complete, all int)) course.Made {
+func (c *renderCommand) make(con *console, j job, clips *synth.Clips, backings *synth.Backings, progress func(complete, all int)) course.Made {
 	arranged, _, err := arrange.Arrange(j.Exercise)
 	if err != nil {
 		return course.Made{Err: err}
@@ -55,7 +59,7 @@ func (c *renderCommand) make(con *console, j job, clips *synth.Clips, progress f
 	a := j.of
 	a.Variant, a.score = j.Variant, arranged
 	k := c.kit(&a)
-	k.Clips = clips
+	k.Clips, k.Backings = clips, backings
 	if !c.Again {
 		if files := k.Unchanged(con.ctx, c.Output, con.built); files != nil {
 			return course.Made{Files: files, Unchanged: true}

@@ -77,6 +77,25 @@ func TestSharesMakeTogetherWhatOneRunMakes(t *testing.T) {
 	}
 }
 
+// Kits of a run have the bytes of kits that were made alone, though they share what
+// accompanies the line.
+func TestKitsOfOneRunAreThoseThatAreMadeAlone(t *testing.T) {
+	path := fileWith(t, "small.yaml", strings.Replace(small, "[180]", "[200, 240]\nclimb: 20\nbass: root-fifth", 1))
+	for _, options := range [][]string{{"--mix", "full,backing,loop,turns"}, {"--mix", "full", "--dry", "--format", "flac"}} {
+		together, alone := t.TempDir(), t.TempDir()
+		render := func(folder, densities string) {
+			r := thirdwise(append([]string{"render", "--density", densities, "-o", folder, path}, options...)...)
+			require.Equal(t, done, r.status, r.stderr)
+		}
+		render(together, "20,100")
+		for _, density := range []string{"20", "100"} {
+			name := "small-density-" + density
+			render(alone, density)
+			assert.Equal(t, contents(t, filepath.Join(alone, name)), contents(t, filepath.Join(together, name)), name)
+		}
+	}
+}
+
 func TestAMistakeInOneExerciseDoesNotKeepTheOthers(t *testing.T) {
 	well, ill, folder := fileWith(t, "small.yaml", small), fileWith(t, "ill.yaml", faulty), filepath.Join(t.TempDir(), "kits")
 	r := thirdwise("render", "--mix", "click", "-o", folder, ill, well, "missing.yaml")

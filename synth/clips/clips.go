@@ -31,6 +31,31 @@ func (c *Clip) Crest() []float32 {
 	return c.bounds
 }
 
+// AddCrest adds the crest of the clip's first frames times a gain to spans; the clip begins
+// at a frame, which may lie outside and within a span. A span counts wherever it reaches.
+func (c *Clip) AddCrest(spans []float32, at, frames int, gain float32) {
+	crest := c.Crest()[:(frames+Span-1)/Span]
+	first, within := at/Span, at%Span != 0
+	if at < 0 {
+		first, within = -((-at + Span - 1) / Span), true
+	}
+	var before float32
+	for i := range len(crest) + 1 {
+		var now float32
+		if i < len(crest) {
+			now = crest[i]
+		}
+		if k := first + i; k >= 0 && k < len(spans) {
+			if within {
+				spans[k] += gain * max(before, now)
+			} else {
+				spans[k] += gain * now
+			}
+		}
+		before = now
+	}
+}
+
 // suffices reports whether the clip has so many frames, or all that are heard.
 func (c *Clip) suffices(frames int) bool { return c.complete || len(c.Samples) >= frames }
 

@@ -50,6 +50,7 @@ func (k Kit) writeAudio(ctx context.Context, into Store, outputs []output, level
 		Reference: k.reference(outputs),
 		Dry:       k.Dry,
 		Clips:     k.Clips,
+		Backings:  k.Backings,
 		Leveled:   leveled,
 		Done:      func(int, synth.Result) { count() },
 	})

@@ -10,9 +10,10 @@ import (
 
 // What all kits of a run take together.
 const (
-	memoryLimit  = 300_000_000 // bytes, whatever is made
-	memoryShared = 150_000_000 // bytes: sounds of notes, fonts, the program itself
-	filesShared  = 24          // open files beside the tracks
+	memoryLimit    = 300_000_000 // bytes, whatever is made
+	memoryShared   = 145_000_000 // bytes: sounds of notes, fonts, the program itself
+	memoryInCommon = 120_000_000 // bytes at most: what accompanies the guide, which kits of one key have in common
+	filesShared    = 24          // open files beside the tracks
 )
 
 // Fit returns an error where kits, of these names and sizes, cannot be made in a
@@ -90,6 +91,18 @@ func AtOnce(sizes []Size) int {
 		most = min(most, (limit-filesShared)/tracks)
 	}
 	return max(1, most)
+}
+
+// InCommon returns how many bytes are left, beside kits of these sizes that are made at
+// the same time, for what they have in common. It need not be more than three tempos of a
+// song take.
+func InCommon(sizes []Size) int {
+	var memory int64
+	for _, s := range sizes {
+		memory = max(memory, s.Memory)
+	}
+	atOnce := min(AtOnce(sizes), runtime.GOMAXPROCS(0))
+	return int(max(0, min(memoryInCommon, memoryLimit-memoryShared-int64(atOnce)*memory)))
 }
 
 // Space writes a number of bytes, on a disk or in memory, as people read it; a few

@@ -38,7 +38,9 @@ type Kit struct {
 	Chords   musicxml.Chords  // how strums stand in the file for notation editors
 	// Clips keep the sounds of notes for other kits of the same run; nil for this one alone.
 	Clips *synth.Clips `json:"-"`
-	Page  Page         `json:"-"` // nil for no practice page
+	// Backings keep what accompanies the guide for other kits of the same run; nil keeps none.
+	Backings *synth.Backings `json:"-"`
+	Page     Page            `json:"-"` // nil for no practice page
 }
 
 // A Page makes the practice page of a kit.

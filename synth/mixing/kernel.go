@@ -1,6 +1,6 @@
-package synth
+package mixing
 
-// The loops in which a kit spends most of its time have a kernel where the processor is
+// These loops, in which a kit spends much of its time, have a kernel where the processor is
 // an amd64: the same sums in the same order, on four numbers at once, with SSE2,
 // which every amd64 has. What stands here is what they do, and what other processors
 // run.
@@ -8,9 +8,9 @@ package synth
 // The conversions keep processors that could from rounding product and sum in one,
 // so that the samples are the same everywhere.
 
-// addScaledPlainly adds src times a gain to dst, which is at least as long. All
+// addPlainly adds src times a gain to dst, which is at least as long. All
 // mixing is made of it: notes into parts, parts into both sides.
-func addScaledPlainly(dst, src []float32, gain float32) {
+func addPlainly(dst, src []float32, gain float32) {
 	dst = dst[:len(src)]
 	for i, x := range src {
 		dst[i] += float32(gain * x)

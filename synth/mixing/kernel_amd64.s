@@ -1,7 +1,7 @@
 #include "textflag.h"
 
-// func addScaledSSE2(dst, src []float32, gain float32)
-TEXT ·addScaledSSE2(SB), NOSPLIT, $0-52
+// func addSSE2(dst, src []float32, gain float32)
+TEXT ·addSSE2(SB), NOSPLIT, $0-52
 	MOVQ   dst_base+0(FP), DI
 	MOVQ   src_base+24(FP), SI
 	MOVQ   src_len+32(FP), CX

@@ -1,4 +1,4 @@
-package synth
+package mixing
 
 import (
 	"math/rand/v2"
@@ -27,8 +27,8 @@ func TestKernelIsThePlainLoop(t *testing.T) {
 		beyond := rapid.IntRange(0, 3).Draw(t, "beyond")
 		byKernel := append(samples(t, "dst", n), make([]float32, beyond)...)
 		plainly := slices.Clone(byKernel)
-		addScaled(byKernel, src, gain)
-		addScaledPlainly(plainly, src, gain)
+		Add(byKernel, src, gain)
+		addPlainly(plainly, src, gain)
 		require.Equal(t, plainly, byKernel)
 	})
 }
@@ -50,7 +50,7 @@ func TestOtherKernelsAreThePlainLoops(t *testing.T) {
 		require.Equal(t, want, s[0])
 		left, right := slices.Clone(s[3]), slices.Clone(s[4])
 		spreadPlainly(left, right, s[5], 0.3, 0.7)
-		spread(s[3], s[4], s[5], 0.3, 0.7)
+		Spread(s[3], s[4], s[5], 0.3, 0.7)
 		require.Equal(t, [][]float32{left, right}, [][]float32{s[3], s[4]})
 	}
 }
@@ -59,18 +59,19 @@ func TestOtherKernelsAreThePlainLoops(t *testing.T) {
 func TestKernelStaysWithinItsSlices(t *testing.T) {
 	var memory [32]float32
 	src := slices.Repeat([]float32{1}, 17)
-	require.Panics(t, func() { addScaled(memory[:16:16], src, 1) })
+	require.Panics(t, func() { Add(memory[:16:16], src, 1) })
 	require.Zero(t, memory)
 }
 
-func BenchmarkAddScaled(b *testing.B) {
-	dst, src := make([]float32, blockLength), make([]float32, blockLength)
-	for name, loop := range map[string]func(dst, src []float32, gain float32){"kernel": addScaled, "plain": addScaledPlainly} {
+func BenchmarkAdd(b *testing.B) {
+	const length = 4096
+	dst, src := make([]float32, length), make([]float32, length)
+	for name, loop := range map[string]func(dst, src []float32, gain float32){"kernel": Add, "plain": addPlainly} {
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
 				loop(dst, src, 0.5)
 			}
-			b.ReportMetric(float64(b.N)*blockLength/b.Elapsed().Seconds()/1e6, "Msamples/s")
+			b.ReportMetric(float64(b.N)*length/b.Elapsed().Seconds()/1e6, "Msamples/s")
 		})
 	}
 }

@@ -1,11 +1,11 @@
-package synth
+package mixing
 
-// addScaled is addScaledPlainly, four samples at a time. Assembly knows no bounds,
+// Add is addPlainly, four samples at a time. Assembly knows no bounds,
 // so they are checked here.
-func addScaled(dst, src []float32, gain float32) { addScaledSSE2(dst[:len(src)], src, gain) }
+func Add(dst, src []float32, gain float32) { addSSE2(dst[:len(src)], src, gain) }
 
 //go:noescape
-func addScaledSSE2(dst, src []float32, gain float32)
+func addSSE2(dst, src []float32, gain float32)
 
 // addDamped is addDampedPlainly likewise, and what is left of fours after that.
 func addDamped(dst, src, factors []float32, gain float32) {
@@ -19,7 +19,7 @@ func addDamped(dst, src, factors []float32, gain float32) {
 func addDampedSSE2(dst, src, factors []float32, gain float32)
 
 // spread is spreadPlainly, one side after the other.
-func spread(left, right, src []float32, toLeft, toRight float32) {
-	addScaled(left, src, toLeft)
-	addScaled(right, src, toRight)
+func Spread(left, right, src []float32, toLeft, toRight float32) {
+	Add(left, src, toLeft)
+	Add(right, src, toRight)
 }
