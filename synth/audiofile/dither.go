@@ -1,8 +1,16 @@
 package audiofile
 
+import (
+	"encoding/binary"
+	"fmt"
+	"io"
+	"math/rand/v2"
+)
+
 // Quantise returns a writer that makes samples, times a gain, whole steps of a depth in
-// bits, 16 or 24, and hands them on. A step is 2^(1−depth); what is beyond the range from
-// −1 to one step below 1 is held to the nearest limit.
+// bits, 16 or 24, and hands them on as PCM, as an [Encoder] takes it. A step is
+// 2^(1−depth); what is beyond the range from −1 to one step below 1 is held to the
+// nearest limit.
 //
 // At 16 bits the steps are dithered with noise of triangular distribution,
 // two steps wide, independent in each channel and each frame: the error is
@@ -14,37 +22,46 @@ package audiofile
 //
 // The noise of a frame depends on its number alone. The same samples give the
 // same steps, in blocks of any size.
-func Quantise(depth int, gain float32, next Writer) Writer {
-	return &quantiser{depth: depth, gain: gain, next: next}
+func Quantise(depth int, gain float32, next io.Writer) Writer {
+	q := &quantiser{depth: depth, gain: gain, next: next}
+	luck := rand.NewPCG(1, 2)
+	for i := range q.lanes {
+		q.lanes[i] = luck.Uint64()
+	}
+	return q
 }
 
-// blockFrames is how many frames are worked on at once: two channels of them stay in
+// blockFrames is how many frames are worked on at once: what belongs to them stays in
 // the processor's nearest cache.
 const blockFrames = 1024
 
 type quantiser struct {
-	depth       int
-	gain        float32
-	next        Writer
-	frame       uint64 // number of the next frame
-	noise       [blockFrames]uint64
-	left, right [blockFrames]float32
+	depth int
+	gain  float32
+	next  io.Writer
+	frame int // number of the next frame, within the noise
+	lanes [noiseLanes]uint64
+	noise [blockFrames]uint64
+	pcm   [6 * blockFrames]byte
 }
 
 func (q *quantiser) Write(left, right []float32) error {
+	if len(left) != len(right) {
+		return fmt.Errorf("block of %d samples left and %d right", len(left), len(right))
+	}
 	for len(left) > 0 {
-		n := min(len(left), blockFrames)
+		n := min(len(left), blockFrames-q.frame)
+		pcm := q.pcm[:n*frameBytes(q.depth)]
 		if q.depth == 16 {
-			for i := range q.noise[:n] {
-				q.noise[i] = random(q.frame + uint64(i))
+			if q.frame == 0 {
+				makeNoise(q.noise[:], &q.lanes)
 			}
-			dither(q.left[:n], q.right[:n], left[:n], right[:n], q.gain, q.noise[:n])
+			dither(pcm, left[:n], right[:n], q.gain, q.noise[q.frame:q.frame+n])
 		} else {
-			round24(q.left[:n], left, q.gain)
-			round24(q.right[:n], right, q.gain)
+			round24(pcm, left[:n], right[:n], q.gain)
 		}
-		q.frame += uint64(n)
-		if err := q.next.Write(q.left[:n], q.right[:n]); err != nil {
+		q.frame = (q.frame + n) % blockFrames
+		if _, err := q.next.Write(pcm); err != nil {
 			return err
 		}
 		left, right = left[n:], right[n:]
@@ -52,27 +69,33 @@ func (q *quantiser) Write(left, right []float32) error {
 	return nil
 }
 
-// stepsOf fills steps with whole numbers for samples that are whole steps of a depth.
-func stepsOf(steps []int32, samples []float32, depth int) {
-	scale := float32(int(1) << (depth - 1))
-	steps = steps[:len(samples)]
-	for i, x := range samples {
-		steps[i] = int32(x * scale)
+// frameBytes returns the bytes of a frame at a depth in bits.
+func frameBytes(depth int) int { return 2 * depth / 8 }
+
+// round24 fills PCM with the nearest steps of 24 bits for samples times a gain.
+func round24(pcm []byte, left, right []float32, gain float32) {
+	scale := gain * (1 << (23 + 8))
+	right = right[:len(left)]
+	for i, x := range left {
+		if len(pcm) < 6 {
+			return
+		}
+		l, r := rounded24(x*scale), rounded24(right[i]*scale)
+		binary.LittleEndian.PutUint32(pcm, l&0xffffff|r<<24)
+		binary.LittleEndian.PutUint16(pcm[4:], uint16(r>>8))
+		pcm = pcm[6:]
 	}
 }
 
-// round24 fills steps with the nearest of 24 bits for samples times a gain.
-func round24(steps, samples []float32, gain float32) {
-	const half, step = 1 << 7, 1.0 / (1 << 23)
-	scale := gain * (1 << (23 + 8))
-	for i, x := range samples[:len(steps)] {
-		x *= scale
-		s := (int64(x) + half) >> 8
-		if s != s<<40>>40 {
-			s = held(x, 1<<23)
-		}
-		steps[i] = float32(s) * step
+// rounded24 returns the nearest whole step of 24 bits for a number that counts 256th
+// parts of one.
+func rounded24(x float32) uint32 {
+	const half = 1 << 7
+	s := (int64(x) + half) >> 8
+	if s != s<<40>>40 {
+		s = held(x, 1<<23)
 	}
+	return uint32(s)
 }
 
 // held returns the step for a sample that is out of the range −size to
@@ -82,14 +105,4 @@ func held(sample float32, size int64) int64 {
 		return -size
 	}
 	return size - 1
-}
-
-// random returns the n-th number of a sequence of uniform 64-bit numbers, that of the
-// SplitMix generator (G. Steele, D. Lea, C. Flood, Fast Splittable Pseudorandom Number
-// Generators, OOPSLA 2014; its constants).
-func random(n uint64) uint64 {
-	n *= 0x9e3779b97f4a7c15
-	n = (n ^ n>>30) * 0xbf58476d1ce4e5b9
-	n = (n ^ n>>27) * 0x94d049bb133111eb
-	return n ^ n>>31
 }

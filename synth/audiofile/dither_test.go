@@ -1,6 +1,7 @@
 package audiofile
 
 import (
+	"io"
 	"math"
 	"testing"
 
@@ -43,19 +44,38 @@ func TestDitherMakesTheErrorNoiseOfConstantPower(t *testing.T) {
 			left[i], right[i] = x, x
 		}
 		out := stepsFor(16, left, right)
-		var l, r, later []float64
+		var l, r []float64
 		for i := 0; i < len(out); i += 2 {
 			l = append(l, float64(out[i])-float64(x)*(1<<15))
 			r = append(r, float64(out[i+1])-float64(x)*(1<<15))
 		}
-		later = append(l[1:len(l):len(l)], l[0])
 		for _, e := range [][]float64{l, r} {
 			mean, variance := moments(e)
 			assert.InDelta(t, 0, mean, 0.005, "mean at %v steps", level) // five standard errors
 			assert.InDelta(t, 0.25, variance, 0.005, "variance at %v steps", level)
 		}
-		assert.InDelta(t, 0, correlation(l, r), 0.01, "left with right at %v steps", level)
-		assert.InDelta(t, 0, correlation(l, later), 0.01, "left with itself a frame later at %v steps", level)
+		for later := range 70 {
+			for name, other := range map[string][]float64{"left": l, "right": r} {
+				if later > 0 || name == "right" {
+					shifted := append(other[later:len(l):len(l)], other[:later]...)
+					assert.InDelta(t, 0, correlation(l, shifted), 0.01, "left with %s %d frames later at %v steps", name, later, level)
+				}
+			}
+		}
+	}
+}
+
+// Triangular dither two steps wide moves silence by a step up or down one time in eight
+// each, which follows from its distribution, and never further.
+func TestDitherOfSilenceIsTriangular(t *testing.T) {
+	const frames = 1 << 18
+	counts := make(map[int]float64)
+	for _, step := range stepsFor(16, make([]float32, frames), make([]float32, frames)) {
+		counts[step] += 1.0 / (2 * frames)
+	}
+	assert.Len(t, counts, 3)
+	for step, want := range map[int]float64{-1: 1. / 8, 0: 3. / 4, 1: 1. / 8} {
+		assert.InDelta(t, want, counts[step], 0.003, "a step of %d", step) // five standard errors
 	}
 }
 
@@ -96,17 +116,12 @@ func TestSamplesBeyondFullScaleAreHeldToIt(t *testing.T) {
 	}
 }
 
-// nowhere takes samples and forgets them.
-type nowhere struct{}
-
-func (nowhere) Write(_, _ []float32) error { return nil }
-
 func BenchmarkQuantise(b *testing.B) {
 	const frames = blockFrames
 	left, right := soundtest.Noise(frames)
 	for name, depth := range map[string]int{"16-bit": 16, "24-bit": 24} {
 		b.Run(name, func(b *testing.B) {
-			q := Quantise(depth, 1, nowhere{})
+			q := Quantise(depth, 1, io.Discard)
 			b.SetBytes(frames * 2 * int64(depth) / 8)
 			for b.Loop() {
 				_ = q.Write(left, right)

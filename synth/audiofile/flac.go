@@ -2,6 +2,7 @@ package audiofile
 
 import (
 	"bufio"
+	"encoding/binary"
 	"fmt"
 	"io"
 	"math"
@@ -37,7 +38,7 @@ type flacEncoder struct {
 const flacBlock = 4096
 
 func newFLACEncoder(w io.Writer, f Format, frames int, t Tags) (*flacEncoder, error) {
-	out := &flacWriter{Writer: bufio.NewWriterSize(w, packedBytes)}
+	out := &flacWriter{Writer: bufio.NewWriterSize(w, writeBytes)}
 	streamInfo := &meta.StreamInfo{
 		BlockSizeMin:  flacBlock,
 		BlockSizeMax:  flacBlock,
@@ -93,20 +94,34 @@ func (e *flacEncoder) note(length int) {
 	e.written += length
 }
 
-func (e *flacEncoder) Write(left, right []float32) error {
-	for len(left) > 0 {
-		n := min(len(left), flacBlock-e.filled)
-		stepsOf(e.left[e.filled:], left[:n], e.format.Depth)
-		stepsOf(e.right[e.filled:], right[:n], e.format.Depth)
+func (e *flacEncoder) Write(pcm []byte) (int, error) {
+	size := frameBytes(e.format.Depth)
+	for at := 0; at < len(pcm); {
+		n := min((len(pcm)-at)/size, flacBlock-e.filled)
+		unpack(e.left[e.filled:e.filled+n], e.right[e.filled:], pcm[at:], e.format.Depth)
 		e.filled += n
-		left, right = left[n:], right[n:]
+		at += n * size
 		if e.filled == flacBlock {
 			if err := e.writeBlock(); err != nil {
-				return err
+				return at, err
 			}
 		}
 	}
-	return nil
+	return len(pcm), nil
+}
+
+// unpack fills left and right with the samples of PCM of a depth in bits.
+func unpack(left, right []int32, pcm []byte, depth int) {
+	size := frameBytes(depth)
+	for i := range left {
+		if f := pcm[i*size : (i+1)*size]; depth == 16 {
+			both := binary.LittleEndian.Uint32(f)
+			left[i], right[i] = int32(int16(both)), int32(both)>>16
+		} else {
+			left[i] = int32(binary.LittleEndian.Uint32(f)<<8) >> 8
+			right[i] = int32(binary.LittleEndian.Uint32(f[2:])) >> 8
+		}
+	}
 }
 
 func (e *flacEncoder) writeBlock() error {

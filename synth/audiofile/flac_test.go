@@ -235,5 +235,5 @@ func TestFLACReportsAFailedWrite(t *testing.T) {
 	left, right := soundtest.Noise(200_000)
 	enc, err := NewEncoder(brokenWriter{}, Format{Container: FLAC}, len(left), Tags{})
 	require.NoError(t, err)
-	require.Error(t, enc.Write(left, right))
+	require.Error(t, Quantise(16, 1, enc).Write(left, right))
 }

@@ -89,10 +89,11 @@ type Writer interface {
 	Write(left, right []float32) error
 }
 
-// An Encoder writes the samples of one file, which are whole steps of its depth, as
-// [Quantise] makes them. It does not close the writer underneath.
+// An Encoder writes the samples of one file, whole frames of linear PCM of its depth, as
+// [Quantise] makes them: left and right in turn, signed, little-endian. It does not close
+// the writer underneath.
 type Encoder interface {
-	Writer
+	io.Writer
 	// Close completes the file, which may say how loud it is.
 	Close(Level) error
 }
@@ -135,24 +136,25 @@ func NewEncoder(w io.Writer, f Format, frames int, t Tags) (Encoder, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &exactEncoder{enc: enc, want: frames}, nil
+	return &exactEncoder{enc: enc, frame: frameBytes(f.Depth), want: frames}, nil
 }
 
 // exactEncoder holds an encoder to the number of frames that it was promised.
 type exactEncoder struct {
 	enc       Encoder
+	frame     int // bytes
 	got, want int
 }
 
-func (e *exactEncoder) Write(left, right []float32) error {
-	if len(left) != len(right) {
-		return fmt.Errorf("block of %d samples left and %d right", len(left), len(right))
+func (e *exactEncoder) Write(pcm []byte) (int, error) {
+	if len(pcm)%e.frame != 0 {
+		return 0, fmt.Errorf("%d bytes, which are no whole frames of %d", len(pcm), e.frame)
 	}
-	e.got += len(left)
+	e.got += len(pcm) / e.frame
 	if e.got > e.want {
-		return fmt.Errorf("more than the %d frames that the file was to hold", e.want)
+		return 0, fmt.Errorf("more than the %d frames that the file was to hold", e.want)
 	}
-	return e.enc.Write(left, right)
+	return e.enc.Write(pcm)
 }
 
 func (e *exactEncoder) Close(l Level) error {

@@ -34,13 +34,17 @@ func TestEncodersHoldToTheLengthPromised(t *testing.T) {
 	for _, c := range []Container{WAV, FLAC} {
 		enc, err := NewEncoder(io.Discard, Format{Container: c}, 15, Tags{})
 		require.NoError(t, err)
-		require.NoError(t, enc.Write(left, right))
-		require.ErrorContains(t, enc.Write(left, right), "15 frames")
+		steps := Quantise(16, 1, enc)
+		require.NoError(t, steps.Write(left, right))
+		require.ErrorContains(t, steps.Write(left, right), "15 frames")
 
 		enc, err = NewEncoder(io.Discard, Format{Container: c}, 15, Tags{})
 		require.NoError(t, err)
-		require.ErrorContains(t, enc.Write(left, right[1:]), "10 samples left and 9 right")
-		require.NoError(t, enc.Write(left, right))
+		steps = Quantise(16, 1, enc)
+		require.ErrorContains(t, steps.Write(left, right[1:]), "10 samples left and 9 right")
+		_, err = enc.Write(make([]byte, 6))
+		require.ErrorContains(t, err, "no whole frames")
+		require.NoError(t, steps.Write(left, right))
 		require.ErrorContains(t, enc.Close(Level{}), "10 frames of 15")
 
 		_, err = NewEncoder(io.Discard, Format{Container: c}, -1, Tags{})

@@ -6,15 +6,39 @@ import "encoding/binary"
 // is an amd64: the same results, four frames at a time, with SSE2, which every amd64
 // has. What stands here is what they do, and what other processors run.
 
-// ditherPlainly fills the two slices of steps with whole steps of 16 bits for samples
-// times a gain. Of a frame's number of noise each channel has two uniform numbers of 16
-// bits, whose difference is the dither.
-func ditherPlainly(stepsLeft, stepsRight, left, right []float32, gain float32, noise []uint64) {
+// noiseLanes is how many generators of noise take turns, so that a processor need not
+// wait for any of them.
+const noiseLanes = 8
+
+// makeNoisePlainly fills noise, the length of which is a multiple of noiseLanes, with
+// uniform numbers of 64 bits. Each lane is an xorshift generator (G. Marsaglia, Xorshift
+// RNGs, Journal of Statistical Software 8 (2003); its triple 13, 7, 17): all of its bits
+// together take every value but 0.
+func makeNoisePlainly(noise []uint64, lanes *[noiseLanes]uint64) {
+	for ; len(noise) >= noiseLanes; noise = noise[noiseLanes:] {
+		for i, x := range lanes {
+			x ^= x << 13
+			x ^= x >> 7
+			x ^= x << 17
+			lanes[i], noise[i] = x, x
+		}
+	}
+}
+
+// ditherPlainly fills PCM with whole steps of 16 bits for samples times a gain. Of a
+// frame's number of noise each channel has two uniform numbers of 16 bits, whose
+// difference is the dither.
+func ditherPlainly(pcm []byte, left, right []float32, gain float32, noise []uint64) {
 	n, scale := len(noise), steps16*gain
-	left, right, stepsLeft, stepsRight = left[:n], right[:n], stepsLeft[:n], stepsRight[:n]
-	for i, r := range noise {
-		stepsLeft[i] = dithered(float32(left[i]*scale), int32(int16(r))-int32(int16(r>>16)))
-		stepsRight[i] = dithered(float32(right[i]*scale), int32(int16(r>>32))-int32(int16(r>>48)))
+	left, right = left[:n], right[:n]
+	for i, x := range noise {
+		if len(pcm) < 4 {
+			return
+		}
+		l := dithered(float32(left[i]*scale), int32(int16(x))-int32(int16(x>>16)))
+		r := dithered(float32(right[i]*scale), int32(int16(x>>32))-int32(int16(x>>48)))
+		binary.LittleEndian.PutUint32(pcm, uint32(uint16(l))|uint32(r)<<16)
+		pcm = pcm[4:]
 	}
 }
 
@@ -23,7 +47,7 @@ const steps16 = 1 << 15
 
 // dithered returns the whole step of 16 bits for a number of steps and its dither, which
 // is counted in parts of 1/65536.
-func dithered(x float32, dither int32) float32 {
+func dithered(x float32, dither int32) int32 {
 	const size, part = steps16, 1.0 / (1 << 16)
 	if x > 2*size {
 		x = 2 * size
@@ -39,19 +63,5 @@ func dithered(x float32, dither int32) float32 {
 	} else if step < -size {
 		step = -size
 	}
-	return step * (1.0 / size)
-}
-
-// packPlainly interleaves two channels of whole steps into little-endian samples of 16
-// bits.
-func packPlainly(pcm []byte, left, right []float32) {
-	const size = 1 << 15
-	right = right[:len(left)]
-	for i, l := range left {
-		if len(pcm) < 4 {
-			return
-		}
-		binary.LittleEndian.PutUint32(pcm, uint32(uint16(int32(l*size)))|uint32(int32(right[i]*size))<<16)
-		pcm = pcm[4:]
-	}
+	return int32(step)
 }

@@ -1,25 +1,22 @@
 package audiofile
 
+// makeNoise is makeNoisePlainly, two lanes at a time.
+func makeNoise(noise []uint64, lanes *[noiseLanes]uint64) {
+	noiseSSE2(noise[:len(noise)&^(noiseLanes-1)], lanes)
+}
+
 // dither is ditherPlainly, four frames at a time, and what is left of them one by one.
 // Assembly knows no bounds, so they are checked here.
-func dither(stepsLeft, stepsRight, left, right []float32, gain float32, noise []uint64) {
+func dither(pcm []byte, left, right []float32, gain float32, noise []uint64) {
 	n := len(noise)
-	stepsLeft, stepsRight, left, right = stepsLeft[:n], stepsRight[:n], left[:n], right[:n]
+	pcm, left, right = pcm[:4*n], left[:n], right[:n]
 	n &^= 3
-	ditherSSE2(stepsLeft, stepsRight, left, right, noise[:n], steps16*gain)
-	ditherPlainly(stepsLeft[n:], stepsRight[n:], left[n:], right[n:], gain, noise[n:])
-}
-
-// pack is packPlainly likewise.
-func pack(pcm []byte, left, right []float32) {
-	pcm, right = pcm[:4*len(left)], right[:len(left)]
-	n := len(left) &^ 3
-	packSSE2(pcm, left[:n], right)
-	packPlainly(pcm[4*n:], left[n:], right[n:])
+	ditherSSE2(pcm, left, right, noise[:n], steps16*gain)
+	ditherPlainly(pcm[4*n:], left[n:], right[n:], gain, noise[n:])
 }
 
 //go:noescape
-func ditherSSE2(stepsLeft, stepsRight, left, right []float32, noise []uint64, scale float32)
+func noiseSSE2(noise []uint64, lanes *[noiseLanes]uint64)
 
 //go:noescape
-func packSSE2(pcm []byte, left, right []float32)
+func ditherSSE2(pcm []byte, left, right []float32, noise []uint64, scale float32)

@@ -2,8 +2,8 @@
 
 package audiofile
 
-func dither(stepsLeft, stepsRight, left, right []float32, gain float32, noise []uint64) {
-	ditherPlainly(stepsLeft, stepsRight, left, right, gain, noise)
-}
+func makeNoise(noise []uint64, lanes *[noiseLanes]uint64) { makeNoisePlainly(noise, lanes) }
 
-func pack(pcm []byte, left, right []float32) { packPlainly(pcm, left, right) }
+func dither(pcm []byte, left, right []float32, gain float32, noise []uint64) {
+	ditherPlainly(pcm, left, right, gain, noise)
+}

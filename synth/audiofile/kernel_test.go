@@ -25,27 +25,29 @@ func TestKernelsAreThePlainLoops(t *testing.T) {
 		for i := range noise {
 			noise[i] = rapid.Uint64().Draw(t, "noise")
 		}
-		var steps, want [2][]float32
-		for i := range steps {
-			steps[i], want[i] = make([]float32, n), make([]float32, n)
-		}
 		gain := rapid.Float32Range(0.1, 4).Draw(t, "gain")
-		dither(steps[0], steps[1], left, right, gain, noise)
-		ditherPlainly(want[0], want[1], left, right, gain, noise)
-		require.Equal(t, want, steps)
-
-		pcm, packed := make([]byte, 4*n), make([]byte, 4*n)
-		pack(pcm, steps[0], steps[1])
-		packPlainly(packed, steps[0], steps[1])
-		require.Equal(t, packed, pcm)
+		pcm, want := make([]byte, 4*n), make([]byte, 4*n)
+		dither(pcm, left, right, gain, noise)
+		ditherPlainly(want, left, right, gain, noise)
+		require.Equal(t, want, pcm)
 	})
+}
+
+func TestTheKernelMakesTheSameNoise(t *testing.T) {
+	noise, want := make([]uint64, 64), make([]uint64, 64)
+	lanes := [noiseLanes]uint64{1, 2, 3, 4, 5, 6, 7, 1 << 63}
+	other := lanes
+	makeNoise(noise, &lanes)
+	makeNoisePlainly(want, &other)
+	require.Equal(t, want, noise)
+	require.Equal(t, other, lanes)
 }
 
 // What is too short for a kernel is refused before anything is written.
 func TestKernelsStayWithinTheirSlices(t *testing.T) {
-	var memory [32]float32
+	var memory [68]byte
 	samples, noise := make([]float32, 17), make([]uint64, 17)
-	require.Panics(t, func() { dither(memory[:16:16], memory[:], samples, samples, 1, noise) })
-	require.Panics(t, func() { pack(make([]byte, 67), samples, samples) })
+	require.Panics(t, func() { dither(memory[:67:67], samples, samples, 1, noise) })
+	require.Panics(t, func() { dither(memory[:], samples, samples[:16:16], 1, noise) })
 	require.Zero(t, memory)
 }

@@ -1,6 +1,7 @@
 package audiofile
 
 import (
+	"bufio"
 	"cmp"
 	"encoding/binary"
 	"fmt"
@@ -14,21 +15,18 @@ import (
 // wavEncoder writes a RIFF/WAVE file: fmt and data chunks, then cue, LIST adtl
 // smpl and acid where the tags ask for them, then LIST INFO and id3.
 //
-// github.com/go-audio/wav writes it. Its way to take samples costs a call of
-// encoding/binary for each one, about as long as making the sample; so it is given
-// them packed, a block at a time.
+// github.com/go-audio/wav writes what is around the samples. Its ways to take these cost
+// a call of encoding/binary for each one, about as long as making the sample, or a copy;
+// so they pass it by.
 type wavEncoder struct {
-	lib    *wav.Encoder
-	stream *wavStream
-	depth  int
-	steps  [2][blockFrames]int32
-	packed []byte // samples that the library has yet to be given
-	tail   []byte // what follows the samples
+	lib  *wav.Encoder
+	out  *bufio.Writer
+	tail []byte // what follows the samples
 }
 
-// packedBytes is the size of a write: large enough that the number of system calls
-// does not matter.
-const packedBytes = 256 << 10
+// writeBytes is the size of a write: large enough that the number of system calls
+// does not matter, and few enough for the processor's nearer caches.
+const writeBytes = 64 << 10
 
 func newWAVEncoder(w io.Writer, f Format, frames int, t Tags) (*wavEncoder, error) {
 	const channels, pcm, noRate = 2, 1, 1
@@ -38,55 +36,23 @@ func newWAVEncoder(w io.Writer, f Format, frames int, t Tags) (*wavEncoder, erro
 	if size > math.MaxUint32 {
 		return nil, fmt.Errorf("%d frames of %d bits make a file of %d bytes; a WAV file holds at most 4 GiB", frames, f.Depth, size)
 	}
-	stream := &wavStream{w: w, riffSize: uint32(size - 8), dataSize: uint32(samples)}
+	out := bufio.NewWriterSize(w, writeBytes)
+	stream := &wavStream{w: out, riffSize: uint32(size - 8), dataSize: uint32(samples)}
 	e := &wavEncoder{
 		// The library reserves a minute's worth of samples at the rate that it is
 		// given; none wait there, so it hears of the true rate afterwards.
-		lib:    wav.NewEncoder(stream, noRate, f.Depth, channels, pcm),
-		stream: stream,
-		depth:  f.Depth,
-		packed: make([]byte, 0, packedBytes),
-		tail:   tail,
+		lib:  wav.NewEncoder(stream, noRate, f.Depth, channels, pcm),
+		out:  out,
+		tail: tail,
 	}
 	e.lib.SampleRate = f.Rate
-	return e, nil
+	return e, e.lib.WriteFrame([]byte{}) // the head, and no samples
 }
 
-func (e *wavEncoder) Write(left, right []float32) error {
-	for len(left) > 0 {
-		n := min(len(left), blockFrames)
-		bytes := n * 2 * e.depth / 8
-		if len(e.packed)+bytes > cap(e.packed) {
-			if err := e.flush(); err != nil {
-				return err
-			}
-		}
-		end := len(e.packed)
-		e.packed = e.packed[:end+bytes]
-		if e.depth == 16 {
-			pack(e.packed[end:], left[:n], right[:n])
-		} else {
-			stepsOf(e.steps[0][:], left[:n], e.depth)
-			stepsOf(e.steps[1][:], right[:n], e.depth)
-			pack24(e.packed[end:], e.steps[0][:n], e.steps[1][:n])
-		}
-		left, right = left[n:], right[n:]
-	}
-	return nil
-}
-
-// flush gives the library what is packed, with the file's head before the first.
-func (e *wavEncoder) flush() error {
-	err := e.lib.WriteFrame(e.packed)
-	e.packed = e.packed[:0]
-	return cmp.Or(e.stream.err, err)
-}
+func (e *wavEncoder) Write(pcm []byte) (int, error) { return e.out.Write(pcm) }
 
 func (e *wavEncoder) Close(Level) error {
-	if err := e.flush(); err != nil {
-		return err
-	}
-	return cmp.Or(e.lib.AddLE(e.tail), e.lib.Close())
+	return cmp.Or(e.lib.AddLE(e.tail), e.lib.Close(), e.out.Flush())
 }
 
 // The head of a file: a RIFF header, a fmt chunk of PCM and the header of the data
@@ -106,17 +72,14 @@ type wavStream struct {
 	riffSize, dataSize uint32
 	head               []byte // until it is complete
 	headed, closing    bool
-	err                error // the first of the writer's, which the library does not hand on
 }
 
 func (s *wavStream) Write(p []byte) (int, error) {
 	switch {
 	case s.closing:
 		return len(p), nil
-	case s.err != nil:
-		return 0, s.err
 	case s.headed:
-		return s.pass(p)
+		return s.w.Write(p)
 	}
 	s.head = append(s.head, p...)
 	if len(s.head) < wavHeadBytes {
@@ -125,34 +88,15 @@ func (s *wavStream) Write(p []byte) (int, error) {
 	s.headed = true
 	binary.LittleEndian.PutUint32(s.head[riffSizeAt:], s.riffSize)
 	binary.LittleEndian.PutUint32(s.head[dataSizeAt:], s.dataSize)
-	if _, err := s.pass(s.head); err != nil {
+	if _, err := s.w.Write(s.head); err != nil {
 		return 0, err
 	}
 	return len(p), nil
 }
 
-func (s *wavStream) pass(p []byte) (n int, err error) {
-	n, s.err = s.w.Write(p)
-	return n, s.err
-}
-
 func (s *wavStream) Seek(offset int64, _ int) (int64, error) {
 	s.closing = true
 	return offset, nil
-}
-
-// pack24 interleaves two channels of steps into little-endian samples of 24 bits.
-func pack24(pcm []byte, left, right []int32) {
-	right = right[:len(left)]
-	for i, l := range left {
-		if len(pcm) < 6 {
-			return
-		}
-		r := uint32(right[i])
-		binary.LittleEndian.PutUint32(pcm, uint32(l)&0xffffff|r<<24)
-		binary.LittleEndian.PutUint16(pcm[4:], uint16(r>>8))
-		pcm = pcm[6:]
-	}
 }
 
 // cueChunks returns a cue chunk with a point for each marker, and a LIST adtl

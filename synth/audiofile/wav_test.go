@@ -48,15 +48,16 @@ type heap struct {
 	steps []int
 }
 
-func (h *heap) Write(left, right []float32) error {
-	scale := math.Exp2(float64(h.depth - 1))
+func (h *heap) Write(pcm []byte) (int, error) {
+	n := len(pcm) / frameBytes(h.depth)
+	left, right := make([]int32, n), make([]int32, n)
+	unpack(left, right, pcm, h.depth)
 	for i, l := range left {
-		h.steps = append(h.steps, int(float64(l)*scale), int(float64(right[i])*scale))
+		h.steps = append(h.steps, int(l), int(right[i]))
 	}
-	return nil
+	return len(pcm), nil
 }
 
-// stepsFor returns the interleaved steps that the samples are quantised to.
 func stepsFor(depth int, left, right []float32) []int {
 	gathered := heap{depth: depth}
 	_ = Quantise(depth, 1, &gathered).Write(left, right)
@@ -266,7 +267,7 @@ func TestWAVReportsAFailedWrite(t *testing.T) {
 	left, right := ramps(200_000)
 	enc, err := NewEncoder(brokenWriter{}, Format{}, len(left), Tags{})
 	require.NoError(t, err)
-	require.ErrorIs(t, enc.Write(left, right), io.ErrShortWrite)
+	require.ErrorIs(t, Quantise(16, 1, enc).Write(left, right), io.ErrShortWrite)
 	require.ErrorIs(t, enc.Close(Level{}), io.ErrShortWrite)
 }
 
