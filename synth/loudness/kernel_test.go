@@ -20,7 +20,7 @@ func TestKernelIsThePlainLoop(t *testing.T) {
 		return s
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		n := rapid.IntRange(0, 70).Draw(t, "frames")
+		n := group * rapid.IntRange(0, 20).Draw(t, "groups")
 		left, right := samples(t, "left", n), samples(t, "right", n)
 		factors := NewMeter(rapid.SampledFrom([]int{44100, 48000}).Draw(t, "rate")).factors
 		var one, other kState
@@ -34,7 +34,7 @@ func TestKernelIsThePlainLoop(t *testing.T) {
 // What is too short for the kernel is refused before anything is read.
 func TestKernelStaysWithinItsSlices(t *testing.T) {
 	var memory [32]float32
-	src := slices.Repeat([]float32{1}, 17)
+	src := slices.Repeat([]float32{1}, 20)
 	require.Panics(t, func() { weigh(src, memory[:16:16], new(kFactors), new(kState)) })
 }
 

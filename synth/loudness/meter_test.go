@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"pgregory.net/rapid"
 
 	"thirdwise/synth/soundtest"
 )
@@ -110,10 +111,43 @@ func TestKWeightingIsTheSameAtEveryRate(t *testing.T) {
 }
 
 func TestLoudnessDoesNotDependOnBlocks(t *testing.T) {
-	left, right := soundtest.Noise(50_000)
-	atOnce := NewMeter(48000)
-	_ = atOnce.Write(left, right)
-	assert.InDelta(t, integrated(48000, left, right), atOnce.Integrated(), 1e-9)
+	rapid.Check(t, func(t *rapid.T) {
+		rate := rapid.SampledFrom([]int{44100, 48000}).Draw(t, "rate")
+		left, right := soundtest.Noise(rapid.SampledFrom([]int{17640, 17639, 20001, 22050, 22053}).Draw(t, "frames"))
+		atOnce, inBlocks := NewMeter(rate), NewMeter(rate)
+		_ = atOnce.Write(left, right)
+		block := rapid.IntRange(1, 5000).Draw(t, "block")
+		for from := 0; from < len(left); from += block {
+			end := min(from+block, len(left))
+			_ = inBlocks.Write(left[from:end], right[from:end])
+		}
+		assert.Len(t, atOnce.complete(), len(left)/(rate/10))
+		assert.InDeltaSlice(t, atOnce.complete(), inBlocks.complete(), 1e-9)
+	})
+}
+
+// What the meter adds up is the squares of a signal that goes through the shelf and then
+// the high-pass of BS.1770-5, sample by sample.
+func TestQuartersAreTheEnergyBehindBothFilters(t *testing.T) {
+	for _, rate := range []int{44100, 48000} {
+		left, right := soundtest.Noise(rate)
+		m := NewMeter(rate)
+		_ = m.Write(left, right)
+		want := make([]float64, 10)
+		for _, samples := range [][]float32{left, right} {
+			shelf, high := kShelf48.at(rate), kHighPass48.at(rate)
+			var x, y, z [3]float64 // the latest first
+			for i, sample := range samples {
+				x[2], x[1], x[0] = x[1], x[0], float64(sample)
+				y[2], y[1] = y[1], y[0]
+				y[0] = shelf.b0*x[0] + shelf.b1*x[1] + shelf.b2*x[2] - shelf.a1*y[1] - shelf.a2*y[2]
+				z[2], z[1] = z[1], z[0]
+				z[0] = high.b0*y[0] + high.b1*y[1] + high.b2*y[2] - high.a1*z[1] - high.a2*z[2]
+				want[i/(rate/10)] += z[0] * z[0]
+			}
+		}
+		assert.InDeltaSlice(t, want, m.complete(), 1e-6)
+	}
 }
 
 // The strokes are a click's, with silence between them, in which the filters' own
