@@ -1,27 +1,22 @@
 package room
 
-// answer is answerPlainly, four frames at a time, and what is left of them after that.
+import "golang.org/x/sys/cpu"
+
+// answer is answerPlainly, eight frames at a time, and what is left of them after that.
+// Assembly knows no bounds, so they are checked here.
 func (n *network) answer(left, right, sound []float32) {
-	frames := len(sound) &^ 3
-	left, right = left[:len(sound)], right[:len(sound)]
-	for i := range n.diffusers {
-		_ = n.diffusers[i][:len(sound)]
+	if cpu.X86.HasAVX2 {
+		whole := len(sound) &^ 7
+		for i := range delays {
+			n.in(i, whole)
+			n.out(i, whole)
+		}
+		answerAVX2(left[:whole], right[:whole], sound[:whole], n)
+		n.advance(whole)
+		left, right, sound = left[whole:], right[whole:], sound[whole:]
 	}
-	for i := range n.lines {
-		_ = n.lines[i][:len(sound)]
-	}
-	answerSSE2(left, right, sound[:frames], n)
-	if frames == len(sound) {
-		return
-	}
-	for i := range n.diffusers {
-		n.diffusers[i] = n.diffusers[i][frames:]
-	}
-	for i := range n.lines {
-		n.lines[i] = n.lines[i][frames:]
-	}
-	n.answerPlainly(left[frames:], right[frames:], sound[frames:])
+	n.answerPlainly(left, right, sound)
 }
 
 //go:noescape
-func answerSSE2(left, right, sound []float32, n *network)
+func answerAVX2(left, right, sound []float32, n *network)

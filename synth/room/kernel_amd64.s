@@ -1,98 +1,107 @@
 #include "go_asm.h"
 #include "textflag.h"
 
-// DIFFUSE sends X0 through a diffuser; what comes out is in X1.
-#define DIFFUSE(i) \
-	MOVQ   (network_diffusers+i*24)(R8), R10; \
-	MOVUPS (R10)(CX*1), X1;                   \
-	MOVAPS X1, X2;                            \
-	MULPS  X15, X2;                           \
-	ADDPS  X2, X0;                            \
-	MOVUPS X0, (R10)(CX*1);                   \
-	MULPS  X15, X0;                           \
-	SUBPS  X0, X1
+// The bytes from one ring to the next.
+#define RING ((const_margin+const_ring)*4)
 
-// LISTEN reads what comes out of a line, dull, into a register. The samples before are
-// the same, moved on by one: its last comes first, and makes room for the one before all.
-#define LISTEN(i, out) \
-	MOVQ   (network_lines+i*24)(R8), R10;    \
-	MOVUPS (R10)(CX*1), out;                 \
-	MOVSS  (network_before+i*4)(R8), X10;    \
-	MOVAPS out, X9;                          \
-	SHUFPS $0x93, X9, X9;                    \
-	MOVSS  X9, (network_before+i*4)(R8);     \
-	MOVSS  X10, X9;                          \
-	SUBPS  out, X9;                          \
-	MULPS  X14, X9;                          \
-	ADDPS  X9, out
+// OUT points a register behind the frames that come out of a delay, of which CX has the
+// bytes. The loop counts from below 0 up to there.
+#define OUT(i, register) \
+	MOVQ (network_from+i*8)(R8), register; \
+	LEAQ (network_memory+const_margin*4+i*RING)(R8)(register*4), register; \
+	ADDQ CX, register
+
+// DIFFUSE sends Y0 through a diffuser; what comes out is in Y1.
+#define DIFFUSE(i, out) \
+	VMOVUPS (out)(CX*1), Y1;         \
+	VMULPS  Y15, Y1, Y2;             \
+	VADDPS  Y2, Y0, Y0;              \
+	VMOVUPS Y0, (i*RING)(R15)(CX*1); \
+	VMULPS  Y15, Y0, Y0;             \
+	VSUBPS  Y0, Y1, Y1
+
+// LISTEN reads what comes out of a line, dull: some of it goes to the sample after it.
+#define LISTEN(from, out) \
+	VMOVUPS (from)(CX*1), out;        \
+	VMOVUPS (-4)(from)(CX*1), Y9;     \
+	VSUBPS  out, Y9, Y9;              \
+	VMULPS  Y14, Y9, Y9;              \
+	VADDPS  Y9, out, out
 
 // SIDE adds three lines to a side at an address, the third the other way round.
 #define SIDE(address, a, b, c) \
-	MOVAPS a, X9;                \
-	ADDPS  b, X9;                \
-	SUBPS  c, X9;                \
-	MULPS  X12, X9;              \
-	MOVUPS (address)(CX*1), X10; \
-	ADDPS  X10, X9;              \
-	MOVUPS X9, (address)(CX*1)
+	VADDPS  b, a, Y9;                \
+	VSUBPS  c, Y9, Y9;               \
+	VMULPS  Y12, Y9, Y9;             \
+	VADDPS  (address)(CX*1), Y9, Y9; \
+	VMOVUPS Y9, (address)(CX*1)
 
 // FEED writes what goes into a line.
 #define FEED(i, out) \
-	MOVQ   (network_lines+i*24)(R8), R10;     \
-	MOVUPS (network_feedback+i*16)(R8), X9;   \
-	SUBPS  X8, out;                           \
-	MULPS  X9, out;                           \
-	ADDPS  X1, out;                           \
-	MOVUPS out, (R10)(CX*1)
+	VBROADCASTSS (network_feedback+i*4)(R8), Y9; \
+	VSUBPS       Y8, out, out;                   \
+	VMULPS       Y9, out, out;                   \
+	VADDPS       Y1, out, out;                   \
+	VMOVUPS      out, ((const_diffusers+i)*RING)(R15)(CX*1)
 
-// func answerSSE2(left, right, sound []float32, n *network)
-TEXT ·answerSSE2(SB), NOSPLIT, $0-80
-	MOVQ   left_base+0(FP), DI
-	MOVQ   right_base+24(FP), DX
-	MOVQ   sound_base+48(FP), SI
-	MOVQ   sound_len+56(FP), BX
-	MOVQ   n+72(FP), R8
-	MOVUPS network_diffusion(R8), X15
-	MOVUPS network_dull(R8), X14
-	MOVUPS network_mean(R8), X13
-	MOVUPS network_level(R8), X12
-	SHLQ   $2, BX                      // bytes
-	XORQ   CX, CX
+// func answerAVX2(left, right, sound []float32, n *network)
+TEXT ·answerAVX2(SB), NOSPLIT, $0-80
+	MOVQ         left_base+0(FP), DI
+	MOVQ         right_base+24(FP), DX
+	MOVQ         sound_base+48(FP), SI
+	MOVQ         sound_len+56(FP), CX
+	MOVQ         n+72(FP), R8
+	VBROADCASTSS network_diffusion(R8), Y15
+	VBROADCASTSS network_dull(R8), Y14
+	VBROADCASTSS network_mean(R8), Y13
+	VBROADCASTSS network_level(R8), Y12
+	SHLQ         $2, CX
+	ADDQ         CX, DI
+	ADDQ         CX, DX
+	ADDQ         CX, SI
+	OUT(0, AX)
+	OUT(1, R9)
+	OUT(2, R10)
+	OUT(3, R11)
+	OUT(4, R12)
+	OUT(5, R13)
+	OUT(6, R14)
+	OUT(7, BX)
+	MOVQ         network_at(R8), R15
+	LEAQ         (network_memory+const_margin*4)(R8)(R15*4), R15
+	ADDQ         CX, R15
+	NEGQ         CX
 
-four:
-	CMPQ   CX, BX
-	JGE    end
-	MOVUPS (SI)(CX*1), X0
-	DIFFUSE(0)
-	MOVAPS X1, X0
-	DIFFUSE(1)
-	LISTEN(0, X2)
-	LISTEN(1, X3)
-	LISTEN(2, X4)
-	LISTEN(3, X5)
-	LISTEN(4, X6)
-	LISTEN(5, X7)
-
-	MOVAPS X2, X8
-	ADDPS  X3, X8
-	MOVAPS X4, X9
-	ADDPS  X5, X9
-	ADDPS  X9, X8
-	MOVAPS X6, X9
-	ADDPS  X7, X9
-	ADDPS  X9, X8
-	MULPS  X13, X8 // twice their mean
-
-	SIDE(DI, X2, X3, X4)
-	SIDE(DX, X5, X6, X7)
-	FEED(0, X2)
-	FEED(1, X3)
-	FEED(2, X4)
-	FEED(3, X5)
-	FEED(4, X6)
-	FEED(5, X7)
-	ADDQ   $16, CX
-	JMP    four
+eight:
+	TESTQ   CX, CX
+	JEQ     end
+	VMOVUPS (SI)(CX*1), Y0
+	DIFFUSE(0, AX)
+	VMOVAPS Y1, Y0
+	DIFFUSE(1, R9)
+	LISTEN(R10, Y2)
+	LISTEN(R11, Y3)
+	LISTEN(R12, Y4)
+	LISTEN(R13, Y5)
+	LISTEN(R14, Y6)
+	LISTEN(BX, Y7)
+	VADDPS  Y3, Y2, Y8
+	VADDPS  Y5, Y4, Y9
+	VADDPS  Y9, Y8, Y8
+	VADDPS  Y7, Y6, Y9
+	VADDPS  Y9, Y8, Y8
+	VMULPS  Y13, Y8, Y8 // twice their mean
+	SIDE(DI, Y2, Y3, Y4)
+	SIDE(DX, Y5, Y6, Y7)
+	FEED(0, Y2)
+	FEED(1, Y3)
+	FEED(2, Y4)
+	FEED(3, Y5)
+	FEED(4, Y6)
+	FEED(5, Y7)
+	ADDQ    $32, CX
+	JMP     eight
 
 end:
+	VZEROUPPER
 	RET

@@ -30,48 +30,39 @@ var Small = Space{decay: 0.4, level: -20, dull: 0.25}
 //	                            └─▶ + ─▶ line 5 ─▶ dull ─┤
 //	                                ╰── each line's own less their mean, twice ◀─╯
 type Room struct {
-	diffusers [diffusers]delay
-	lines     [lines]delay
-	net       network
-	quiet     int // frames since anything was sent to it
-	forgets   int // frames after which all in it is silence
+	net     network
+	quiet   int // frames since anything was sent to it
+	forgets int // frames after which all in it is silence
 }
 
-// lines is the number of delay lines, and their lengths are in milliseconds: no two
-// have a common measure, so that the room does not ring.
-const lines = 6
+// The delays of a network are its diffusers, then its lines. Their lengths are in
+// milliseconds: no two have a common measure, so that the room does not ring.
+const (
+	diffusers = 2
+	lines     = 6
+	delays    = diffusers + lines
+)
 
-var lineLengths = [lines]float64{11.3, 18.7, 29.3, 14.9, 23.9, 34.7}
+var delayLengths = [delays]float64{4.1, 6.7, 11.3, 18.7, 29.3, 14.9, 23.9, 34.7}
 
-// The lengths in milliseconds of the diffusers.
-const diffusers = 2
-
-var diffuserLengths = [diffusers]float64{4.1, 6.7}
-
-// chunk is how many frames the room works on at a time, at most.
-const chunk = 256
-
-// New returns a room that is silent, at a rate in samples a second.
+// New returns a room that is silent, at a rate in samples a second of at most 48,000.
 func New(s Space, rate int) *Room {
-	// Whole fours, so that a kernel has whole fours to work on.
-	frames := func(ms float64) int { return 4 * int(math.Round(ms/1000*float64(rate)/4)) }
 	r := &Room{forgets: 2 * s.Reach(rate)}
-	for i, ms := range diffuserLengths {
-		r.diffusers[i] = newDelay(frames(ms))
-	}
 	// The power that comes back to a side, when a sound goes round by round, is that of
 	// a geometric series.
 	var power float64
-	for i, ms := range lineLengths {
-		r.lines[i] = newDelay(frames(ms))
-		fall := exact.Amplitude(-60 * ms / 1000 / s.decay)
-		r.net.feedback[i] = fourTimes(float32(fall))
-		power += fall * fall / lines
+	for i, ms := range delayLengths {
+		// Whole fours, so that a kernel seldom meets less.
+		length := 4 * int(math.Round(ms/1000*float64(rate)/4))
+		r.net.from[i] = ring - length
+		if i >= diffusers {
+			fall := exact.Amplitude(-60 * ms / 1000 / s.decay)
+			r.net.feedback[i-diffusers] = float32(fall)
+			power += fall * fall / lines
+		}
 	}
-	r.net.level = fourTimes(float32(exact.Amplitude(s.level) * math.Sqrt((1-power)/(lines/2))))
-	r.net.diffusion = fourTimes(diffusion)
-	r.net.dull = fourTimes(s.dull)
-	r.net.mean = fourTimes(2.0 / lines)
+	r.net.level = float32(exact.Amplitude(s.level) * math.Sqrt((1-power)/(lines/2)))
+	r.net.diffusion, r.net.dull, r.net.mean = diffusion, s.dull, 2.0/lines
 	return r
 }
 
@@ -91,63 +82,16 @@ func (r *Room) Add(left, right, sound []float32, silent bool) (heard bool) {
 		return false
 	}
 	for len(sound) > 0 {
-		n := r.next(len(sound))
+		n := r.net.reachable(len(sound))
 		r.net.answer(left[:n], right[:n], sound[:n])
 		left, right, sound = left[n:], right[n:], sound[n:]
 	}
 	return true
 }
 
-// next moves all delays on by some frames, at most those asked for, and returns how many.
-func (r *Room) next(frames int) int {
-	frames = min(frames, chunk)
-	for i := range r.diffusers {
-		frames = min(frames, r.diffusers[i].left())
-	}
-	for i := range r.lines {
-		frames = min(frames, r.lines[i].left())
-	}
-	for i := range r.diffusers {
-		r.net.diffusers[i] = r.diffusers[i].next(frames)
-	}
-	for i := range r.lines {
-		r.net.lines[i] = r.lines[i].next(frames)
-	}
-	return frames
-}
-
 // empty forgets what is left of all sound before its numbers become so small that
 // processors take a hundred times as long over them.
-func (r *Room) empty() {
-	for i := range r.lines {
-		clear(r.lines[i].memory)
-		r.net.before[i] = 0
-	}
-	for i := range r.diffusers {
-		clear(r.diffusers[i].memory)
-	}
-}
-
-// A delay holds samples back for as many frames as it has: what goes in takes the
-// place of what comes out.
-type delay struct {
-	memory []float32
-	at     int // of the next to come out
-}
-
-func newDelay(frames int) delay { return delay{memory: make([]float32, frames)} }
-
-// left returns for how many frames the delay can be read in one piece.
-func (d *delay) left() int { return len(d.memory) - d.at }
-
-// next returns the places of the next frames, and moves on.
-func (d *delay) next(frames int) []float32 {
-	places := d.memory[d.at : d.at+frames]
-	if d.at += frames; d.at == len(d.memory) {
-		d.at = 0
-	}
-	return places
-}
+func (r *Room) empty() { clear(r.net.memory[:]) }
 
 // diffusion is the share of a sound that a diffuser sends round.
 const diffusion = 0.6
