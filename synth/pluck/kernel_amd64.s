@@ -1,75 +1,65 @@
 #include "go_asm.h"
 #include "textflag.h"
 
-// NEXT makes the next sample of two oscillators from the last one; it takes the place of
-// the one before.
+// NEXT makes the next samples of an oscillator from the last ones; they take the place of
+// those before.
 #define NEXT(i, last, before, squared) \
-	MOVUPD (bank_factor+i*16)(R8), X15; \
-	MULPD  last, X15;                   \
-	MULPD  squared, before;             \
-	ADDPD  X15, before
+	VBROADCASTSD (bank_factor+i*8)(R8), Y12; \
+	VMULPD       last, Y12, Y12;             \
+	VMULPD       squared, before, before;    \
+	VADDPD       before, Y12, before
 
-// SUM adds up four oscillators of two samples, of each of which two sums are given.
-#define SUM(first, second) \
-	MOVAPD   first, X15;    \
-	UNPCKLPD second, first; \
-	UNPCKHPD second, X15;   \
-	ADDPD    X15, first
+// SUM adds four oscillators to the samples at a place.
+#define SUM(at, a, b, c, d) \
+	VADDPD  c, a, Y13;          \
+	VADDPD  d, b, Y14;          \
+	VADDPD  Y14, Y13, Y13;      \
+	VADDPD  (at)(DI), Y13, Y13; \
+	VMOVUPD Y13, (at)(DI)
 
-// func ringSSE2(dst []float64, b *bank)
-TEXT ·ringSSE2(SB), NOSPLIT, $0-32
-	MOVQ   dst_base+0(FP), DI
-	MOVQ   dst_len+8(FP), CX
-	MOVQ   b+24(FP), R8
-	MOVUPD (bank_last+0)(R8), X0
-	MOVUPD (bank_last+16)(R8), X1
-	MOVUPD (bank_last+32)(R8), X2
-	MOVUPD (bank_last+48)(R8), X3
-	MOVUPD (bank_before+0)(R8), X4
-	MOVUPD (bank_before+16)(R8), X5
-	MOVUPD (bank_before+32)(R8), X6
-	MOVUPD (bank_before+48)(R8), X7
-	MOVUPD (bank_squared+0)(R8), X8
-	MOVUPD (bank_squared+16)(R8), X9
-	MOVUPD (bank_squared+32)(R8), X10
-	MOVUPD (bank_squared+48)(R8), X11
+// func ringAVX2(dst []float64, b *bank)
+TEXT ·ringAVX2(SB), NOSPLIT, $0-32
+	MOVQ         dst_base+0(FP), DI
+	MOVQ         dst_len+8(FP), CX
+	MOVQ         b+24(FP), R8
+	VMOVUPD      (bank_last+0)(R8), Y0
+	VMOVUPD      (bank_last+32)(R8), Y1
+	VMOVUPD      (bank_last+64)(R8), Y2
+	VMOVUPD      (bank_last+96)(R8), Y3
+	VMOVUPD      (bank_before+0)(R8), Y4
+	VMOVUPD      (bank_before+32)(R8), Y5
+	VMOVUPD      (bank_before+64)(R8), Y6
+	VMOVUPD      (bank_before+96)(R8), Y7
+	VBROADCASTSD (bank_squared+0)(R8), Y8
+	VBROADCASTSD (bank_squared+8)(R8), Y9
+	VBROADCASTSD (bank_squared+16)(R8), Y10
+	VBROADCASTSD (bank_squared+24)(R8), Y11
 
-two:
-	TESTQ    CX, CX
-	JEQ      end
-	NEXT(0, X0, X4, X8)
-	NEXT(1, X1, X5, X9)
-	NEXT(2, X2, X6, X10)
-	NEXT(3, X3, X7, X11)
-	MOVAPD   X4, X12
-	ADDPD    X5, X12
-	MOVAPD   X6, X13
-	ADDPD    X7, X13
-	NEXT(0, X4, X0, X8)
-	NEXT(1, X5, X1, X9)
-	NEXT(2, X6, X2, X10)
-	NEXT(3, X7, X3, X11)
-	MOVAPD   X0, X14
-	ADDPD    X1, X14
-	SUM(X12, X14)
-	MOVAPD   X2, X14
-	ADDPD    X3, X14
-	SUM(X13, X14)
-	MOVUPD   (DI), X15
-	ADDPD    X12, X15
-	ADDPD    X13, X15
-	MOVUPD   X15, (DI)
-	ADDQ     $16, DI
-	SUBQ     $2, CX
-	JMP      two
+eight:
+	TESTQ CX, CX
+	JEQ   end
+	NEXT(0, Y0, Y4, Y8)
+	NEXT(1, Y1, Y5, Y9)
+	NEXT(2, Y2, Y6, Y10)
+	NEXT(3, Y3, Y7, Y11)
+	SUM(0, Y4, Y5, Y6, Y7)
+	NEXT(0, Y4, Y0, Y8)
+	NEXT(1, Y5, Y1, Y9)
+	NEXT(2, Y6, Y2, Y10)
+	NEXT(3, Y7, Y3, Y11)
+	SUM(32, Y0, Y1, Y2, Y3)
+	ADDQ  $64, DI
+	SUBQ  $8, CX
+	JMP   eight
 
 end:
-	MOVUPD X0, (bank_last+0)(R8)
-	MOVUPD X1, (bank_last+16)(R8)
-	MOVUPD X2, (bank_last+32)(R8)
-	MOVUPD X3, (bank_last+48)(R8)
-	MOVUPD X4, (bank_before+0)(R8)
-	MOVUPD X5, (bank_before+16)(R8)
-	MOVUPD X6, (bank_before+32)(R8)
-	MOVUPD X7, (bank_before+48)(R8)
+	VMOVUPD Y0, (bank_last+0)(R8)
+	VMOVUPD Y1, (bank_last+32)(R8)
+	VMOVUPD Y2, (bank_last+64)(R8)
+	VMOVUPD Y3, (bank_last+96)(R8)
+	VMOVUPD Y4, (bank_before+0)(R8)
+	VMOVUPD Y5, (bank_before+32)(R8)
+	VMOVUPD Y6, (bank_before+64)(R8)
+	VMOVUPD Y7, (bank_before+96)(R8)
+	VZEROUPPER
 	RET

@@ -19,7 +19,7 @@ func TestKernelIsThePlainLoop(t *testing.T) {
 		}
 		byKernel := banksOf(oscillators)[0]
 		plainly := byKernel
-		dst := make([]float64, 2*rapid.IntRange(0, 20).Draw(t, "pairs"))
+		dst := make([]float64, 2*stride*rapid.IntRange(0, 20).Draw(t, "strides"))
 		for i := range dst {
 			dst[i] = rapid.Float64Range(-1, 1).Draw(t, "dst")
 		}

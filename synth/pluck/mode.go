@@ -33,36 +33,46 @@ func (m mode) life() float64 {
 	return max(0, exact.Log(exact.Abs(m.amplitude)/inaudible)/m.decay)
 }
 
-// An oscillator makes the samples of one mode from its last two: two
-// multiplications each.
+// An oscillator makes the samples of one mode, some at a time, each from the two that
+// are one stride and two strides before it: two multiplications each.
 //
 // In double precision the rounding of 10 s of an 80 Hz mode adds up to less than
 // −180 dB, far below the last bit of any file.
 type oscillator struct {
-	last, before    float64 // the two samples before the next one
-	factor, squared float64 // 2·r·cos θ and −r², r the decay and θ the turn of one sample
+	last, before    [stride]float64 // the two strides of samples before the next one
+	factor, squared float64         // 2·r·cos θ and −r², r the decay and θ the turn of one stride
 }
+
+// stride is how many samples an oscillator makes at once.
+const stride = 4
 
 // oscillate returns an oscillator that starts in the state, complex, that a mode
 // with the pole has at the first sample.
-func oscillate(state, pole complex128, rate float64) oscillator {
-	turn := exact.ExpComplex(pole / complex(rate, 0))
-	back := state / turn
-	r := exact.Abs(turn)
-	return oscillator{
-		last:    real(back),
-		before:  real(back / turn),
-		factor:  2 * real(turn),
-		squared: -r * r,
+func oscillate(state, pole complex128, rate float64) (o oscillator) {
+	back := exact.ExpComplex(-pole / complex(rate, 0))
+	for i := stride - 1; i >= 0; i-- {
+		state *= back
+		o.last[i] = real(state)
 	}
+	for i := stride - 1; i >= 0; i-- {
+		state *= back
+		o.before[i] = real(state)
+	}
+	turn := exact.ExpComplex(pole * complex(stride/rate, 0))
+	r := exact.Abs(turn)
+	o.factor, o.squared = 2*real(turn), -r*r
+	return o
 }
 
 // width is how many oscillators run side by side, so that the processor need not
 // wait for each sample's predecessor.
-const width = 8
+const width = 4
 
 // A bank is oscillators that run side by side. Those that are not set are silent.
-type bank struct{ last, before, factor, squared [width]float64 }
+type bank struct {
+	last, before    [width][stride]float64
+	factor, squared [width]float64
+}
 
 // banksOf puts oscillators into banks, in their order.
 func banksOf(oscillators []oscillator) []bank {
@@ -74,5 +84,6 @@ func banksOf(oscillators []oscillator) []bank {
 	return banks
 }
 
-// banksFor returns how many banks some oscillators need.
-func banksFor(oscillators int) int { return (oscillators + width - 1) / width }
+// banksFor returns how many banks some oscillators need: whole pairs of banks, which end
+// together, so that most modes ring on to far below what is heard.
+func banksFor(oscillators int) int { return (oscillators + 2*width - 1) / (2 * width) * 2 }
