@@ -2,7 +2,7 @@
 #include "textflag.h"
 
 // The bytes from one ring to the next.
-#define RING ((const_margin+const_ring)*4)
+#define RING ((const_margin+const_ring+const_margin)*4)
 
 // OUT points a register behind the frames that come out of a delay, of which CX has the
 // bytes. The loop counts from below 0 up to there.

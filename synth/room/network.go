@@ -15,9 +15,10 @@ type network struct {
 // ring is the frames of a ring: more than the longest delay has at 48,000 Hz.
 const ring = 2048
 
-// samples are those of a ring, with room before them for its last one, so that every
-// sample stands behind the one before it.
-type samples [margin + ring]float32
+// samples are those of a ring, with its last ones before them, so that every sample
+// stands behind the one before it, and its first ones behind them, so that a kernel may
+// read some frames beyond its end.
+type samples [margin + ring + margin]float32
 
 const margin = 8
 
@@ -25,22 +26,30 @@ const margin = 8
 // piece, at most those asked for.
 func (n *network) reachable(frames int) int {
 	frames = min(frames, ring-n.at)
+	if n.at < margin { // what is written here is not behind the end yet
+		frames = min(frames, margin-n.at)
+	}
 	for _, from := range n.from {
-		frames = min(frames, ring-from)
+		frames = min(frames, (ring-from+margin-1)&^(margin-1))
 	}
 	return frames
 }
 
 // advance moves on by some frames, as many as are reachable.
 func (n *network) advance(frames int) {
-	if n.at += frames; n.at == ring {
-		n.at = 0
-		for i := range n.memory {
-			n.memory[i][margin-1] = n.memory[i][margin+ring-1]
-		}
-	}
+	began := n.at
+	n.at = (n.at + frames) % ring
 	for i := range n.from {
 		n.from[i] = (n.from[i] + frames) % ring
+	}
+	for i := range n.memory {
+		m := &n.memory[i]
+		if began < margin {
+			copy(m[margin+ring:], m[margin:])
+		}
+		if n.at < began {
+			copy(m[:margin], m[ring:])
+		}
 	}
 }
 

@@ -71,6 +71,27 @@ func TestRoomIsDiffuseAndSmall(t *testing.T) {
 	}
 }
 
+func TestAnswersDoNotDependOnBlocks(t *testing.T) {
+	sound, _ := soundtest.Noise(5000)
+	for _, rate := range []int{44100, 48000} {
+		answers := func(block int) (left, right []float32) {
+			left, right = make([]float32, len(sound)), make([]float32, len(sound))
+			r := New(Small, rate)
+			for from := 0; from < len(sound); from += block {
+				end := min(from+block, len(sound))
+				r.Add(left[from:end], right[from:end], sound[from:end], false)
+			}
+			return left, right
+		}
+		left, right := answers(1)
+		for _, block := range []int{3, 8, 100, 256, 1000, 4096, 5000} {
+			l, r := answers(block)
+			assert.Equal(t, left, l, "left in blocks of %d", block)
+			assert.Equal(t, right, r, "right in blocks of %d", block)
+		}
+	}
+}
+
 func BenchmarkRoom(b *testing.B) {
 	const block = 4096
 	r := New(Small, 44100)
