@@ -152,16 +152,22 @@ func TestProgramsAreToldOfEachKit(t *testing.T) {
 	assert.Equal(t, len(entries(t, folder+"/small")), records[1].Files)
 }
 
-// A course of the size that a publisher makes: an exercise of sixteen bars in all keys
-// and positions, at three tempos, in two mixes. Take -benchtime 1x.
-func BenchmarkCourse(b *testing.B) {
-	exercise := filepath.Join(b.TempDir(), "harbour-steps.yaml")
-	require.NoError(b, os.WriteFile(exercise, []byte(`title: Harbour Steps
+// coursework writes an exercise of sixteen bars to make a course of.
+func coursework(b *testing.B) string {
+	path := filepath.Join(b.TempDir(), "harbour-steps.yaml")
+	require.NoError(b, os.WriteFile(path, []byte(`title: Harbour Steps
 key: C major
 chart: |
   [A] | C | Am | Dm | G | C | Em | F | G |
   [B] | F | C | Dm | Am | F | G | C | C |
 `), 0o666))
+	return path
+}
+
+// A course of the size that a publisher makes: an exercise of sixteen bars in all keys
+// and positions, at three tempos, in two mixes. Take -benchtime 1x.
+func BenchmarkCourse(b *testing.B) {
+	exercise := coursework(b)
 	var seconds float64
 	var highest uint64
 	kits := 0
@@ -189,4 +195,19 @@ chart: |
 	b.ReportMetric(float64(kits)/b.Elapsed().Seconds(), "kits/s")
 	b.ReportMetric(seconds/b.Elapsed().Seconds(), "x-real-time")
 	b.ReportMetric(float64(highest)/(1<<20), "MiB-peak")
+}
+
+// All of the same course but its audio: what is arranged, engraved and packed.
+func BenchmarkPaper(b *testing.B) {
+	exercise := coursework(b)
+	b.ReportAllocs()
+	kits := 0
+	for b.Loop() {
+		folder := b.TempDir()
+		status := run(context.Background(), []string{"render", "--key", "all", "--position", "all", "--mix", "none", "-o", folder, exercise},
+			nil, io.Discard, io.Discard, &place.Drafts{})
+		require.Equal(b, done, status)
+		kits += len(entries(b, folder)) - 1 // a page over them
+	}
+	b.ReportMetric(b.Elapsed().Seconds()*1000/float64(kits), "ms/kit")
 }
