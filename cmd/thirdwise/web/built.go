@@ -23,9 +23,9 @@ var (
 )
 
 // Practice is the practice page.
-var Practice = page.Shell{HTML: practiceHTML, Engine: practiceEngine}
+var Practice = page.NewShell(practiceHTML, practiceEngine)
 
 // WriteWorkbench writes the workbench. Its kits have the practice page.
 func WriteWorkbench(w io.Writer) error {
-	return page.Shell{HTML: workbenchHTML, Engine: workbenchEngine}.WriteWorkbench(w, Practice, exercises.Files)
+	return page.NewShell(workbenchHTML, workbenchEngine).WriteWorkbench(w, Practice, exercises.Files)
 }

@@ -84,7 +84,7 @@ func TestFindingsTellTheirPlace(t *testing.T) {
 func TestKitHoldsItsPracticePage(t *testing.T) {
 	b, _ := arranged(t, "title: Short\nkey: C\nchart: '| C |'\ntempos: [300]\npasses: 1\n")
 	made := new(kittest.Memory)
-	shell := page.Shell{HTML: []byte("<title>{title}</title>{piece}{engine}"), Engine: []byte("engine")}
+	shell := page.NewShell([]byte("<title>{title}</title>{piece}{engine}"), []byte("engine"))
 	require.NoError(t, b.Kit("short.yaml", shell, []score.Mix{score.Full}, made, func(done, all int) {}))
 	assert.Contains(t, string(made.Bytes("short.html")), "<title>Short</title>")
 	assert.Contains(t, string(made.Bytes("kit.json")), `"name": "short.html"`)
@@ -95,7 +95,7 @@ func TestKitHoldsItsPracticePage(t *testing.T) {
 // everything but tracks, as on the command line.
 func TestKitsHoldTheMixesThatSound(t *testing.T) {
 	b, _ := arranged(t, "title: Short\nkey: C\nchart: '| C |'\ntempos: [300]\npasses: 1\nbass: walking\n")
-	shell := page.Shell{HTML: []byte("{title}{piece}{engine}"), Engine: []byte("engine")}
+	shell := page.NewShell([]byte("{title}{piece}{engine}"), []byte("engine"))
 	tracks := func(mixes ...score.Mix) (names []string) {
 		made := new(kittest.Memory)
 		require.NoError(t, b.Kit("short.yaml", shell, mixes, made, func(done, all int) {}))

@@ -38,8 +38,9 @@ func (e *engine) offerMore() {
 	e.offer("starter", func([]js.Value) (any, error) { return b.Starter(), nil })
 	e.offer("move", func(args []js.Value) (any, error) { return text(b.Move(args[0].String(), args[1].String())) }) // text, key
 	e.offer("kit", func(args []js.Value) (any, error) {                                                             // file, the practice page, its engine, mixes, a receiver
-		shell := page.Shell{HTML: []byte(args[1].String()), Engine: make([]byte, args[2].Length())}
-		js.CopyBytesToGo(shell.Engine, args[2])
+		engine := make([]byte, args[2].Length())
+		js.CopyBytesToGo(engine, args[2])
+		shell := page.NewShell([]byte(args[1].String()), engine)
 		var mixes []score.Mix
 		for name := range strings.SplitSeq(args[3].String(), ",") {
 			var mix score.Mix

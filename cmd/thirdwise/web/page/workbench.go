@@ -22,7 +22,7 @@ func (shell Shell) WriteWorkbench(w io.Writer, practice Shell, exercises fs.FS) 
 	contents := struct {
 		Practice string    `json:"practice"`
 		Examples []Example `json:"examples"`
-	}{Practice: string(practice.HTML)}
+	}{Practice: practice.html}
 	for _, name := range names {
 		text, err := fs.ReadFile(exercises, name)
 		if err != nil {
@@ -36,7 +36,7 @@ func (shell Shell) WriteWorkbench(w io.Writer, practice Shell, exercises fs.FS) 
 	}
 	return shell.write(w, map[string]func(io.Writer) error{
 		"{contents}": written(string(held)),
-		"{practice}": base64Of(practice.Engine),
-		"{engine}":   base64Of(shell.Engine),
+		"{practice}": written(practice.engine()),
+		"{engine}":   written(shell.engine()),
 	})
 }
