@@ -18,6 +18,7 @@ import (
 	"thirdwise/theory"
 	"thirdwise/theory/chordscale"
 	"thirdwise/theory/line"
+	"thirdwise/theory/neck"
 	"thirdwise/theory/neck/comping"
 	"thirdwise/theory/numeral"
 )
@@ -43,6 +44,21 @@ type Memory struct {
 
 // Arrange is the function [Arrange] with what the memory knows.
 func (m *Memory) Arrange(e *exercise.Exercise) (*score.Score, source.Findings, error) {
+	return m.arrange(e, (*arranger).line)
+}
+
+// Again arranges an exercise whose score was made before and given up but for its line,
+// which takes by far the longest to find, and its position. The score is the same.
+func Again(e *exercise.Exercise, found []score.Third, in neck.Position) (*score.Score, error) {
+	s, _, err := new(Memory).arrange(e, func(a *arranger) error {
+		a.score.Line, a.score.Position = found, in
+		return nil
+	})
+	return s, err
+}
+
+// arrange arranges an exercise. Its line is found by find.
+func (m *Memory) arrange(e *exercise.Exercise, find func(*arranger) error) (*score.Score, source.Findings, error) {
 	m.lines.Age()
 	e, err := Laid(e)
 	if err != nil {
@@ -58,7 +74,7 @@ func (m *Memory) Arrange(e *exercise.Exercise) (*score.Score, source.Findings, e
 	if err := a.grips(); err != nil {
 		return nil, nil, err
 	}
-	if err := a.line(); err != nil {
+	if err := find(a); err != nil {
 		return nil, nil, err
 	}
 	a.score.NumberBars()

@@ -73,6 +73,24 @@ func anyExercise(t *rapid.T) string {
 	)
 }
 
+// A score is the same when it is made again of its line alone.
+func TestAScoreIsTheSameWhenItIsArrangedAgain(t *testing.T) {
+	same := func(t require.TestingT, e *exercise.Exercise) {
+		want, _, err := arrange.Arrange(e)
+		if err != nil {
+			return
+		}
+		got, err := arrange.Again(e, want.Line, want.Position)
+		require.NoError(t, err)
+		require.Equal(t, want, got)
+	}
+	for _, more := range []string{"", "bass: walking\ngroove: shaker\n", "line: {variant: 3}\nguitar: {position: free}\n", "line: {own: {1: 'E4 - x x F4 - x x'}}\n"} {
+		same(t, arrangetest.Parse(t, "title: Any\nkey: C\nchart: '[A] |: C | Am G |1. F :|2. G |'\n"+more))
+	}
+	same(t, arrangetest.Parse(t, "title: Any\nkey: C\nladder: position\nladder-chords: triads\n"))
+	rapid.Check(t, func(t *rapid.T) { same(t, arrangetest.Parse(t, anyExercise(t))) })
+}
+
 // Everything that a score promises, over random exercises.
 func TestScoreKeepsItsPromises(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

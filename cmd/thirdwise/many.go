@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"path/filepath"
 
-	"thirdwise/arrange"
 	"thirdwise/cmd/thirdwise/course"
 	"thirdwise/cmd/thirdwise/index"
 	"thirdwise/cmd/thirdwise/kit"
@@ -52,7 +51,7 @@ func (c *renderCommand) Run(con *console) error {
 
 // make makes a kit, unless it is there already and unchanged.
 func (c *renderCommand) make(con *console, j job, clips *synth.Clips, backings *synth.Backings, progress func(complete, all int)) course.Made {
-	arranged, _, err := arrange.Arrange(j.Exercise)
+	arranged, err := j.Score()
 	if err != nil {
 		return course.Made{Err: err}
 	}

@@ -9,8 +9,8 @@ import (
 	"thirdwise/cmd/thirdwise/vary"
 )
 
-// A job is a kit to be made. Its score is arranged anew when it is, so that a
-// thousand jobs take little memory.
+// A job is a kit to be made. Its score is arranged anew when it is, from its line, so
+// that a thousand jobs take little memory.
 type job struct {
 	vary.Variant
 	of   arrangement // its file
@@ -92,8 +92,9 @@ func (c *renderCommand) planAll(con *console, paths []string) ([]*plan, error) {
 	if err != nil {
 		return nil, err
 	}
+	var kept vary.Keeper
 	err = course.InOrder(con.ctx, len(pieces), course.Most, func(i int) plan {
-		return c.planGroup(pieces[i].of.file, pieces[i].of.groups[pieces[i].group], pieces[i].group == 0)
+		return c.planGroup(pieces[i].of.file, pieces[i].of.groups[pieces[i].group], pieces[i].group == 0, &kept)
 	}, func(i int, made plan) {
 		p := pieces[i].of
 		p.jobs, p.findings = append(p.jobs, made.jobs...), append(p.findings, made.findings...)
@@ -103,7 +104,7 @@ func (c *renderCommand) planAll(con *console, paths []string) ([]*plan, error) {
 
 // planGroup arranges the variants of a group. What is worth acting on in the first
 // is told of the exercise.
-func (c *renderCommand) planGroup(file arrangement, group []vary.Variant, first bool) (p plan) {
+func (c *renderCommand) planGroup(file arrangement, group []vary.Variant, first bool, kept *vary.Keeper) (p plan) {
 	playable, failed := file.arrangedGroup(group)
 	if len(playable) == 0 {
 		return plan{findings: failed}
@@ -123,7 +124,7 @@ func (c *renderCommand) planGroup(file arrangement, group []vary.Variant, first 
 			p.findings = append(p.findings, tooLarge(a.name, err)...)
 			continue
 		}
-		p.jobs = append(p.jobs, job{Variant: a.Variant, of: file, name: k.Name, size: size})
+		p.jobs = append(p.jobs, job{Variant: kept.Keep(a.Variant, a.score), of: file, name: k.Name, size: size})
 	}
 	return p
 }

@@ -17,6 +17,7 @@ import (
 type Variant struct {
 	*exercise.Exercise
 	Suffix string // of its kit's name; "" for the exercise as it is written
+	found  *found // nil where a [Keeper] has not kept it
 }
 
 // Asked makes of an exercise what the command line asks for: groups of one variant
