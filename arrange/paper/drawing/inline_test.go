@@ -21,7 +21,8 @@ func TestInlineImagesHaveTheirOutlinesBesideThem(t *testing.T) {
 	}
 	var image, outlines strings.Builder
 	require.NoError(t, WriteInline(&image, Box{-1, -2, 11, 5}, marks, func(text string) bool { return text != "12" }))
-	require.NoError(t, WriteOutlines(&outlines, marks))
+	var written Outlines
+	require.NoError(t, written.Write(&outlines, marks))
 
 	found := func(pattern, in string) map[string]bool {
 		names := map[string]bool{}
@@ -47,4 +48,22 @@ func TestInlineImagesHaveTheirOutlinesBesideThem(t *testing.T) {
 			require.NoError(t, err)
 		}
 	}
+}
+
+// Of marks that are written one after the other each has the outlines beside it that
+// none before it had.
+func TestOutlinesAreWrittenOnce(t *testing.T) {
+	var written Outlines
+	write := func(marks ...Mark) []string {
+		var b strings.Builder
+		require.NoError(t, written.Write(&b, marks))
+		names := []string{}
+		for _, m := range regexp.MustCompile(` id="([^"]+)"`).FindAllStringSubmatch(b.String(), -1) {
+			names = append(names, m[1])
+		}
+		return names
+	}
+	assert.Equal(t, []string{"sharp-sign", "r41"}, write(SharpSign.At(1, 1, 1), Words{Size: 1, Text: "A"}))
+	assert.Equal(t, []string{"r42", "b41"}, write(Words{Size: 1, Text: "AB"}, Words{Size: 1, Font: Bold, Text: "A"}))
+	assert.Empty(t, write(SharpSign.At(2, 2, 1), Words{Size: 1, Text: "BA"}))
 }

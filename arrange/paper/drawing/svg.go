@@ -23,7 +23,7 @@ func WriteSVG(w io.Writer, s *Sheet) error {
 	out.text(`mm" viewBox="0 0 `).number(width / s.Space).text(" ").number(height / s.Space).text("\" fill=\"currentColor\">\n")
 	out.text("<title>", html.EscapeString(s.Title), "</title>\n<desc>", html.EscapeString(s.About), "</desc>\n")
 	out.text("<style>line,.stroke{fill:none;stroke:currentColor;stroke-linejoin:round}.paper{fill:#fff}text{fill:none;stroke:none}</style>\n")
-	out.outlines(s.Pages)
+	out.defs(new(Outlines).news(s.Pages))
 	for i, page := range s.Pages {
 		out.text(`<g id="page-`, strconv.Itoa(i+1), `" transform="translate(0 `).number(float64(i) * s.Paper.Height / s.Space).text(")\">\n")
 		out.marks(page.Marks)
@@ -34,7 +34,7 @@ func WriteSVG(w io.Writer, s *Sheet) error {
 }
 
 // WriteInline writes marks as an SVG image for a page that has the rules of a sheet's
-// style and, from [WriteOutlines], the outlines of signs and letters. It shows what is
+// style and, from [Outlines], those of signs and letters. It shows what is
 // within a box. It is light, to be drawn while one waits: strokes that follow one another
 // are one, and of the texts those alone are laid over their letters that are worth
 // being read.
@@ -47,14 +47,59 @@ func WriteInline(w io.Writer, shown Box, marks []Mark, read func(text string) bo
 	return out.Flush()
 }
 
-// WriteOutlines writes the outlines of the signs and letters of marks as an SVG image
-// that shows nothing, each under the name by which [WriteInline] draws it.
-func WriteOutlines(w io.Writer, marks []Mark) error {
+// Outlines are those of signs and letters that have been written. The zero value is
+// none.
+type Outlines struct {
+	signs   [glyphCount]bool
+	letters [fontCount]map[rune]bool
+}
+
+// Write writes the outlines of the signs and letters of marks that have not been written
+// yet as an SVG image that shows nothing, each under the name by which [WriteInline] draws
+// it. Where there are none it writes nothing.
+func (o *Outlines) Write(w io.Writer, marks []Mark) error {
 	out := &svgWriter{Writer: bufio.NewWriter(w)}
-	out.text("<svg xmlns=\"http://www.w3.org/2000/svg\">\n")
-	out.outlines([]Page{{Marks: marks}})
-	out.text("</svg>\n")
+	if news := o.news([]Page{{Marks: marks}}); len(news) > 0 {
+		out.text("<svg xmlns=\"http://www.w3.org/2000/svg\">\n").defs(news).text("</svg>\n")
+	}
 	return out.Flush()
+}
+
+// A named is an outline with its name.
+type named struct {
+	name string
+	path Path
+}
+
+// news returns the outlines of signs and letters on pages that have not been written yet,
+// and counts them as written.
+func (o *Outlines) news(pages []Page) (news []named) {
+	var used [glyphCount]bool
+	for _, page := range pages {
+		walk(page.Marks, func(m Mark) {
+			if sign, ok := m.(Sign); ok {
+				used[sign.Glyph] = true
+			}
+		})
+	}
+	for g := range used {
+		if used[g] && !o.signs[g] {
+			o.signs[g] = true
+			news = append(news, named{Glyph(g).Name(), Glyph(g).outline()})
+		}
+	}
+	for f, characters := range charactersOf(pages) {
+		if o.letters[f] == nil {
+			o.letters[f] = map[rune]bool{}
+		}
+		for _, r := range characters {
+			if outline := letters[f]()[r].outline; len(outline) > 0 && !o.letters[f][r] {
+				o.letters[f][r] = true
+				news = append(news, named{letterName(Font(f), r), outline})
+			}
+		}
+	}
+	return news
 }
 
 type svgWriter struct {
@@ -105,34 +150,13 @@ func walk(marks []Mark, f func(Mark)) {
 	}
 }
 
-// outlines writes the outlines of the signs and letters that occur, once each.
-func (w *svgWriter) outlines(pages []Page) {
-	var used [glyphCount]bool
-	for _, page := range pages {
-		walk(page.Marks, func(m Mark) {
-			if sign, ok := m.(Sign); ok {
-				used[sign.Glyph] = true
-			}
-		})
-	}
+// defs writes outlines to refer to.
+func (w *svgWriter) defs(outlines []named) *svgWriter {
 	w.text("<defs>\n")
-	for g := range used {
-		if used[g] {
-			w.outline(Glyph(g).Name(), Glyph(g).outline())
-		}
+	for _, o := range outlines {
+		w.text(`<path id="`, o.name, `" d="`).path(o.path).text("\"/>\n")
 	}
-	for f, characters := range charactersOf(pages) {
-		for _, r := range characters {
-			if outline := letters[f]()[r].outline; len(outline) > 0 {
-				w.outline(letterName(Font(f), r), outline)
-			}
-		}
-	}
-	w.text("</defs>\n")
-}
-
-func (w *svgWriter) outline(name string, p Path) {
-	w.text(`<path id="`, name, `" d="`).path(p).text("\"/>\n")
+	return w.text("</defs>\n")
 }
 
 // letterName names the outline of a letter: "b43" for a bold C.

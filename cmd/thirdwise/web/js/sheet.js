@@ -42,6 +42,7 @@ export class Sheet {
   show(strips) {
     if (strips === this.strips) return;
     this.strips = strips;
+    for (const strip of strips) this.rows.learn(strip); // what one brings, those behind it use too
     this.shown = undefined;
     this.fit();
   }

@@ -140,7 +140,6 @@ class Workbench {
       document.documentElement.dataset.followed = "true";
       return;
     }
-    this.stand.sheet.rows.learn(strip);
     this.stand.sheet.show([strip]);
     this.stand.sheet.place.getBoundingClientRect(); // lays it out
     document.documentElement.dataset.drawn = String(Math.round(performance.now() - this.begun));

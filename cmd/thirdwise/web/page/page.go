@@ -101,9 +101,8 @@ func written(text string) func(io.Writer) error {
 }
 
 // packers pack pieces as gzip, one kit's after another's: a packer's tables are large.
-// Most of a page is its engine, and packing a piece better would take longer than all
-// else that is in the page: at this level the page is a twentieth larger than at the usual one,
-// in a quarter of the time.
+// Most of a page is its engine. To pack a piece better would take as long as all else
+// that a page is made of, for a fortieth of the page's size.
 var packers = sync.Pool{New: func() any {
 	packer, err := gzip.NewWriterLevel(nil, gzip.BestSpeed)
 	if err != nil {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/cmd/thirdwise/web/player"
@@ -103,17 +104,23 @@ func (p *Piece) addPreset(name string, parts []score.Part) {
 // both staves and on each alone, and calls yield with each.
 func eachStrip(s *score.Score, yield func(Strip) error) error {
 	notation := paper.Notate(s)
+	var written drawing.Outlines
 	for _, staves := range []string{"both", "tab", "notation"} {
+		music, err := musicOn(notation, staves)
+		if err != nil {
+			return err
+		}
 		widest := 0.0
 		for _, width := range []float64{30, 44, 64, 96, 140} { // staff spaces
-			strip, err := NewStrip(notation, width, staves)
+			rows, width := broken(music, width)
+			if width <= widest {
+				continue
+			}
+			widest = width
+			strip, err := newStrip(music, rows, width, staves, nil, &written, func(string) bool { return true })
 			if err != nil {
 				return err
 			}
-			if strip.Width <= widest {
-				continue
-			}
-			widest = strip.Width
 			if err := yield(strip); err != nil {
 				return err
 			}

@@ -17,7 +17,7 @@ import (
 type Strip struct {
 	Width    float64 `json:"width"`    // of a row's music
 	Staves   string  `json:"staves"`   // both, tab or notation
-	Outlines string  `json:"outlines"` // SVG, of the signs and letters in the rows that are drawn here
+	Outlines string  `json:"outlines"` // SVG, of the signs and letters in the rows that are drawn here and in no strip before it
 	Rows     []Row   `json:"rows"`
 	Bars     []Box   `json:"bars"` // as written, in their order
 }
@@ -52,33 +52,44 @@ const (
 	stripMargin = 1.0 // left and right
 )
 
-// NewStrip sets a score's music in rows of a width in staff spaces, or wider
-// where a bar needs it, on both staves, "both", or on one, "tab" or "notation".
-func NewStrip(n *paper.Notation, width float64, staves string) (Strip, error) {
-	return newStrip(n, width, staves, nil, func(string) bool { return true })
-}
-
-// Redraw is as NewStrip, for a page on which one waits for it at every key: rows that
-// the page shows already are not drawn again, and numbers are drawn without text for a
-// reader, who has the tab.
+// Redraw sets a score's music in rows of a width in staff spaces, or wider where a bar
+// needs it, on both staves, "both", or on one, "tab" or "notation". It is for a page on
+// which one waits for it at every key: rows that the page shows already are not drawn
+// again, and numbers are drawn without text for a reader, who has the tab.
 func Redraw(n *paper.Notation, width float64, staves string, shown []Row) (Strip, error) {
-	return newStrip(n, width, staves, shown, func(text string) bool { return strings.ContainsFunc(text, unicode.IsLetter) })
-}
-
-func newStrip(n *paper.Notation, width float64, staves string, shown []Row, read func(text string) bool) (Strip, error) {
-	var on system.Staves
-	if err := on.UnmarshalText([]byte(staves)); err != nil {
+	music, err := musicOn(n, staves)
+	if err != nil {
 		return Strip{}, err
 	}
-	if len(n.Measures) == 0 {
-		return Strip{}, fmt.Errorf("%q has no bars to show", n.Score.Title)
+	rows, width := broken(music, width)
+	return newStrip(music, rows, width, staves, shown, new(drawing.Outlines), func(text string) bool { return strings.ContainsFunc(text, unicode.IsLetter) })
+}
+
+// musicOn lays a score's music out on staves.
+func musicOn(n *paper.Notation, staves string) (*system.Music, error) {
+	var on system.Staves
+	if err := on.UnmarshalText([]byte(staves)); err != nil {
+		return nil, err
 	}
-	music := system.Of(n, on, system.UsualFinger)
+	if len(n.Measures) == 0 {
+		return nil, fmt.Errorf("%q has no bars to show", n.Score.Title)
+	}
+	return system.Of(n, on, system.UsualFinger), nil
+}
+
+// broken breaks music into rows of a width, or of a greater one where a bar needs it.
+func broken(music *system.Music, width float64) ([]system.Row, float64) {
 	rows, ok := music.Break(width, 0)
 	for !ok {
 		width *= 1.1
 		rows, ok = music.Break(width, 0)
 	}
+	return rows, width
+}
+
+// newStrip draws rows of music of a width, those that are not shown. The strip brings the
+// outlines that have not been written yet.
+func newStrip(music *system.Music, rows []system.Row, width float64, staves string, shown []Row, written *drawing.Outlines, read func(text string) bool) (Strip, error) {
 	strip := Strip{Width: width, Staves: staves}
 	var drawn []drawing.Mark // in this strip
 	for i, r := range rows {
@@ -105,7 +116,7 @@ func newStrip(n *paper.Notation, width float64, staves string, shown []Row, read
 		}
 	}
 	var outlines strings.Builder
-	err := drawing.WriteOutlines(&outlines, drawn)
+	err := written.Write(&outlines, drawn)
 	strip.Outlines = outlines.String()
 	return strip, err
 }
