@@ -65,7 +65,7 @@ func (t *track) chunk() (midifile.Track, error) {
 		return nil, err
 	}
 	notes := parted(t.notes)
-	var events []event
+	events := make([]event, 0, len(t.events)+2*len(notes))
 	for _, n := range notes {
 		events = append(events, event{n.end, midifile.Message(midi.NoteOff(t.channel, uint8(n.key)))})
 	}
@@ -75,7 +75,7 @@ func (t *track) chunk() (midifile.Track, error) {
 	}
 	slices.SortStableFunc(events, func(a, b event) int { return cmp.Compare(a.tick, b.tick) })
 
-	var chunk midifile.Track
+	chunk := make(midifile.Track, 0, len(events)+1)
 	now := 0
 	for _, e := range events {
 		chunk = append(chunk, midifile.Event{Delta: uint32(e.tick - now), Message: e.message})

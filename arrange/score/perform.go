@@ -69,6 +69,7 @@ func (s *Score) perform(rounds ...round) *Performance {
 		p.Tempos = append(p.Tempos, TempoChange{QuarterMicros: int(leadIn * 1e6 * meter.Quarter / float64(bar))})
 		p.Length = bar
 	}
+	p.Notes = make([]Note, 0, s.notesOf(rounds))
 	pass := 0
 	times := map[int]int{} // that the bar of a number has been played
 	sounding := map[voice]int{}
@@ -119,6 +120,19 @@ func (s *Score) perform(rounds ...round) *Performance {
 	}
 	slices.SortStableFunc(p.Notes, func(a, b Note) int { return cmp.Compare(a.Tick, b.Tick) })
 	return p
+}
+
+// notesOf returns how many notes rounds have at most, strings that are missed included.
+func (s *Score) notesOf(rounds []round) int {
+	once := 2*len(s.Line) + len(s.Bass)
+	for _, stroke := range s.Strums {
+		once += len(stroke.Notes)
+	}
+	passes := 0
+	for _, r := range rounds {
+		passes += r.passes
+	}
+	return once * passes
 }
 
 // click returns the strokes of a bar of click: one accented, then each beat, and

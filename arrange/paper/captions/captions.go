@@ -64,10 +64,12 @@ func (c writer) leadIns(s *score.Score) {
 	}
 }
 
+// escapes are the signs that would be markup in a cue.
+var escapes = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;")
+
 // cue writes one cue, shown between two ticks of the performance.
 func (c writer) cue(from, to int, text string) {
-	text = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;").Replace(text)
-	fmt.Fprintf(c, "%s --> %s\n%s\n\n", c.timestamp(from), c.timestamp(to), text)
+	fmt.Fprintf(c, "%s --> %s\n%s\n\n", c.timestamp(from), c.timestamp(to), escapes.Replace(text))
 }
 
 // timestamp writes a tick as hours, minutes, seconds and thousandths.

@@ -63,7 +63,7 @@ func (w *pdfWriter) document() []byte {
 	var pages []pdf.Ref
 	var kids strings.Builder
 	for i, page := range w.sheet.Pages {
-		w.content, w.thickness, w.ink = []byte("1 j\n"), 0, Black // joins are round
+		w.content, w.thickness, w.ink = append(w.content[:0], "1 j\n"...), 0, Black // joins are round
 		w.parts(page)
 		content := w.AddStream("", w.content)
 		p := w.Add(fmt.Sprintf("<</Type /Page /Parent %s /Resources %s /Contents %s /StructParents %d /Tabs /S>>", tree, resources, content, i))
@@ -91,17 +91,24 @@ func (w *pdfWriter) resources() string {
 		}
 	}
 	for g, shown := range w.signs {
-		if !shown {
-			continue
+		if shown {
+			fmt.Fprintf(&signs, "/%s %s ", Glyph(g).Name(), w.AddPacked(forms()[g]))
 		}
-		b := outlineBounds[g]
-		form := pdfWriter{scale: 1, sheet: &Sheet{}} // its origin is that of the sign
-		form.path(Glyph(g).outline(), "f")
-		box := fmt.Sprintf("%s %s %s %s", appendNumber(nil, b.Left), appendNumber(nil, -b.Bottom), appendNumber(nil, b.Right), appendNumber(nil, -b.Top))
-		fmt.Fprintf(&signs, "/%s %s ", Glyph(g).Name(), w.AddStream("/Type /XObject /Subtype /Form /BBox ["+box+"] /Resources <<>>", form.content))
 	}
 	return fmt.Sprintf("<</Font <<%s>> /XObject <<%s>>>>", fonts.String(), signs.String())
 }
+
+// forms are the signs as objects of a document, about their origins, y up.
+var forms = sync.OnceValue(func() (all [glyphCount]pdf.Packed) {
+	for g := range all {
+		b := outlineBounds[g]
+		form := pdfWriter{scale: 1, sheet: &Sheet{}}
+		form.path(outlines[g], "f")
+		box := fmt.Sprintf("%s %s %s %s", appendNumber(nil, b.Left), appendNumber(nil, -b.Bottom), appendNumber(nil, b.Right), appendNumber(nil, -b.Top))
+		all[g] = pdf.Pack("/Type /XObject /Subtype /Form /BBox ["+box+"] /Resources <<>>", form.content)
+	}
+	return all
+})
 
 // outline writes the tree of the headings, which hang below the title, and returns its
 // root (12.3.3).

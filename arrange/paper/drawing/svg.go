@@ -8,6 +8,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"sync"
 )
 
 // WriteSVG writes a sheet as one SVG image, the pages below one another, each
@@ -39,13 +40,19 @@ func WriteSVG(w io.Writer, s *Sheet) error {
 // are one, and of the texts those alone are laid over their letters that are worth
 // being read.
 func WriteInline(w io.Writer, shown Box, marks []Mark, read func(text string) bool) error {
-	out := &svgWriter{Writer: bufio.NewWriterSize(w, 1<<15), light: true, read: read}
+	buffer := buffers.Get().(*bufio.Writer)
+	defer buffers.Put(buffer)
+	buffer.Reset(w)
+	out := &svgWriter{Writer: buffer, light: true, read: read}
 	out.text(`<svg xmlns="http://www.w3.org/2000/svg" lang="en" viewBox="`).number(shown.Left).text(" ").number(shown.Top)
 	out.text(" ").number(shown.Right - shown.Left).text(" ").number(shown.Bottom - shown.Top).text("\" fill=\"currentColor\">\n")
 	out.marks(marks)
 	out.text("</svg>\n")
 	return out.Flush()
 }
+
+// buffers take what is written of inline images, of which a page has many.
+var buffers = sync.Pool{New: func() any { return bufio.NewWriterSize(nil, 1<<15) }}
 
 // Outlines are those of signs and letters that have been written. The zero value is
 // none.

@@ -165,13 +165,14 @@ func lay(n *paper.Notation, o Options, k kind) (*drawing.Sheet, error) {
 	if len(s.Bars) == 0 {
 		return nil, noBars(s)
 	}
-	l, rows, pages := fewestPages(n, o, k)
-	if pages == nil {
+	l, rows, d := fewestPages(n, o, k)
+	if l == nil {
 		return nil, tooWide(s, o)
 	}
-	if len(pages) == 1 && 4*l.space == usualStaff {
-		l, pages = l.enlarged(rows, pages)
+	if len(d.starts) == 1 && 4*l.space == usualStaff {
+		l, d = l.enlarged(rows, d)
 	}
+	pages := l.pages(d)
 	l.foot(pages)
 	return &drawing.Sheet{Title: s.Title, About: about(n, k), Paper: o.Paper, Space: l.space, Pages: pages}, nil
 }
@@ -223,9 +224,9 @@ func about(n *paper.Notation, k kind) string {
 	return fmt.Sprintf("%s: %s, %s, %d bars. Chords: %s.", what, s.Key, s.Meter, len(n.Measures), strings.Join(symbols, ", "))
 }
 
-// fewestPages returns the layout, the division into rows and the pages of the
-// best try, no pages where a bar is too wide in all.
-func fewestPages(n *paper.Notation, o Options, k kind) (best *layout, rows []system.Row, pages []drawing.Page) {
+// fewestPages returns the layout, the division into rows and that into pages of the
+// best try, no layout where a bar is too wide in all.
+func fewestPages(n *paper.Notation, o Options, k kind) (best *layout, rows []system.Row, pages division) {
 	var drawn []drawnRows
 	var measured *layout // in the staff of the try before
 	for _, t := range o.tries() {
@@ -250,11 +251,11 @@ func fewestPages(n *paper.Notation, o Options, k kind) (best *layout, rows []sys
 			drawn = append(drawn, drawnRows{&l, divided, l.blocks(divided)})
 		}
 		d := drawn[before]
-		set := d.layout.paginate(slices.Clone(d.blocks), t.closeness)
-		if pages == nil || len(set) < len(pages) {
-			best, rows, pages = d.layout, divided, set
+		onPages := d.layout.paginate(d.blocks, t.closeness)
+		if best == nil || len(onPages.starts) < len(pages.starts) {
+			best, rows, pages = d.layout, divided, onPages
 		}
-		if len(pages) == 1 || len(pages) > fewPages {
+		if len(pages.starts) == 1 || len(pages.starts) > fewPages {
 			break
 		}
 	}
@@ -298,17 +299,17 @@ func (l *layout) fits(size float64, f drawing.Font) func(line string) bool {
 
 // enlarged returns the layout of a single page with the largest staff that keeps
 // its division into rows, or has one into rows of as many bars each.
-func (l *layout) enlarged(rows []system.Row, page []drawing.Page) (*layout, []drawing.Page) {
+func (l *layout) enlarged(rows []system.Row, page division) (*layout, division) {
 	for _, staff := range largerStaves {
 		larger := newLayout(l.notation, l.options, l.kind, staff)
 		if page, ok := larger.onePage(rows); ok {
 			return larger, page
 		}
-		division, ok := larger.music.Break(larger.width, 0)
-		if !ok || !even(division) {
+		others, ok := larger.music.Break(larger.width, 0)
+		if !ok || !even(others) {
 			continue
 		}
-		if page, ok := larger.onePage(division); ok {
+		if page, ok := larger.onePage(others); ok {
 			return larger, page
 		}
 	}
@@ -322,16 +323,16 @@ func even(rows []system.Row) bool {
 
 // onePage sets rows; ok is false where they would be crowded or need a second
 // page.
-func (l *layout) onePage(rows []system.Row) (page []drawing.Page, ok bool) {
+func (l *layout) onePage(rows []system.Row) (page division, ok bool) {
 	rows = slices.Clone(rows)
 	l.music.Justify(rows, l.width)
 	for _, row := range rows {
 		if row.Stretch < roomy {
-			return nil, false
+			return division{}, false
 		}
 	}
 	page = l.paginate(l.blocks(rows), 1)
-	return page, len(page) == 1
+	return page, len(page.starts) == 1
 }
 
 // blocks returns what the sheet holds, from top to bottom.
@@ -344,5 +345,9 @@ func (l *layout) blocks(rows []system.Row) []block {
 			role: drawing.Figure, says: rowInWords(l.notation.Measures[row.First : row.Last+1]),
 		})
 	}
-	return append(blocks, l.shapes()...)
+	blocks = append(blocks, l.shapes()...)
+	for i := range blocks {
+		blocks[i].box = drawing.BoundsOf(blocks[i].marks)
+	}
+	return blocks
 }

@@ -131,7 +131,8 @@ func TestAShortSheetHasALargerStaff(t *testing.T) {
 // many.
 func TestNoPageHasASingleRow(t *testing.T) {
 	check := func(t require.TestingT, s *score.Score) {
-		_, rows, pages := fewestPages(paper.Notate(s), Options{Paper: drawing.A4}, exercise)
+		l, rows, divided := fewestPages(paper.Notate(s), Options{Paper: drawing.A4}, exercise)
+		pages := l.pages(divided)
 		if len(rows) == 1 {
 			require.Len(t, pages, 1)
 			return

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"thirdwise/arrange/paper"
@@ -14,17 +15,21 @@ import (
 // from the left margin.
 type block struct {
 	marks     []drawing.Mark
-	after     float64 // least distance to the next block
-	stretches bool    // whether that may grow to fill the page
-	system    bool    // a row of music
-	section   string  // that begins with it, or ""
+	box       drawing.Box // that they lie within
+	after     float64     // least distance to the next block
+	stretches bool        // whether that may grow to fill the page
+	system    bool        // a row of music
+	section   string      // that begins with it, or ""
 	role      drawing.Role
 	says      string // what a figure shows, in words
 }
 
-func (b block) height() float64 {
-	box := drawing.BoundsOf(b.marks)
-	return box.Bottom - box.Top
+func (b block) height() float64 { return b.box.Bottom - b.box.Top }
+
+// A division is blocks in their order, and which of them begin pages.
+type division struct {
+	blocks []block
+	starts []int
 }
 
 // What a division into pages costs. Pages should be few and about equally full,
@@ -37,15 +42,13 @@ const (
 	turnCost   = 0.1 // a page ends inside a section
 )
 
-// paginate puts blocks below one another, on as many pages as they need, and
-// spreads those of a full page over its height: a shortest path over all breaks.
-// Of the distances between blocks it keeps a part.
-func (l *layout) paginate(blocks []block, closeness float64) (pages []drawing.Page) {
+// paginate divides blocks that go below one another into as many pages as they need: a
+// shortest path over all breaks. Of the distances between blocks it keeps a part.
+func (l *layout) paginate(blocks []block, closeness float64) division {
 	n := len(blocks)
-	heights := make([]float64, n)
+	blocks = slices.Clone(blocks)
 	for i := range blocks {
 		blocks[i].after *= closeness
-		heights[i] = blocks[i].height()
 	}
 	cost := make([]float64, n+1) // of the best division of blocks i to n-1
 	next := make([]int, n+1)
@@ -57,7 +60,7 @@ func (l *layout) paginate(blocks []block, closeness float64) (pages []drawing.Pa
 			room = first
 		}
 		for j := i; j < n; j++ {
-			if used += heights[j]; used > room && j > i {
+			if used += blocks[j].height(); used > room && j > i {
 				break
 			}
 			c := pageCost + cost[j+1] + l.pageCost(blocks, i, j, 1-used/room)
@@ -67,8 +70,22 @@ func (l *layout) paginate(blocks []block, closeness float64) (pages []drawing.Pa
 			used += blocks[j].after
 		}
 	}
+	d := division{blocks: blocks}
 	for i := 0; i < n; i = next[i] {
-		pages = append(pages, l.stack(blocks[i:next[i]], l.room(i), next[i] == n))
+		d.starts = append(d.starts, i)
+	}
+	return d
+}
+
+// pages sets the pages of a division, the blocks of a full page spread over its height.
+func (l *layout) pages(d division) []drawing.Page {
+	pages := make([]drawing.Page, len(d.starts))
+	for i, start := range d.starts {
+		end := len(d.blocks)
+		if i+1 < len(d.starts) {
+			end = d.starts[i+1]
+		}
+		pages[i] = l.stack(d.blocks[start:end], l.room(start), end == len(d.blocks))
 	}
 	return pages
 }
@@ -131,10 +148,9 @@ func (l *layout) stack(page []block, room float64, last bool) (p drawing.Page) {
 		if b.section != "" {
 			p.Headings = append(p.Headings, drawing.Heading{Name: b.section, Y: y})
 		}
-		box := drawing.BoundsOf(b.marks)
-		p.Marks = append(p.Marks, drawing.Moved(b.marks, l.margin, y-box.Top)...)
+		p.Marks = append(p.Marks, drawing.Moved(b.marks, l.margin, y-b.box.Top)...)
 		p.Parts = append(p.Parts, drawing.Part{Role: b.role, Says: b.says, End: len(p.Marks)})
-		y += box.Bottom - box.Top + b.after
+		y += b.height() + b.after
 		if b.stretches {
 			y += extra
 		}

@@ -48,22 +48,34 @@ func (d *Document) Put(r Ref, object string) {
 	d.body.WriteString("\nendobj\n")
 }
 
-// AddStream adds a stream, compressed (7.4.4). Entries of its dictionary, which may be
-// none, go before those that tell how it is stored.
-func (d *Document) AddStream(entries string, content []byte) Ref {
+// A Packed is a stream as it stands in documents.
+type Packed []byte
+
+// Pack compresses a stream (7.4.4). Entries of its dictionary, which may be none, go
+// before those that tell how it is stored.
+func Pack(entries string, content []byte) Packed {
 	packer := packers.Get().(*zlib.Writer)
 	defer packers.Put(packer)
 	var packed bytes.Buffer
 	packer.Reset(&packed)
 	packer.Write(content) // into memory, where nothing goes wrong
 	packer.Close()
+	p := fmt.Appendf(nil, "<<%s /Filter /FlateDecode /Length %d>>\nstream\n", entries, packed.Len())
+	return append(append(p, packed.Bytes()...), "\nendstream"...)
+}
 
+// AddPacked adds a stream.
+func (d *Document) AddPacked(p Packed) Ref {
 	r := d.Reserve()
 	d.begin(r)
-	fmt.Fprintf(&d.body, "<<%s /Filter /FlateDecode /Length %d>>\nstream\n", entries, packed.Len())
-	d.body.Write(packed.Bytes())
-	d.body.WriteString("\nendstream\nendobj\n")
+	d.body.Write(p)
+	d.body.WriteString("\nendobj\n")
 	return r
+}
+
+// AddStream packs a stream and adds it.
+func (d *Document) AddStream(entries string, content []byte) Ref {
+	return d.AddPacked(Pack(entries, content))
 }
 
 // packers compress streams, one document's after another's: their tables are large.

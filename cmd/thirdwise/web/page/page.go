@@ -22,7 +22,7 @@ import (
 // generate builds them. What all pages of it have in common is worked out once.
 type Shell struct {
 	html   string
-	engine func() string // base64 of gzip
+	engine func() []byte // base64 of gzip
 	sum    func() string
 }
 
@@ -30,7 +30,7 @@ type Shell struct {
 func NewShell(page, engine []byte) Shell {
 	return Shell{
 		html:   string(page),
-		engine: sync.OnceValue(func() string { return base64.StdEncoding.EncodeToString(engine) }),
+		engine: sync.OnceValue(func() []byte { return base64.StdEncoding.AppendEncode(nil, engine) }),
 		sum: sync.OnceValue(func() string {
 			ofPage, ofEngine := sha256.Sum256(page), sha256.Sum256(engine)
 			return hex.EncodeToString(ofPage[:]) + hex.EncodeToString(ofEngine[:])
@@ -50,7 +50,7 @@ func (shell Shell) WritePractice(w io.Writer, name string, s *score.Score, gain 
 	}
 	gain = math.Round(gain*1e6) / 1e6 // processors differ in the last digit of a logarithm
 	return shell.write(w, map[string]func(io.Writer) error{
-		"{title}":  written(html.EscapeString(s.Title)),
+		"{title}":  written([]byte(html.EscapeString(s.Title))),
 		"{piece}":  func(w io.Writer) error { return writePiece(w, Describe(s, name, gain), s) },
 		"{engine}": written(shell.engine()),
 	})
@@ -93,9 +93,9 @@ func (shell Shell) write(w io.Writer, held map[string]func(io.Writer) error) err
 }
 
 // written returns what writes a text.
-func written(text string) func(io.Writer) error {
+func written(text []byte) func(io.Writer) error {
 	return func(w io.Writer) error {
-		_, err := io.WriteString(w, text)
+		_, err := w.Write(text)
 		return err
 	}
 }

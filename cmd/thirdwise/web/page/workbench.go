@@ -35,7 +35,7 @@ func (shell Shell) WriteWorkbench(w io.Writer, practice Shell, exercises fs.FS) 
 		return err
 	}
 	return shell.write(w, map[string]func(io.Writer) error{
-		"{contents}": written(string(held)),
+		"{contents}": written(held),
 		"{practice}": written(practice.engine()),
 		"{engine}":   written(shell.engine()),
 	})
