@@ -28,9 +28,8 @@ func TestEachStrokeOfAPatternHasItsSign(t *testing.T) {
 
 // Patterns that a person has looked at, below one another: each sign with its accent and
 // count, bars in turn, the end of a phrase, strings plucked together, counts of two
-// digits, and what has to stand closer or in several lines.
+// digits, and what has to stand closer or in several lines; on the right, where there is less room.
 func TestPatternsLookAsTheyDid(t *testing.T) {
-	const width = 60.0
 	var marks []drawing.Mark
 	y := 5.0
 	for _, setting := range []string{
@@ -38,19 +37,24 @@ func TestPatternsLookAsTheyDid(t *testing.T) {
 		"strum: D - D U | D U D U",
 		"meter: 3/4",
 		"pick: R 3 (21) - | (R13) - 2 1",
-		"pick: R 4 3 2 1 2 3 4",
+		"pick: (31R) 4 3 2 1 2 3 4",
 		"meter: 12/8\nstrum: D - U D - U D - U D - U",
+		"meter: 9/8\nstrum: D - U D - U D - U | D U D U D U D U D | D - - U - - D - -",
 		"strum: D U D U D U D U D U D U D U D U | D - x - D - x - D U x U D U x U",
 		"strum: D D D D D D D D D D D D D D D D D D D D D D D D D D D D D D D D",
 		"strum: D U D U D U D U | x - - - D U D U | D - D - D - D - | x U D U x U D U",
 	} {
 		s := arrangetest.Score(t, "title: Hand\nkey: C major\nchart: |\n  | C | F | G | C |\n"+setting+"\n")
-		drawn := drawing.Moved(Draw(s, width), 5, y)
-		marks = append(marks, drawn...)
-		y = drawing.BoundsOf(drawn).Bottom + 6
+		next := y
+		for _, column := range []struct{ x, width float64 }{{5, 60}, {70, 35}} {
+			drawn := drawing.Moved(Draw(s, column.width), column.x, y)
+			marks = append(marks, drawn...)
+			next = max(next, drawing.BoundsOf(drawn).Bottom+6)
+		}
+		y = next
 	}
 	var out bytes.Buffer
-	sheet := &drawing.Sheet{Title: "Patterns", Paper: drawing.Paper{Name: "wide", Width: 2 * (width + 10), Height: 2 * y}, Space: 2, Pages: []drawing.Page{{Marks: marks}}}
+	sheet := &drawing.Sheet{Title: "Patterns", Paper: drawing.Paper{Name: "wide", Width: 220, Height: 2 * y}, Space: 2, Pages: []drawing.Page{{Marks: marks}}}
 	require.NoError(t, drawing.WriteSVG(&out, sheet))
 	goldentest.Equal(t, filepath.Join("testdata", "patterns.svg"), out.String())
 }
