@@ -65,7 +65,8 @@ func (t *tab) alone(b tabBar) string {
 	plain := *b.Measure
 	plain.RepeatOpens, plain.RepeatTimes = false, 0
 	b.Measure = &plain
-	rows := t.rows([]tabBar{b})[1:]
+	rows := t.rows([]tabBar{b})
+	rows = rows[len(rows)-t.score.Neck.Strings()-2:] // without what is remarked above
 	lines := make([]string, len(rows))
 	for i := range rows {
 		lines[i] = strings.TrimRight(rows[i], " ")

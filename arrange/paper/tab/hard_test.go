@@ -1,0 +1,57 @@
+package tab
+
+import (
+	"bytes"
+	"fmt"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"thirdwise/arrange/arrangetest"
+	"thirdwise/arrange/arrangetest/goldentest"
+	"thirdwise/arrange/paper"
+)
+
+// Tabs of what is hard to set, as a person has looked at them: counts of two digits,
+// long chord symbols, chords off the counts, rests, pickups, repeats with names and
+// endings that meet, frets of two digits, bars wider than a row, strings with long names.
+func TestTabsOfWhatIsHardToSet(t *testing.T) {
+	var out strings.Builder
+	for _, text := range []string{
+		"meter: 12/8\nchart: '| C | Am / F G |'\nline: {rhythm: 'x - - . . . x - - x x x | . . . x - - . . . x x .'}",
+		"meter: 9/8\nchart: '| C | Am |'\nline: {rhythm: 'x - - . x - - . x | x . . . . . . . .'}",
+		"chart: '| C#m7b5 F#m7b5 B7sus4 Emaj7 | C | Dm7b5/Ab G7 |'\nline: {density: 0%}",
+		"chart: '| C / / Am F / G Em | C Am Dm G | G |'\nline: {density: 60%}",
+		"chart: '| C Am F G Em Dm G C | C |'\nline: {grid: sixteenths, density: 40%}",
+		"chart: '[pickup] N.C. / / G7 |: C | Am |1.-2. Dm :|3. G :| C |'",
+		"chart: |\n  |: [Verse] C | Am :| x3\n  |: [A bridge with a name that is rather long] F | G :| x12\n  | [End] C |",
+		"chart: '|: C | [Middle] Am |1. Dm | F :|2. G | G :|3. C |'",
+		"chart: '| C | F |'\nguitar: {capo: 3}",
+		"chart: '| C | F | G | Am | Dm |'\nguitar: {position: 9}\ntempos: [72]\npasses: 1",
+		"meter: 7/4\nchart: '| C / / / Am / G | F |'\nline: {grid: sixteenths, density: 100%}\nguitar: {position: 9}",
+		"meter: 7/4\nchart: '| C / / / / / Am | F |'\nline: {grid: sixteenths, rhythm: 'x--- ---- ---- ---- ---- ---x x..x'}\nguitar: {position: 9}",
+		"chart: '| C | F |'\nguitar: {tuning: D#2 G#2 C#3 F#3 A#3 D#4, position: free}\nclimb: 5\ntempos: [60, 75]",
+		"chart: '| C | F |'\nline: {grid: triplets, rhythm: 'x.x ... xx. ..x'}\nfeel: swing",
+		"chart: '| C | F |'\nmeter: 2/2\nstrum: '>D - x U | D U D U'",
+		"chart: '| C | F |'\npick: R 3 (21) - | R 1",
+		"chart: '| C | F | C | G |'\nsubtitle: For two hands\nby: A teacher\nstudent: true\nnote: |\n  Play it slowly at first, and listen to both strings of each third, which are to sound together; then a little faster.\n\n  Rest.",
+	} {
+		s := arrangetest.Score(t, "title: Hard\nkey: C major\n"+text+"\n")
+		n := paper.Notate(s)
+		fmt.Fprintf(&out, "%s\n\n%s", text, tabOf(t, s))
+		if strings.Contains(text, "1.") { // one bar at a time, as captions have it
+			bars := Bars(n)
+			out.WriteString("\n" + strings.Join(bars, "\n\n") + "\n")
+			for _, bar := range bars {
+				require.Equal(t, 1+6+1, strings.Count(bar, "\n")+1, "chords, strings, counts: %s", bar)
+			}
+		}
+		out.WriteString(strings.Repeat("=", 80) + "\n")
+		var systems bytes.Buffer
+		require.NoError(t, WriteSystems(&systems, n))
+		require.Contains(t, tabOf(t, s), systems.String())
+	}
+	goldentest.Equal(t, filepath.Join("testdata", "hard.txt"), out.String())
+}
