@@ -191,6 +191,7 @@ func TestLinesThatAreFound(t *testing.T) {
 		{"a part twice, going round", "C major", "4/4", 2, 50, "C | Am | G | C | Am | G", "C4", "G5", "closed times=2 part=3"},
 		{"a part twice at the end", "C major", "4/4", 2, 50, "F | C | G | C | G", "C4", "G5", "times=2 part=2 first=1"},
 		{"a part twice at the end, as at home", "C major", "4/4", 2, 50, "C | F | G | C | F | C | F", "C4", "G5", "closed times=2 part=2 first=3"},
+		{"a part twice at the end, beginning as the chart does", "C major", "4/4", 2, 50, "C | C | C", "C4", "C5", "closed times=2 part=1 first=1"},
 		{"a part with two endings", "C major", "4/4", 2, 50, "C | Am | G | C | Am | F | C", "C4", "G5", "times=2 part=2 endings=1,1"},
 		{"a part with two endings at the end", "C major", "4/4", 2, 50, "F | C | Am | G | C | Am | C", "C4", "G5", "times=2 part=2 endings=1,1 first=1"},
 		{"the same, going round", "C major", "4/4", 2, 50, "F | C | Am | G | C | Am | C", "C4", "G5", "closed times=2 part=2 endings=1,1 first=1"},
