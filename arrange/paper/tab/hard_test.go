@@ -28,6 +28,12 @@ func TestTabsOfWhatIsHardToSet(t *testing.T) {
 		"chart: '[pickup] N.C. / / G7 |: C | Am |1.-2. Dm :|3. G :| C |'",
 		"chart: |\n  |: [Verse] C | Am :| x3\n  |: [A bridge with a name that is rather long] F | G :| x12\n  | [End] C |",
 		"chart: '|: C | [Middle] Am |1. Dm | F :|2. G | G :|3. C |'",
+		"chart: '[pickup] N.C. / / / / / / G7 | C | C / / Ebmaj7/G | N.C. / / / / / / C |'\nline: {density: 0%}",
+		"chart: '| C | C / / / / / / / / / / / / / / G7sus4 | F |'\nline: {grid: triplets, density: 60%}",
+		"chart: '|: C | Am | F |1.-11. Dm :|12. G |'\nline: {density: 0%}",
+		"chart: '| C | Am | F |: [Second] Dm | G :| x3'\nline: {density: 0%}",
+		"chart: '| C | G7 |'\nguitar: {position: 5}",
+		"chart: '| F | Bb |'\nguitar: {position: 6}",
 		"chart: '| C | F |'\nguitar: {capo: 3}",
 		"chart: '| C | F | G | Am | Dm |'\nguitar: {position: 9}\ntempos: [72]\npasses: 1",
 		"meter: 7/4\nchart: '| C / / / Am / G | F |'\nline: {grid: sixteenths, density: 100%}\nguitar: {position: 9}",
@@ -41,7 +47,7 @@ func TestTabsOfWhatIsHardToSet(t *testing.T) {
 		s := arrangetest.Score(t, "title: Hard\nkey: C major\n"+text+"\n")
 		n := paper.Notate(s)
 		fmt.Fprintf(&out, "%s\n\n%s", text, tabOf(t, s))
-		if strings.Contains(text, "1.") { // one bar at a time, as captions have it
+		if strings.Contains(text, "1.") && len(s.Bars) < 20 { // one bar at a time, as captions have it
 			bars := Bars(n)
 			out.WriteString("\n" + strings.Join(bars, "\n\n") + "\n")
 			for _, bar := range bars {
