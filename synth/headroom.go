@@ -94,24 +94,27 @@ func (s *recording) echo(sums []float32, first, end int) float32 {
 	return roomShare * slices.Max(sums[first:end+echoSpans])
 }
 
-// underBacking reports whether a mix, of some stems, does not pass the floor in some spans,
-// given what its backing is and the bounds of the stems beside it: those of all notes tell
-// less. Where there is no backing it cannot be told.
-func (s *recording) underBacking(g *segment, m score.Mix, stems []*desk.Stem, first, end int, with *stretch, floor float32) bool {
+// underBacking reports whether a mix, of some dry stems, does not pass the floor in some
+// spans, given what its backing is: with the bounds of the stems beside it, or else with
+// these stems. The bounds of all notes tell less. Where there is no backing it cannot be told.
+func (s *recording) underBacking(g *segment, m score.Mix, dry []*desk.Stem, first, end int, with *stretch, floor float32) bool {
 	if g.backing == nil || !desk.Backed(m) {
 		return false
 	}
+	dry = dry[desk.BackingStems:]
 	beside := make([]float32, echoSpans+end-first)
 	for i := range beside {
 		var left, right float32
-		for _, other := range stems[desk.BackingStems:] {
+		for _, other := range dry {
 			l, r := other.Bound(&g.bounds, first+i)
 			left, right = left+l, right+r
 		}
 		beside[i] = max(left, right)
 	}
-	floor -= slices.Max(beside[echoSpans:]) + s.echo(beside, 0, end-first)
-	return floor > 0 && with.peakOf(g.backing, g.roll, g.from+first*clips.Span, g.from+end*clips.Span, floor) <= floor
+	floor -= s.echo(beside, 0, end-first)
+	from, to, most := g.from+first*clips.Span, g.from+end*clips.Span, slices.Max(beside[echoSpans:])
+	return with.peakOver(g.backing, nil, g.roll, from, to, floor-most) <= floor-most ||
+		with.peakOver(g.backing, dry, g.roll, from, to, floor) <= floor
 }
 
 // What the room adds to a peak follows from what sounded before it: at most this
@@ -139,12 +142,16 @@ func (s *stretch) peak(d *desk.Desk, reach int, r *roll, from, to int, floor flo
 	return loudness.PeakAbove(s.left[reach:], s.right[reach:], floor)
 }
 
-// peakOf is peak for a backing of the roll.
-func (s *stretch) peakOf(b *backings.Backing, r *roll, from, to int, floor float32) float32 {
+// peakOver is peak for the sum of a backing of the roll and of dry stems.
+func (s *stretch) peakOver(b *backings.Backing, stems []*desk.Stem, r *roll, from, to int, floor float32) float32 {
 	const margin = loudness.Reach
 	frames := to - from + 2*margin
 	s.left, s.right = resized(s.left, frames), resized(s.right, frames)
 	r.unroll(from-margin, frames, func(from, at, frames int) { b.Read(s.left[at:at+frames], s.right[at:at+frames], from) })
+	for _, one := range stems {
+		s.parts.fill(r, one.Parts, from-margin, frames)
+		one.Add(s.left, s.right, &s.parts.parts)
+	}
 	return loudness.PeakAbove(s.left, s.right, floor)
 }
 
