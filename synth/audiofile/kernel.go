@@ -3,8 +3,8 @@ package audiofile
 import "encoding/binary"
 
 // The loops through which every sample of a file passes have kernels where the processor
-// is an amd64: the same results, four frames at a time, with SSE2, which every amd64
-// has. What stands here is what they do, and what other processors run.
+// is an amd64 with AVX2: the same results, eight frames at a time. What stands here is
+// what they do, and what other processors run.
 
 // noiseLanes is how many generators of noise take turns, so that a processor need not
 // wait for any of them.
