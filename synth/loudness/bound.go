@@ -8,10 +8,9 @@ const Reach = peakTaps
 // scale 1.
 func PeakAbove(left, right []float32, floor float32) float32 {
 	meter := PeakMeter{peak: floor}
-	const before = peakTaps - 1
-	copy(meter.left[:before], left)
-	copy(meter.right[:before], right)
-	_ = meter.Write(left[before:], right[before:])
+	copy(meter.left[:peakReach], left)
+	copy(meter.right[:peakReach], right)
+	_ = meter.Write(left[peakReach:], right[peakReach:])
 	return meter.peak
 }
 

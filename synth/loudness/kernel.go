@@ -3,9 +3,8 @@ package loudness
 import "math"
 
 // The loops in which the meters spend their time have kernels where the processor is an
-// amd64: the same sums in the same order, on four samples at once. What stands here is
-// what they do, and what other processors run. Peaks are found with SSE2, which every
-// amd64 has; K-weighting takes AVX2, without which the plain loop runs.
+// amd64 with AVX2: the same sums in the same order, on four or eight numbers at once. What
+// stands here is what they do, and what other processors run.
 //
 // The conversions keep processors that could from rounding product and sum in one.
 
@@ -50,6 +49,13 @@ func weighGroup(samples *[group]float32, f *kFactors, share, result *quad) quad 
 	return *result
 }
 
+// How many samples a kernel takes at once that finds magnitudes, and how many results
+// one that interpolates.
+const (
+	magnitudes     = 32
+	interpolations = 8
+)
+
 // magnitudePlainly returns the largest magnitude among the samples. Floats without
 // their sign are ordered as whole numbers are.
 func magnitudePlainly(samples []float32) float32 {
@@ -67,15 +73,10 @@ func magnitudePlainly(samples []float32) float32 {
 	return math.Float32frombits(max(m0, m1, m2, m3))
 }
 
-// peakSums are what interpolatePlainly multiplies sums and differences by, each four
-// times: of a pair of taps the half sum and half difference in either phase.
-var peakSums = func() (sums [peakTaps / 2]struct{ even0, odd0, even1, odd1 [4]float32 }) {
-	half := func(h [peakTaps]float32, k int, sign float32) (four [4]float32) {
-		for i := range four {
-			four[i] = (h[k] + sign*h[peakTaps-1-k]) / 2
-		}
-		return four
-	}
+// peakSums are what interpolatePlainly multiplies sums and differences by: of a pair of
+// taps the half sum and half difference in either phase.
+var peakSums = func() (sums [peakTaps / 2]struct{ even0, odd0, even1, odd1 float32 }) {
+	half := func(h [peakTaps]float32, k int, sign float32) float32 { return (h[k] + sign*h[peakTaps-1-k]) / 2 }
 	for k := range sums {
 		sums[k].even0, sums[k].odd0 = half(peakPhases[0], k, 1), half(peakPhases[0], k, -1)
 		sums[k].even1, sums[k].odd1 = half(peakPhases[1], k, 1), half(peakPhases[1], k, -1)
@@ -96,10 +97,10 @@ func interpolatePlainly(samples []float32) float32 {
 		var s0, d0, s1, d1 float32
 		for k := range peakTaps / 2 {
 			s, d, of := x[k]+x[peakTaps-1-k], x[k]-x[peakTaps-1-k], &peakSums[k]
-			s0 += float32(of.even0[0] * s)
-			d0 += float32(of.odd0[0] * d)
-			s1 += float32(of.even1[0] * s)
-			d1 += float32(of.odd1[0] * d)
+			s0 += float32(of.even0 * s)
+			d0 += float32(of.odd0 * d)
+			s1 += float32(of.even1 * s)
+			d1 += float32(of.odd1 * d)
 		}
 		largest = max(largest,
 			math.Float32bits(unsigned(s0)+unsigned(d0)),

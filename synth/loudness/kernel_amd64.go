@@ -16,19 +16,24 @@ func weigh(left, right []float32, f *kFactors, k *kState) (sums quad) {
 //go:noescape
 func weighAVX2(left, right []float32, f *kFactors, k *kState, sums *quad)
 
-// magnitudeOf is magnitudePlainly for whole sixteens.
-func magnitudeOf(samples []float32) float32 { return magnitudeSSE2(samples[:len(samples)&^15]) }
+// magnitudeOf is magnitudePlainly for whole magnitudes.
+func magnitudeOf(samples []float32) float32 {
+	if !cpu.X86.HasAVX2 {
+		return magnitudePlainly(samples)
+	}
+	return magnitudeAVX2(samples[:len(samples)&^(magnitudes-1)])
+}
 
-// interpolate is interpolatePlainly for whole fours of results.
+// interpolate is interpolatePlainly for whole interpolations.
 func interpolate(samples []float32) float32 {
-	if len(samples) < peakTaps+3 {
+	if !cpu.X86.HasAVX2 {
 		return interpolatePlainly(samples)
 	}
-	return interpolateSSE2(samples)
+	return interpolateAVX2(samples)
 }
 
 //go:noescape
-func magnitudeSSE2(samples []float32) float32
+func magnitudeAVX2(samples []float32) float32
 
 //go:noescape
-func interpolateSSE2(samples []float32) float32
+func interpolateAVX2(samples []float32) float32

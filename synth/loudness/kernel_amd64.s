@@ -95,113 +95,107 @@ end:
 	VZEROUPPER
 	RET
 
-DATA unsigned<>+0(SB)/8, $0x7fffffff7fffffff
-DATA unsigned<>+8(SB)/8, $0x7fffffff7fffffff
-GLOBL unsigned<>(SB), RODATA|NOPTR, $16
+DATA unsigned<>+0(SB)/4, $0x7fffffff
+GLOBL unsigned<>(SB), RODATA|NOPTR, $4
 
-// LARGEST leaves the largest of the four numbers of X0 in it.
+// LARGEST leaves the largest of the eight numbers of Y0 in X0.
 #define LARGEST \
-	MOVAPS X0, X1;      \
-	SHUFPS $0x4e, X1, X1; \
-	MAXPS  X1, X0;      \
-	MOVAPS X0, X1;      \
-	SHUFPS $0xb1, X1, X1; \
-	MAXPS  X1, X0
+	VEXTRACTF128 $1, Y0, X1;     \
+	VMAXPS       X1, X0, X0;     \
+	VPERMILPS    $0x4e, X0, X1;  \
+	VMAXPS       X1, X0, X0;     \
+	VPERMILPS    $0xb1, X0, X1;  \
+	VMAXPS       X1, X0, X0
 
-// func magnitudeSSE2(samples []float32) float32
-TEXT ·magnitudeSSE2(SB), NOSPLIT, $0-28
-	MOVQ   samples_base+0(FP), SI
-	MOVQ   samples_len+8(FP), CX
-	MOVUPS unsigned<>(SB), X15
-	XORPS  X0, X0
-	XORPS  X2, X2
-	XORPS  X4, X4
-	XORPS  X6, X6
+// func magnitudeAVX2(samples []float32) float32
+TEXT ·magnitudeAVX2(SB), NOSPLIT, $0-28
+	MOVQ         samples_base+0(FP), SI
+	MOVQ         samples_len+8(FP), CX
+	VBROADCASTSS unsigned<>(SB), Y15
+	VXORPS       Y0, Y0, Y0
+	VXORPS       Y1, Y1, Y1
+	VXORPS       Y2, Y2, Y2
+	VXORPS       Y3, Y3, Y3
 
-sixteen:
+thirtytwo:
 	TESTQ  CX, CX
 	JEQ    found
-	MOVUPS 0(SI), X1
-	MOVUPS 16(SI), X3
-	MOVUPS 32(SI), X5
-	MOVUPS 48(SI), X7
-	ANDPS  X15, X1
-	ANDPS  X15, X3
-	ANDPS  X15, X5
-	ANDPS  X15, X7
-	MAXPS  X1, X0
-	MAXPS  X3, X2
-	MAXPS  X5, X4
-	MAXPS  X7, X6
-	ADDQ   $64, SI
-	SUBQ   $16, CX
-	JMP    sixteen
+	VANDPS 0(SI), Y15, Y4
+	VANDPS 32(SI), Y15, Y5
+	VANDPS 64(SI), Y15, Y6
+	VANDPS 96(SI), Y15, Y7
+	VMAXPS Y4, Y0, Y0
+	VMAXPS Y5, Y1, Y1
+	VMAXPS Y6, Y2, Y2
+	VMAXPS Y7, Y3, Y3
+	ADDQ   $128, SI
+	SUBQ   $32, CX
+	JMP    thirtytwo
 
 found:
-	MAXPS X2, X0
-	MAXPS X6, X4
-	MAXPS X4, X0
+	VMAXPS Y1, Y0, Y0
+	VMAXPS Y3, Y2, Y2
+	VMAXPS Y2, Y0, Y0
 	LARGEST
-	MOVSS X0, ret+24(FP)
+	VMOVSS X0, ret+24(FP)
+	VZEROUPPER
 	RET
+
+// TAP multiplies by a tap, and adds to a sum.
+#define TAP(at, of, sum) \
+	VBROADCASTSS (at)(R8), Y8; \
+	VMULPS       of, Y8, Y8;   \
+	VADDPS       Y8, sum, sum
 
 // PAIR adds to the sums what two taps at equal distance from the middle give.
 #define PAIR(k) \
-	MOVUPS (k*4)(SI), X5;       \
-	MOVUPS (44-k*4)(SI), X6;    \
-	MOVAPS X5, X7;              \
-	ADDPS  X6, X5;              \
-	SUBPS  X6, X7;              \
-	MOVUPS (k*64)(R8), X8;      \
-	MULPS  X5, X8;              \
-	ADDPS  X8, X1;              \
-	MOVUPS (k*64+16)(R8), X9;   \
-	MULPS  X7, X9;              \
-	ADDPS  X9, X2;              \
-	MOVUPS (k*64+32)(R8), X8;   \
-	MULPS  X5, X8;              \
-	ADDPS  X8, X3;              \
-	MOVUPS (k*64+48)(R8), X9;   \
-	MULPS  X7, X9;              \
-	ADDPS  X9, X4
+	VMOVUPS (k*4)(SI), Y5;       \
+	VMOVUPS (44-k*4)(SI), Y6;    \
+	VSUBPS  Y6, Y5, Y7;          \
+	VADDPS  Y6, Y5, Y5;          \
+	TAP(k*16, Y5, Y1);           \
+	TAP(k*16+4, Y7, Y2);         \
+	TAP(k*16+8, Y5, Y3);         \
+	TAP(k*16+12, Y7, Y4)
 
-// func interpolateSSE2(samples []float32) float32
+// func interpolateAVX2(samples []float32) float32
 //
-// X1 to X4 are the sums of even and odd of the first phase, and of the second.
-TEXT ·interpolateSSE2(SB), NOSPLIT, $0-28
-	MOVQ   samples_base+0(FP), SI
-	MOVQ   samples_len+8(FP), CX
-	SUBQ   $11, CX
-	LEAQ   ·peakSums(SB), R8
-	MOVUPS unsigned<>(SB), X15
-	XORPS  X0, X0
+// Y1 to Y4 are the sums of even and odd of the first phase, and of the second.
+TEXT ·interpolateAVX2(SB), NOSPLIT, $0-28
+	MOVQ         samples_base+0(FP), SI
+	MOVQ         samples_len+8(FP), CX
+	SUBQ         $11, CX
+	LEAQ         ·peakSums(SB), R8
+	VBROADCASTSS unsigned<>(SB), Y15
+	VXORPS       Y0, Y0, Y0
 
-four:
-	CMPQ  CX, $4
-	JLT   done
-	XORPS X1, X1
-	XORPS X2, X2
-	XORPS X3, X3
-	XORPS X4, X4
+eight:
+	CMPQ   CX, $8
+	JLT    done
+	VXORPS Y1, Y1, Y1
+	VXORPS Y2, Y2, Y2
+	VXORPS Y3, Y3, Y3
+	VXORPS Y4, Y4, Y4
 	PAIR(0)
 	PAIR(1)
 	PAIR(2)
 	PAIR(3)
 	PAIR(4)
 	PAIR(5)
-	ANDPS X15, X1
-	ANDPS X15, X2
-	ANDPS X15, X3
-	ANDPS X15, X4
-	ADDPS X2, X1
-	ADDPS X4, X3
-	MAXPS X1, X0
-	MAXPS X3, X0
-	ADDQ  $16, SI
-	SUBQ  $4, CX
-	JMP   four
+	VANDPS Y15, Y1, Y1
+	VANDPS Y15, Y2, Y2
+	VANDPS Y15, Y3, Y3
+	VANDPS Y15, Y4, Y4
+	VADDPS Y2, Y1, Y1
+	VADDPS Y4, Y3, Y3
+	VMAXPS Y1, Y0, Y0
+	VMAXPS Y3, Y0, Y0
+	ADDQ   $32, SI
+	SUBQ   $8, CX
+	JMP    eight
 
 done:
 	LARGEST
-	MOVSS X0, ret+24(FP)
+	VMOVSS X0, ret+24(FP)
+	VZEROUPPER
 	RET

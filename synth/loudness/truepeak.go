@@ -35,12 +35,8 @@ var peakPhases = [2][peakTaps]float32{
 // Write measures the next block, left and right of equal length, full scale ±1. It
 // never fails.
 func (p *PeakMeter) Write(left, right []float32) error {
-	for len(left) > 0 {
-		n := min(len(left), peakStretch)
-		p.peak = p.left.read(left[:n], p.peak)
-		p.peak = p.right.read(right[:n], p.peak)
-		left, right = left[n:], right[n:]
-	}
+	p.peak = p.left.read(left, p.peak)
+	p.peak = p.right.read(right, p.peak)
 	return nil
 }
 
@@ -48,7 +44,7 @@ func (p *PeakMeter) Write(left, right []float32) error {
 // silence. It is never below the largest sample.
 func (p *PeakMeter) TruePeak() float64 {
 	ended := *p
-	var silence [peakTaps - 1]float32
+	var silence [peakReach]float32
 	ended.Write(silence[:], silence[:])
 	return exact.Decibels(float64(ended.peak))
 }
@@ -68,31 +64,50 @@ const (
 	peakSlope = 2.41   // Σ |h[k]|·|k−6| is 2.4001 in the second phase, less in the first
 )
 
-// peakWindow is the latest stretch of a channel with the samples before it
-// that the filter still reaches.
-type peakWindow [peakTaps - 1 + peakStretch]float32
+// peakReach is the samples before a place that the filter reaches.
+const peakReach = peakTaps - 1
 
-// read takes the next samples, at most a stretch, and returns the peak so far.
+// peakWindow is the latest samples of a channel that the filter still reaches, with
+// room behind them for as many of the next.
+type peakWindow [2 * peakReach]float32
+
+// read takes the next samples, and returns the peak so far.
 func (w *peakWindow) read(samples []float32, peak float32) float32 {
-	const before = peakTaps - 1
-	copy(w[before:], samples)
-	reach := w[:before+len(samples)]
-	largest := magnitude(reach)
-	peak = max(peak, largest)
-	for from := 0; from < len(samples) && largest*peakGain > peak; from += peakStep {
-		step := reach[from:min(from+before+peakStep, len(reach))]
-		size := magnitude(step)
-		if size*peakGain > peak && size*peakLevel+steepness(step)*peakSlope > peak {
-			peak = max(peak, interpolated(step))
-		}
+	n := copy(w[peakReach:], samples)
+	peak = peakOf(w[:peakReach+n], peak)
+	peak = peakOf(samples, peak)
+	if n < peakReach {
+		copy(w[:], w[n:peakReach+n])
+	} else {
+		copy(w[:], samples[len(samples)-peakReach:])
 	}
-	copy(w[:before], reach[len(samples):])
 	return peak
+}
+
+// peakOf returns the peak of samples, and of what the filter gives where it reaches none
+// but these, where it passes a peak, otherwise that one.
+func peakOf(samples []float32, peak float32) float32 {
+	for {
+		stretch := samples[:min(peakReach+peakStretch, len(samples))]
+		largest := magnitude(stretch)
+		peak = max(peak, largest)
+		for from := 0; from < len(stretch)-peakReach && largest*peakGain > peak; from += peakStep {
+			step := stretch[from:min(from+peakReach+peakStep, len(stretch))]
+			size := magnitude(step)
+			if size*peakGain > peak && size*peakLevel+steepness(step)*peakSlope > peak {
+				peak = max(peak, interpolated(step))
+			}
+		}
+		if len(stretch) == len(samples) {
+			return peak
+		}
+		samples = samples[peakStretch:]
+	}
 }
 
 // magnitude returns the largest magnitude among the samples.
 func magnitude(samples []float32) float32 {
-	most := len(samples) &^ 15
+	most := len(samples) &^ (magnitudes - 1)
 	return max(magnitudeOf(samples[:most]), magnitudePlainly(samples[most:]))
 }
 
@@ -108,12 +123,12 @@ func steepness(samples []float32) float32 {
 
 // interpolated returns the largest magnitude that the filter gives on the samples.
 func interpolated(samples []float32) float32 {
-	results := len(samples) - (peakTaps - 1)
+	results := len(samples) - peakReach
 	if results < 1 {
 		return 0
 	}
-	most := results &^ 3
-	return max(interpolate(samples[:most+peakTaps-1]), interpolatePlainly(samples[most:]))
+	most := results &^ (interpolations - 1)
+	return max(interpolate(samples[:most+peakReach]), interpolatePlainly(samples[most:]))
 }
 
 func unsigned(x float32) float32 { return math.Float32frombits(math.Float32bits(x) &^ (1 << 31)) }
