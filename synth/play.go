@@ -56,9 +56,7 @@ func (s *stereo) set(of source, from, frames int, parts *desk.Samples) {
 		return
 	}
 	s.left, s.right = resized(s.left, frames), resized(s.right, frames)
-	clear(s.left)
-	clear(s.right)
-	s.heard = of.stem.Add(s.left, s.right, parts)
+	s.heard = of.stem.Set(s.left, s.right, parts)
 }
 
 // A source is what tracks are sums of: a stem, or a backing, which has been made.
@@ -228,10 +226,9 @@ func (b *block) sum(left, right []float32, sources []int) (l, r []float32) {
 		case 1:
 			l, r = s.left, s.right
 		case 2:
-			copy(left, l)
-			copy(right, r)
+			mixing.Sum(left, l, s.left)
+			mixing.Sum(right, r, s.right)
 			l, r = left, right
-			fallthrough
 		default:
 			mixing.Add(left, s.left, 1)
 			mixing.Add(right, s.right, 1)

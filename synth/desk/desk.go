@@ -150,10 +150,41 @@ func (d *Desk) Mix(left, right []float32, parts *Samples) {
 	}
 }
 
-// Add adds to left and right the stem of the parts' next samples, and reports whether
-// it is heard. Parts that sit in one place are added up first.
+// Set fills left and right with the stem of the parts' next samples, and reports whether
+// it is heard.
+func (s *Stem) Set(left, right []float32, parts *Samples) (heard bool) {
+	places := s.places(parts)
+	if len(places) == 0 {
+		clear(left)
+		clear(right)
+	}
+	for i, p := range places {
+		if i == 0 {
+			mixing.Place(left, right, p.sum, s.left[p.of], s.right[p.of])
+		} else {
+			mixing.Spread(left, right, p.sum, s.left[p.of], s.right[p.of])
+		}
+	}
+	return s.answer(left, right, places)
+}
+
+// Add adds the same to left and right.
 func (s *Stem) Add(left, right []float32, parts *Samples) (heard bool) {
-	var sounding [][]float32 // one a place
+	places := s.places(parts)
+	for _, p := range places {
+		mixing.Spread(left, right, p.sum, s.left[p.of], s.right[p.of])
+	}
+	return s.answer(left, right, places)
+}
+
+// A place is the sum of those of a stem's parts that sit in one place and sound.
+type place struct {
+	of  score.Part // the first of them
+	sum []float32
+}
+
+// places returns the places of a stem in which something sounds.
+func (s *Stem) places(parts *Samples) (sounding []place) {
 	for i := 0; i < len(s.Parts); {
 		first := s.Parts[i]
 		sum, own := parts[first], false
@@ -162,32 +193,45 @@ func (s *Stem) Add(left, right []float32, parts *Samples) (heard bool) {
 			case next == nil:
 			case sum == nil:
 				sum = next
-			default:
-				if !own {
-					s.place, own = append(s.place[:0], sum...), true
-					sum = s.place
-				}
+			case own:
 				mixing.Add(sum, next, 1)
+			default:
+				s.place = resized(s.place, len(next))
+				mixing.Sum(s.place, sum, next)
+				sum, own = s.place, true
 			}
 		}
 		if sum != nil {
-			mixing.Spread(left, right, sum, s.left[first], s.right[first])
-			sounding = append(sounding, sum)
+			sounding = append(sounding, place{first, sum})
 		}
 	}
-	if s.room == nil {
-		return len(sounding) > 0
-	}
-	if len(sounding) == 1 {
-		return s.room.Add(left, right, sounding[0], false)
-	}
-	s.send = slices.Grow(s.send[:0], len(left))[:len(left)]
-	clear(s.send)
-	for _, part := range sounding {
-		mixing.Add(s.send, part, 1)
-	}
-	return s.room.Add(left, right, s.send, len(sounding) == 0)
+	return sounding
 }
+
+// answer adds what the room answers to what sounds in some places, and reports whether
+// any of it all is heard.
+func (s *Stem) answer(left, right []float32, places []place) (heard bool) {
+	switch {
+	case s.room == nil:
+		return len(places) > 0
+	case len(places) == 1:
+		return s.room.Add(left, right, places[0].sum, false)
+	}
+	s.send = resized(s.send, len(left))
+	if len(places) == 0 {
+		clear(s.send)
+		return s.room.Add(left, right, s.send, true)
+	}
+	mixing.Sum(s.send, places[0].sum, places[1].sum)
+	for _, p := range places[2:] {
+		mixing.Add(s.send, p.sum, 1)
+	}
+	return s.room.Add(left, right, s.send, false)
+}
+
+// resized returns a slice of some length, in the memory of another where that is
+// enough; what it holds is left open.
+func resized(s []float32, length int) []float32 { return slices.Grow(s[:0], length)[:length] }
 
 // Bound returns what no true peak of the mix passes in a span, given the parts' own
 // bounds and the room left out.

@@ -52,6 +52,12 @@ func TestOtherKernelsAreThePlainLoops(t *testing.T) {
 		spreadPlainly(left, right, s[5], 0.3, 0.7)
 		Spread(s[3], s[4], s[5], 0.3, 0.7)
 		require.Equal(t, [][]float32{left, right}, [][]float32{s[3], s[4]})
+		placePlainly(left, right, s[5], 0.3, 0.7)
+		Place(s[3], s[4], s[5], 0.3, 0.7)
+		require.Equal(t, [][]float32{left, right}, [][]float32{s[3], s[4]})
+		sumPlainly(want, s[1], s[2])
+		Sum(s[0], s[1], s[2])
+		require.Equal(t, want, s[0])
 	}
 }
 
@@ -63,15 +69,25 @@ func TestKernelStaysWithinItsSlices(t *testing.T) {
 	require.Zero(t, memory)
 }
 
-func BenchmarkAdd(b *testing.B) {
+func BenchmarkMixing(b *testing.B) {
 	const length = 4096
-	dst, src := make([]float32, length), make([]float32, length)
-	for name, loop := range map[string]func(dst, src []float32, gain float32){"kernel": Add, "plain": addPlainly} {
+	var s [4][]float32
+	for i := range s {
+		s[i] = make([]float32, length)
+	}
+	for name, loop := range map[string]func(){
+		"add":       func() { Add(s[0], s[1], 0.5) },
+		"add/plain": func() { addPlainly(s[0], s[1], 0.5) },
+		"damp":      func() { addDamped(s[0], s[1], s[2], 0.5) },
+		"spread":    func() { Spread(s[0], s[1], s[2], 0.5, 0.5) },
+		"place":     func() { Place(s[0], s[1], s[2], 0.5, 0.5) },
+		"sum":       func() { Sum(s[0], s[1], s[2]) },
+	} {
 		b.Run(name, func(b *testing.B) {
 			for b.Loop() {
-				loop(dst, src, 0.5)
+				loop()
 			}
-			b.ReportMetric(float64(b.N)*length/b.Elapsed().Seconds()/1e6, "Msamples/s")
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/length, "ns/sample")
 		})
 	}
 }
