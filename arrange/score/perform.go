@@ -73,6 +73,7 @@ func (s *Score) perform(rounds ...round) *Performance {
 	pass := 0
 	times := map[int]int{} // that the bar of a number has been played
 	sounding := map[voice]int{}
+	beats := s.Meter.BeatStarts()
 	for i, r := range rounds {
 		micros := s.Meter.QuarterMicros(r.tempo)
 		p.Tempos = append(p.Tempos, TempoChange{Tick: p.Length, QuarterMicros: micros})
@@ -89,7 +90,7 @@ func (s *Score) perform(rounds ...round) *Performance {
 			pass++
 			one := player{
 				score: s, into: p, start: p.Length, pass: pass, last: r.ends && left == 1,
-				micros: micros, ring: s.Meter.Beat(), sounding: sounding,
+				micros: micros, beats: beats, ring: s.Meter.Beat(), sounding: sounding,
 			}
 			if i == len(rounds)-1 {
 				one.ring = ticks(ringOn, micros)

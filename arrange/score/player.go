@@ -12,6 +12,7 @@ type player struct {
 	last  bool // nothing comes after this pass
 
 	micros   int           // a quarter
+	beats    []int         // ticks of a bar on which its beats begin
 	ring     int           // ticks that sounds ring on where the last pass ends
 	firstBar int           // index into the performance's bars
 	sounding map[voice]int // index into the performance's notes of the latest of each voice
@@ -226,9 +227,8 @@ func (p *player) strength(stroke Strum, first bool) int {
 	if stroke.Accent {
 		velocity += accent
 	}
-	beats := p.score.Meter.BeatStarts()
 	in := stroke.Tick % p.score.Meter.Bar()
-	if len(beats) == 4 && (in == beats[1] || in == beats[3]) {
+	if len(p.beats) == 4 && (in == p.beats[1] || in == p.beats[3]) {
 		velocity += backbeat
 	}
 	return velocity

@@ -41,8 +41,12 @@ func (l *layout) head() []block {
 	if strum := strumming.Draw(l.score, l.width); len(strum) > 0 {
 		blocks = append(blocks, block{marks: strum, after: 2.2, role: drawing.Paragraph})
 	}
-	if m := newNeckMap(l, mapShare*l.width); l.mapBeside && m != nil && l.kind != chordChart {
-		blocks = append(blocks, block{marks: l.gripsAndMap(m), role: drawing.Figure, says: l.gripsInWords() + " " + l.mapHeading() + "."})
+	var beside *neckMap
+	if l.mapBeside && l.kind != chordChart {
+		beside = newNeckMap(l, mapShare*l.width)
+	}
+	if beside != nil {
+		blocks = append(blocks, block{marks: l.gripsAndMap(beside), role: drawing.Figure, says: l.gripsInWords() + " " + l.mapHeading() + "."})
 	} else {
 		for i, row := range l.grips(l.width) {
 			says := l.gripsInWords()

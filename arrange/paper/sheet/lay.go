@@ -248,7 +248,7 @@ func fewestPages(n *paper.Notation, o Options, k kind) (best *layout, rows []sys
 		})
 		if before < 0 {
 			before = len(drawn)
-			drawn = append(drawn, drawnRows{&l, divided, l.blocks(divided)})
+			drawn = append(drawn, drawnRows{&l, divided, l.blocks(l.rows(divided))})
 		}
 		d := drawn[before]
 		onPages := d.layout.paginate(d.blocks, t.closeness)
@@ -279,17 +279,20 @@ type layout struct {
 	music         *system.Music
 	space         float64 // a staff space in millimetres; what follows is in staff spaces
 	margin        float64
-	width, height float64 // between the margins; of the paper
-	mapBeside     bool    // the map stands beside the grips, not below the music
+	width, height float64  // between the margins; of the paper
+	cautions      []string // at the foot, in lines of about the same length
+	mapBeside     bool     // the map stands beside the grips, not below the music
 }
 
 func newLayout(n *paper.Notation, o Options, k kind, staff float64) *layout {
 	space := staff / 4
-	return &layout{
+	l := &layout{
 		options: o, kind: k, notation: n, score: n.Score, music: system.Of(n, o.Staves, max(system.UsualFinger, smallest*point/space)),
 		space: space, margin: paperMargin / space,
 		width: (o.Paper.Width - 2*paperMargin) / space, height: o.Paper.Height / space,
 	}
+	l.cautions = evenLines(paper.Caution, l.width, l.footSize(), drawing.Regular)
+	return l
 }
 
 // fits returns the measure of a text's lines in a font size.
@@ -331,23 +334,19 @@ func (l *layout) onePage(rows []system.Row) (page division, ok bool) {
 			return division{}, false
 		}
 	}
-	page = l.paginate(l.blocks(rows), 1)
+	music := l.rows(rows)
+	height := 0.0
+	for _, b := range music {
+		height += b.height()
+	}
+	if height > l.room(0) {
+		return division{}, false
+	}
+	page = l.paginate(l.blocks(music), 1)
 	return page, len(page.starts) == 1
 }
 
-// blocks returns what the sheet holds, from top to bottom.
-func (l *layout) blocks(rows []system.Row) []block {
-	blocks := l.head()
-	for i, row := range rows {
-		blocks = append(blocks, block{
-			marks: l.music.Set(row), after: systemSpace, stretches: i < len(rows)-1,
-			system: true, section: l.notation.Measures[row.First].Section,
-			role: drawing.Figure, says: rowInWords(l.notation.Measures[row.First : row.Last+1]),
-		})
-	}
-	blocks = append(blocks, l.shapes()...)
-	for i := range blocks {
-		blocks[i].box = drawing.BoundsOf(blocks[i].marks)
-	}
-	return blocks
+// blocks returns what the sheet holds, from top to bottom, around its music.
+func (l *layout) blocks(music []block) []block {
+	return slices.Concat(boxed(l.head()), music, boxed(l.shapes()))
 }

@@ -6,8 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/system"
 )
 
 // A block is marks that stay together on a page. Their place is told by their
@@ -18,7 +18,7 @@ type block struct {
 	box       drawing.Box // that they lie within
 	after     float64     // least distance to the next block
 	stretches bool        // whether that may grow to fill the page
-	system    bool        // a row of music
+	row       *system.Row // of music; nil for other blocks
 	section   string      // that begins with it, or ""
 	role      drawing.Role
 	says      string // what a figure shows, in words
@@ -30,6 +30,25 @@ func (b block) height() float64 { return b.box.Bottom - b.box.Top }
 type division struct {
 	blocks []block
 	starts []int
+}
+
+// rows returns the rows of music.
+func (l *layout) rows(rows []system.Row) (music []block) {
+	for i, row := range rows {
+		music = append(music, block{
+			marks: l.music.Set(row), after: systemSpace, stretches: i < len(rows)-1,
+			row: &row, section: l.notation.Measures[row.First].Section, role: drawing.Figure,
+		})
+	}
+	return boxed(music)
+}
+
+// boxed returns blocks with their bounds.
+func boxed(blocks []block) []block {
+	for i := range blocks {
+		blocks[i].box = drawing.BoundsOf(blocks[i].marks)
+	}
+	return blocks
 }
 
 // What a division into pages costs. Pages should be few and about equally full,
@@ -95,7 +114,7 @@ func (l *layout) pages(d division) []drawing.Page {
 func (l *layout) pageCost(blocks []block, first, last int, slack float64) float64 {
 	systems := 0
 	for _, b := range blocks[first : last+1] {
-		if b.system {
+		if b.row != nil {
 			systems++
 		}
 	}
@@ -149,6 +168,9 @@ func (l *layout) stack(page []block, room float64, last bool) (p drawing.Page) {
 			p.Headings = append(p.Headings, drawing.Heading{Name: b.section, Y: y})
 		}
 		p.Marks = append(p.Marks, drawing.Moved(b.marks, l.margin, y-b.box.Top)...)
+		if b.row != nil {
+			b.says = rowInWords(l.notation.Measures[b.row.First : b.row.Last+1])
+		}
 		p.Parts = append(p.Parts, drawing.Part{Role: b.role, Says: b.says, End: len(p.Marks)})
 		y += b.height() + b.after
 		if b.stretches {
@@ -156,11 +178,6 @@ func (l *layout) stack(page []block, room float64, last bool) (p drawing.Page) {
 		}
 	}
 	return p
-}
-
-// footLines returns the cautions, broken into lines of about the same length.
-func (l *layout) footLines() []string {
-	return evenLines(paper.Caution, l.width, l.footSize(), drawing.Regular)
 }
 
 // evenLines breaks a text into as few lines as a width allows, none much shorter
@@ -210,12 +227,12 @@ const point = 25.4 / 72
 // points returns a size of font in staff spaces.
 func (l *layout) points(size float64) float64 { return size * point / l.space }
 
-func (l *layout) footHeight() float64 { return footLine*float64(len(l.footLines())) + 2 }
+func (l *layout) footHeight() float64 { return footLine*float64(len(l.cautions)) + 2 }
 
 // foot writes the cautions at the foot of the first page, and title and page number
 // on each where there are several.
 func (l *layout) foot(pages []drawing.Page) {
-	lines := l.footLines()
+	lines := l.cautions
 	y := l.height - l.margin - footLine*float64(len(lines)-1)
 	for _, line := range lines {
 		pages[0].Marks = append(pages[0].Marks, drawing.Text(l.margin, y, l.footSize(), drawing.Regular, drawing.FromLeft, line))
