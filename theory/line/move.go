@@ -56,6 +56,16 @@ func (h heading) direction() heading {
 // begin returns the state in which a phrase begins on a rung.
 func begin(rung int) state { return state{rung: rung, peak: rung} }
 
+// index numbers the states but for their high point and last arrival.
+func (s state) index() int {
+	return (s.rung*int(headings)+int(s.heading))*int(headings) + int(s.motif)
+}
+
+// stateOf returns the state of an index, with no high point and no last arrival.
+func stateOf(index int) state {
+	return state{rung: index / int(headings*headings), heading: heading(index) / headings % headings, motif: heading(index) % headings}
+}
+
 // to returns the state after a move from one onset to another within a phrase.
 func (s state) to(from, to *onset, rung int) state {
 	next := s

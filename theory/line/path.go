@@ -42,13 +42,11 @@ func (s *search) passageInto(p int, leads []lead, taken []int) *passage {
 	}
 	ph := s.phrases[p]
 	return &passage{leads: leads, taken: taken, inside: &stretch{
-		onsets: ph.onsets[:ph.inside], weight: len(taken),
+		onsets: ph.onsets[:ph.inside], bounds: make([][]int, ph.inside), weight: len(taken), long: len(s.notes) > hoppedOnsets,
 		ahead: func(st state) int {
 			return sum(func(l lead) int { _, cost := l.best(st); return cost })
 		},
-		aheadAtLeast: func(st state) int {
-			return sum(func(l lead) int { return l.atLeast(st) })
-		},
+		aheadAtLeast: func(index int) int { return sum(func(l lead) int { return l.atLeast(index) }) },
 	}}
 }
 
@@ -59,26 +57,28 @@ func (s *search) lead(p, to, rung int) *stretch {
 	onsets := append([]*onset(nil), from.onsets[from.inside-1:]...)
 	if to >= 0 {
 		next := *s.phrases[to].onsets[0]
-		next.next, next.only, next.from = true, rung, make([][]move, len(next.rungs))
+		next.next, next.only, next.from, next.hops, next.hopsAt = true, rung, make([][]move, len(next.rungs)), nil, nil
 		next.afresh = s.breathes(onsets[len(onsets)-1])
 		onsets = append(onsets, &next)
 	}
 	return &stretch{
-		onsets: onsets, weight: 1,
+		onsets: onsets, bounds: make([][]int, len(onsets)), weight: 1, long: len(s.notes) > hoppedOnsets,
 		ahead: func(st state) int {
 			if st.again {
 				return costOf.Plateau
 			}
 			return 0
 		},
-		aheadAtLeast: func(state) int { return 0 },
+		aheadAtLeast: func(int) int { return 0 },
 	}
 }
 
 // begin returns what a passage costs to begin on a rung.
 func (p *passage) begin(rung int) int { return p.inside.weight * p.inside.onsets[0].costs[rung] }
 
-func (p *passage) atLeast(rung int) int { return p.begin(rung) + p.inside.atLeast(0, begin(rung)) }
+func (p *passage) atLeast(rung int) int {
+	return p.begin(rung) + p.inside.atLeast(0, begin(rung).index())
+}
 
 func (p *passage) cost(rung int) int {
 	cost := p.begin(rung) + p.inside.best(begin(rung)).cost
@@ -86,13 +86,11 @@ func (p *passage) cost(rung int) int {
 	return cost
 }
 
-// forget gives up the bounds that the passage knows. They take much room and are soon
-// found again.
 func (p *passage) forget() {
-	p.inside.bounds = nil
+	p.inside.forget()
 	for _, on := range p.leads {
 		for _, to := range on {
-			to.bounds = nil
+			to.stretch.forget()
 			if to.behind != nil {
 				to.behind.forget()
 			}

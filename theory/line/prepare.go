@@ -34,17 +34,19 @@ type onset struct {
 	rhythm.Note
 	*station
 	beat    meter.Strength
-	curve   int      // the rung where the phrase's curve runs
-	rests   bool     // a rest follows
-	hangs   bool     // a rest follows, or it lasts a beat
-	afresh  bool     // a rest or a long third goes before it
-	opening bool     // the line begins with it
-	goesOn  bool     // it is an arrival, and the next one has the same chord
-	home    bool     // the line ends with it, on the tonic's chord
-	next    bool     // it begins the phrase behind those that are searched
-	only    int      // the one rung that it then can have
-	costs   []int    // of each rung, however it is reached
-	from    [][]move // by the rung that the line comes from, the ways to go on
+	curve   int        // the rung where the phrase's curve runs
+	rests   bool       // a rest follows
+	hangs   bool       // a rest follows, or it lasts a beat
+	afresh  bool       // a rest or a long third goes before it
+	opening bool       // the line begins with it
+	goesOn  bool       // it is an arrival, and the next one has the same chord
+	home    bool       // the line ends with it, on the tonic's chord
+	next    bool       // it begins the phrase behind those that are searched
+	only    int        // the one rung that it then can have
+	costs   []int      // of each rung, however it is reached
+	from    [][]move   // by the rung that the line comes from, the ways to go on
+	hops    []hop      // see hopsFrom
+	hopsAt  [][2]int32 // where those from a state begin and end, by its index
 }
 
 // curveAt returns the rung where a phrase's curve runs at a tick.

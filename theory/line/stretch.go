@@ -11,12 +11,14 @@ import (
 // its last arrival, or what leads from there to the next phrase.
 type stretch struct {
 	onsets []*onset
-	weight int // how often it is played
+	weight int  // how often it is played
+	long   bool // the whole line has more than hoppedOnsets
 	// ahead is what a state at the last onset costs further on, and aheadAtLeast a
 	// bound of it that leaves the high point and the last arrival out.
-	ahead, aheadAtLeast func(state) int
+	ahead        func(state) int
+	aheadAtLeast func(index int) int
 
-	bounds [][][headings][headings]int // by onset, rung, heading and motif, the bound and 1; 0 where it is unknown
+	bounds [][]int // by onset and state as state.index counts them, the bound and 1; 0 where it is unknown
 	memory map[state]course
 }
 
@@ -28,26 +30,22 @@ type course struct {
 	end   state
 }
 
-// atLeast returns what the best way from an onset in a state costs if neither the
-// phrase's high point nor the last arrival is weighed, the onset itself left out. No
-// way costs less.
-func (t *stretch) atLeast(at int, st state) int {
+// atLeast returns what the best way from an onset in a state, which is told by its
+// index, costs if neither the phrase's high point nor the last arrival is weighed, the
+// onset itself left out. No way costs less.
+func (t *stretch) atLeast(at, index int) int {
 	if at+1 == len(t.onsets) {
-		return t.aheadAtLeast(st)
-	}
-	st = state{rung: st.rung, heading: st.heading, motif: st.motif}
-	if t.bounds == nil {
-		t.bounds = make([][][headings][headings]int, len(t.onsets))
+		return t.aheadAtLeast(index)
 	}
 	if t.bounds[at] == nil {
-		t.bounds[at] = make([][headings][headings]int, len(t.onsets[at].rungs))
+		t.bounds[at] = make([]int, len(t.onsets[at].rungs)*int(headings*headings))
 	}
-	bound := &t.bounds[at][st.rung][st.heading][st.motif]
+	bound := &t.bounds[at][index]
 	if *bound == 0 {
 		least := chain.Unreachable
-		for _, m := range t.onsets[at+1].moves(t.onsets[at], st.rung) {
-			if cost, after := t.step(at, st, m); cost < least {
-				least = min(least, cost+t.atLeast(at+1, after))
+		for _, h := range t.onsets[at+1].hopsFrom(t.onsets[at], index) {
+			if cost := t.weight * int(h.cost); cost < least {
+				least = min(least, cost+t.atLeast(at+1, int(h.to)))
 			}
 		}
 		*bound = least + 1
@@ -55,9 +53,42 @@ func (t *stretch) atLeast(at int, st state) int {
 	return *bound - 1
 }
 
+// forget gives up the bounds, and in a long line what they are made of. That takes much
+// room and is soon found again.
+func (t *stretch) forget() {
+	clear(t.bounds)
+	for i := 0; t.long && i < len(t.onsets); i++ {
+		t.onsets[i].hops, t.onsets[i].hopsAt = nil, nil
+	}
+}
+
+// A hop is a way to go on to an onset as bounds see it: the index of the state there, and
+// what it costs. The stretches of a phrase, which end differently, share their hops.
+type hop struct{ to, cost int32 }
+
+const hoppedOnsets = 2000 // up to which a line keeps its hops, some 5 kB each
+
+// hopsFrom returns the ways to go on to an onset from the one before it in a state.
+func (o *onset) hopsFrom(before *onset, index int) []hop {
+	if o.hopsAt == nil {
+		o.hopsAt, o.hops = make([][2]int32, len(before.rungs)*int(headings*headings)), make([]hop, 0, 256)
+	}
+	at := &o.hopsAt[index]
+	if at[1] == 0 {
+		at[0] = int32(len(o.hops))
+		st := stateOf(index)
+		for _, m := range o.moves(before, st.rung) {
+			if cost, after := step(before, o, st, m); cost < chain.Unreachable {
+				o.hops = append(o.hops, hop{int32(after.index()), int32(cost)})
+			}
+		}
+		at[1] = int32(len(o.hops))
+	}
+	return o.hops[at[0]:at[1]]
+}
+
 // step returns what a move from an onset in a state costs, and the state after it.
-func (t *stretch) step(at int, st state, m move) (int, state) {
-	from, to := t.onsets[at], t.onsets[at+1]
+func step(from, to *onset, st state, m move) (int, state) {
 	cost := m.cost
 	if m.steps != 0 {
 		if !to.afresh {
@@ -71,9 +102,9 @@ func (t *stretch) step(at int, st state, m move) (int, state) {
 		cost += costOf.Stay
 	}
 	if to.next { // the phrase is over
-		return t.weight * cost, st
+		return cost, st
 	}
-	return t.weight * cost, st.to(from, to, m.rung)
+	return cost, st.to(from, to, m.rung)
 }
 
 // best returns the best way over the stretch from a state at its first onset. It
@@ -87,7 +118,7 @@ func (t *stretch) best(st state) course {
 		t.memory = map[state]course{}
 	}
 	queue := &frontier{}
-	heap.Push(queue, &beginning{state: st, promise: t.atLeast(0, st)})
+	heap.Push(queue, &beginning{state: st, promise: t.atLeast(0, st.index())})
 	seen := make([]map[state]bool, len(t.onsets)+1)
 	for i := range seen {
 		seen[i] = map[state]bool{}
@@ -118,11 +149,12 @@ func (f *frontier) grow(t *stretch, b *beginning) {
 		heap.Push(f, &beginning{state: b.state, at: b.at + 1, cost: cost, promise: cost, before: b, order: f.next()})
 		return
 	}
-	for _, m := range t.onsets[b.at+1].moves(t.onsets[b.at], b.state.rung) {
-		cost, after := t.step(b.at, b.state, m)
-		cost += b.cost
+	from, to := t.onsets[b.at], t.onsets[b.at+1]
+	for _, m := range to.moves(from, b.state.rung) {
+		cost, after := step(from, to, b.state, m)
+		cost = b.cost + t.weight*cost
 		heap.Push(f, &beginning{
-			state: after, rung: m.rung, at: b.at + 1, cost: cost, promise: cost + t.atLeast(b.at+1, after),
+			state: after, rung: m.rung, at: b.at + 1, cost: cost, promise: cost + t.atLeast(b.at+1, after.index()),
 			before: b, order: f.next(),
 		})
 	}

@@ -78,10 +78,10 @@ type leadTo struct {
 	behind *crossing // nil where nothing does
 }
 
-func (l lead) atLeast(st state) int {
+func (l lead) atLeast(index int) int {
 	least := chain.Unreachable
 	for _, to := range l {
-		cost := to.stretch.atLeast(0, st)
+		cost := to.stretch.atLeast(0, index)
 		if to.behind != nil {
 			cost += to.behind.atLeast()
 		}
