@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"sync"
 
 	"golang.org/x/image/font/sfnt"
 )
@@ -17,7 +18,14 @@ type Font struct {
 	face   *sfnt.Font
 	tables map[string][]byte
 	units  int // of an em
+
+	mutex   sync.Mutex
+	subsets map[string]*Subset // that were asked for, by their characters
 }
+
+// knownSubsets is how many subsets a font remembers, some 12 kB each: the sheets of one
+// course use few characters that not all of them use.
+const knownSubsets = 100
 
 // ReadFont reads a font file. Its tables are those of Apple's TrueType Reference
 // Manual and of the OpenType specification.
@@ -30,7 +38,7 @@ func ReadFont(file []byte) (*Font, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := &Font{name: name, face: face, tables: map[string][]byte{}, units: int(face.UnitsPerEm())}
+	f := &Font{name: name, face: face, tables: map[string][]byte{}, units: int(face.UnitsPerEm()), subsets: map[string]*Subset{}}
 	const header, row = 12, 16
 	for i := range int(binary.BigEndian.Uint16(file[4:])) {
 		entry := file[header+i*row:]
@@ -51,16 +59,47 @@ type Subset struct {
 	font  *Font
 	runes []rune          // in the order of their codes
 	codes map[rune]uint16 // of each
+	parts func() parts
+}
+
+// The parts of a subset are what is in a document of it that refers to nothing else.
+type parts struct {
+	program, read Packed // the font file, and how its codes are read
+	widths        string
 }
 
 // Subset returns the subset of some characters, each listed once. One that the font does
 // not have is shown as such.
 func (f *Font) Subset(runes []rune) *Subset {
+	f.mutex.Lock()
+	defer f.mutex.Unlock()
+	known, ok := f.subsets[string(runes)]
+	if ok {
+		return known
+	}
 	s := &Subset{font: f, runes: runes, codes: make(map[rune]uint16, len(runes))}
 	for i, r := range runes {
 		s.codes[r] = uint16(i + 1)
 	}
+	s.parts = sync.OnceValue(s.cut)
+	if len(f.subsets) == knownSubsets {
+		clear(f.subsets)
+	}
+	f.subsets[string(runes)] = s
 	return s
+}
+
+// cut makes the parts of the subset.
+func (s *Subset) cut() parts {
+	program, advances := s.font.cut(s.glyphs())
+	var widths strings.Builder
+	for _, advance := range advances[1 : len(s.runes)+1] {
+		fmt.Fprintf(&widths, " %d", s.font.thousandths(advance))
+	}
+	return parts{
+		program: Pack(fmt.Sprintf("/Length1 %d", len(program)), program),
+		read:    Pack("", []byte(s.toUnicode())), widths: widths.String(),
+	}
 }
 
 // Append appends a text as a string object of the content of a page (9.4.3).
@@ -75,9 +114,8 @@ func (s *Subset) Append(content []byte, text string) []byte {
 // Add embeds the subset in a document, as a composite font whose codes are two bytes
 // (9.7).
 func (s *Subset) Add(d *Document) Ref {
-	f := s.font
-	program, advances := f.cut(s.glyphs())
-	file := d.AddStream(fmt.Sprintf("/Length1 %d", len(program)), program)
+	f, of := s.font, s.parts()
+	file := d.AddPacked(of.program)
 	name := "/" + s.tag() + "+" + f.name
 	metric := func(tag string, at int) int {
 		return f.thousandths(int(int16(binary.BigEndian.Uint16(f.tables[tag][at:]))))
@@ -91,13 +129,9 @@ func (s *Subset) Add(d *Document) Ref {
 	descriptor := d.Add(fmt.Sprintf("<</Type /FontDescriptor /FontName %s /Flags %d /FontBBox [%d %d %d %d] /ItalicAngle %d /Ascent %d /Descent %d /CapHeight %d /StemV %d /FontFile2 %s>>",
 		name, flags, metric("head", 36), metric("head", 38), metric("head", 40), metric("head", 42),
 		angle, metric("hhea", 4), metric("hhea", 6), metric("OS/2", 88), f.stem(), file))
-	var widths strings.Builder
-	for _, advance := range advances[1 : len(s.runes)+1] {
-		fmt.Fprintf(&widths, " %d", f.thousandths(advance))
-	}
 	descendant := d.Add(fmt.Sprintf("<</Type /Font /Subtype /CIDFontType2 /BaseFont %s /CIDSystemInfo <</Registry (Adobe) /Ordering (Identity) /Supplement 0>> /FontDescriptor %s /CIDToGIDMap /Identity /W [1 [%s ]]>>",
-		name, descriptor, widths.String()))
-	read := d.AddStream("", []byte(s.toUnicode()))
+		name, descriptor, of.widths))
+	read := d.AddPacked(of.read)
 	return d.Add(fmt.Sprintf("<</Type /Font /Subtype /Type0 /BaseFont %s /Encoding /Identity-H /DescendantFonts [%s] /ToUnicode %s>>", name, descendant, read))
 }
 

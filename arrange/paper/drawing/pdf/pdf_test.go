@@ -120,6 +120,24 @@ func TestTextIsFoundByItsCharacters(t *testing.T) {
 	require.NotEqual(t, s.tag(), f.Subset(runes[1:]).tag())
 }
 
+// What a font remembers changes no document, also where it is more than it remembers.
+func TestSubsetsThatAreRememberedAreTheSame(t *testing.T) {
+	f, err := ReadFont(goregular.TTF)
+	require.NoError(t, err)
+	document := func(runes ...rune) string {
+		var d Document
+		f.Subset(runes).Add(&d)
+		return string(d.Finish(d.Add("<<>>"), d.Add("<<>>")))
+	}
+	first := document('A', 'Z')
+	require.Equal(t, first, document('A', 'Z'))
+	for i := range knownSubsets + 1 {
+		document('A', 'a'+rune(i))
+	}
+	require.LessOrEqual(t, len(f.subsets), knownSubsets)
+	require.Equal(t, first, document('A', 'Z'))
+}
+
 // contents returns what the streams of a document hold.
 func contents(t *testing.T, document []byte) string {
 	var all strings.Builder
