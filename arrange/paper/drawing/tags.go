@@ -1,10 +1,13 @@
 package drawing
 
 import (
+	"bytes"
+	"errors"
 	"fmt"
+	"regexp"
+	"strconv"
 	"strings"
-
-	"thirdwise/arrange/paper/drawing/pdf"
+	"unicode/utf16"
 )
 
 // A Part is marks of a page that follow one another and are one thing to a reader who
@@ -33,38 +36,124 @@ var roleNames = [...]string{Heading1: "H1", Paragraph: "P", Figure: "Figure"}
 func (w *pdfWriter) parts(page Page) {
 	start := 0
 	for i, p := range page.Parts {
-		w.write(fmt.Sprintf("/%s <</MCID %d>> BDC\n", roleNames[p.Role], i))
+		w.RawWriteStr(fmt.Sprintf("/%s <</MCID %d>> BDC", roleNames[p.Role], i))
 		w.marks(page.Marks[start:p.End])
-		w.write("EMC\n")
+		w.RawWriteStr("EMC")
 		start = p.End
 	}
 	if start < len(page.Marks) {
-		w.write("/Artifact BMC\n")
+		w.RawWriteStr("/Artifact BMC")
 		w.marks(page.Marks[start:])
-		w.write("EMC\n")
+		w.RawWriteStr("EMC")
 	}
 }
 
-// structure writes the tree of the parts of all pages in their order, and returns its
-// root (ISO 32000-1, 14.7.2).
-func (w *pdfWriter) structure(pages []pdf.Ref) pdf.Ref {
-	root, whole := w.Reserve(), w.Reserve()
-	var all, byPage strings.Builder
-	for i, page := range w.sheet.Pages {
-		fmt.Fprintf(&byPage, " %d [", i)
+// hexText writes a text as a string object of PDF, in UTF-16.
+func hexText(text string) string {
+	var b strings.Builder
+	b.WriteString("<FEFF")
+	for _, unit := range utf16.Encode([]rune(text)) {
+		fmt.Fprintf(&b, "%04X", unit)
+	}
+	return b.String() + ">"
+}
+
+// A pdfUpdate adds objects to a PDF document and replaces some: what is written behind
+// it is an incremental update (ISO 32000-1, 7.5.6). The library that writes the document
+// knows of no structure.
+type pdfUpdate struct {
+	bytes.Buffer
+	offsets []int       // of the document's objects
+	written map[int]int // offsets of the objects of the update
+	next    int         // number of the next object
+}
+
+// documentEnd is what the library writes at a document's end.
+var documentEnd = regexp.MustCompile(`trailer\n<<\n/Size (\d+)\n/Root (\d+) 0 R\n/Info (\d+) 0 R\n>>\nstartxref\n(\d+)\n%%EOF\n?$`)
+
+// tagged returns a document of the library with its structure added: the parts of all
+// pages in their order.
+func tagged(document []byte, pages []Page) ([]byte, error) {
+	end := documentEnd.FindSubmatch(document)
+	if end == nil {
+		return nil, errors.New("the end of the document is not as expected")
+	}
+	var numbers [4]int // size, root, info, offset of the table
+	for i := range numbers {
+		numbers[i], _ = strconv.Atoi(string(end[i+1])) // digits
+	}
+	u := &pdfUpdate{written: map[int]int{}, next: numbers[0]}
+	u.Write(document)
+	table := bytes.Split(document[numbers[3]:], []byte("\n"))[2:] // one line an object, behind xref and 0 SIZE
+	for i := range numbers[0] {
+		offset, err := strconv.Atoi(string(table[i][:10]))
+		if err != nil {
+			return nil, err
+		}
+		u.offsets = append(u.offsets, offset)
+	}
+	root := u.structure(document, pages)
+	u.replace(document, numbers[1], fmt.Sprintf("/Version /1.7\n/MarkInfo <</Marked true>>\n/ViewerPreferences <</DisplayDocTitle true>>\n/StructTreeRoot %d 0 R\n", root))
+	u.finish(numbers[1], numbers[2], numbers[3])
+	return u.Bytes(), nil
+}
+
+// structure writes the tree of the parts, and returns the number of its root.
+func (u *pdfUpdate) structure(document []byte, pages []Page) int {
+	root, whole, parents := u.next, u.next+1, u.next+2
+	u.next += 3
+	var all []string
+	var byPage strings.Builder
+	number := 0
+	for i, page := range pages {
+		for number++; !bytes.HasPrefix(u.object(document, number), []byte("<</Type /Page\n")); number++ {
+		}
+		u.replace(document, number, fmt.Sprintf("/StructParents %d\n/Tabs /S", i))
+		var here []string
 		for j, p := range page.Parts {
 			says := ""
 			if p.Says != "" {
-				says = " /Alt " + pdf.Text(p.Says)
+				says = " /Alt " + hexText(p.Says)
 			}
-			part := w.Add(fmt.Sprintf("<</Type /StructElem /S /%s /P %s /Pg %s /K %d%s>>", roleNames[p.Role], whole, pages[i], j, says))
-			fmt.Fprintf(&all, " %s", part)
-			fmt.Fprintf(&byPage, " %s", part)
+			here = append(here, fmt.Sprintf("%d 0 R", u.next))
+			u.add(u.next, fmt.Sprintf("<</Type /StructElem /S /%s /P %d 0 R /Pg %d 0 R /K %d%s>>", roleNames[p.Role], whole, number, j, says))
+			u.next++
 		}
-		byPage.WriteString(" ]")
+		all = append(all, here...)
+		fmt.Fprintf(&byPage, " %d [%s]", i, strings.Join(here, " "))
 	}
-	w.Put(whole, fmt.Sprintf("<</Type /StructElem /S /Document /P %s /K [%s ]>>", root, all.String()))
-	parents := w.Add("<</Nums [" + byPage.String() + " ]>>")
-	w.Put(root, fmt.Sprintf("<</Type /StructTreeRoot /K %s /ParentTree %s /ParentTreeNextKey %d>>", whole, parents, len(pages)))
+	u.add(root, fmt.Sprintf("<</Type /StructTreeRoot /K %d 0 R /ParentTree %d 0 R /ParentTreeNextKey %d>>", whole, parents, len(pages)))
+	u.add(whole, fmt.Sprintf("<</Type /StructElem /S /Document /P %d 0 R /K [%s]>>", root, strings.Join(all, " ")))
+	u.add(parents, fmt.Sprintf("<</Nums [%s ]>>", byPage.String()))
 	return root
+}
+
+// object returns what an object of the document holds.
+func (u *pdfUpdate) object(document []byte, number int) []byte {
+	_, object, _ := bytes.Cut(document[u.offsets[number]:], []byte(" 0 obj\n"))
+	object, _, _ = bytes.Cut(object, []byte("\nendobj"))
+	return object
+}
+
+// replace writes an object of the document again, a dictionary with more in it.
+func (u *pdfUpdate) replace(document []byte, number int, more string) {
+	object := bytes.TrimSuffix(u.object(document, number), []byte(">>"))
+	u.add(number, string(object)+"\n"+more+">>")
+}
+
+func (u *pdfUpdate) add(number int, object string) {
+	u.written[number] = u.Len()
+	fmt.Fprintf(u, "%d 0 obj\n%s\nendobj\n", number, object)
+}
+
+// finish writes the table of the objects of the update, and the document's end.
+func (u *pdfUpdate) finish(root, info, before int) {
+	table := u.Len()
+	u.WriteString("xref\n")
+	for number := range u.next {
+		if offset, ok := u.written[number]; ok {
+			fmt.Fprintf(u, "%d 1\n%010d 00000 n \n", number, offset)
+		}
+	}
+	fmt.Fprintf(u, "trailer\n<<\n/Size %d\n/Root %d 0 R\n/Info %d 0 R\n/Prev %d\n>>\nstartxref\n%d\n%%%%EOF\n", u.next, root, info, before, table)
 }
