@@ -35,6 +35,11 @@ func TestTabsOfWhatIsHardToSet(t *testing.T) {
 		"chart: '| C | G7 |'\nguitar: {position: 5}",
 		"chart: '| F | Bb |'\nguitar: {position: 6}",
 		"chart: '| C | F |'\nguitar: {capo: 3}",
+		"chart: '| C | F |'\nguitar: {capo: 1}\nclimb: 1",
+		"chart: '|: C | F :|'\nline: {density: 0%}\npick: R 3 | R 1",
+		"chart: '| C | F |'\nguitar: {tuning: E2 A2 D3 G3 B3 Eb4, position: free}",
+		"chart: '| C | F |'\nguitar: {tuning: Eb2 A2 D3 G3 B3 E4, position: free}",
+		"chart: '| C | F | G | Am | Dm | G7 |'\nmeter: 2/4",
 		"chart: '| C | F | G | Am | Dm |'\nguitar: {position: 9}\ntempos: [72]\npasses: 1",
 		"meter: 7/4\nchart: '| C / / / Am / G | F |'\nline: {grid: sixteenths, density: 100%}\nguitar: {position: 9}",
 		"meter: 7/4\nchart: '| C / / / / / Am | F |'\nline: {grid: sixteenths, rhythm: 'x--- ---- ---- ---- ---- ---x x..x'}\nguitar: {position: 9}",
@@ -60,4 +65,24 @@ func TestTabsOfWhatIsHardToSet(t *testing.T) {
 		require.Contains(t, tabOf(t, s), systems.String())
 	}
 	goldentest.Equal(t, filepath.Join("testdata", "hard.txt"), out.String())
+}
+
+// What stands above a row of bars keeps a space from what is beside it, or else goes into
+// a row above, and stays within the width.
+func TestRemarksStandClearOfOneAnother(t *testing.T) {
+	r := remarks{width: 20}
+	r.put(0, "1")
+	r.put(2, "[A]")
+	r.put(17, "1.-3.")
+	r.put(5, "x3")
+	r.put(12, "x12")
+	r.put(8, "x4")
+	var rows []string
+	for _, row := range r.rows {
+		rows = append(rows, string(row))
+	}
+	require.Equal(t, []string{
+		"     x3     x12     ",
+		"1 [A]   x4     1.-3.",
+	}, rows)
 }

@@ -89,7 +89,7 @@ func newTab(n *paper.Notation) *tab {
 	}
 	cell := 2
 	for i := range n.Measures {
-		bar := tabBar{Measure: &n.Measures[i], cell: 2, begins: true, ends: true}
+		bar := tabBar{Measure: &n.Measures[i], begins: true, ends: true}
 		bar.ticks = bar.columns(t.score.Meter)
 		bar.cell = bar.narrowest(t.score.Meter)
 		cell = max(cell, bar.cell)
