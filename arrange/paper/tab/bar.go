@@ -23,7 +23,7 @@ type tabBar struct {
 // as few as can be, of whole beats, and about as wide as one another.
 func (b tabBar) divided(m meter.Meter, width int) []tabBar {
 	starts := m.BeatStarts()
-	for n := 1; n <= len(starts); n++ {
+	for n := 1; ; n++ {
 		parts := make([]tabBar, n)
 		fit := true
 		for i := range parts {
@@ -41,7 +41,6 @@ func (b tabBar) divided(m meter.Meter, width int) []tabBar {
 			return parts
 		}
 	}
-	return []tabBar{b}
 }
 
 // has reports whether what is at a tick stands in the bar, and not in another part of
@@ -87,7 +86,7 @@ func dividedBeat(m meter.Meter, start int, happens map[int]bool) []int {
 	var within []int
 	for tick := start; tick < start+unit; tick++ {
 		if happens[tick] {
-			step = paper.CommonStep(step, tick-start)
+			step = paper.CommonStep(step, tick)
 			within = append(within, tick)
 		}
 	}

@@ -22,7 +22,7 @@ func TestTabsOfWhatIsHardToSet(t *testing.T) {
 	for _, text := range []string{
 		"meter: 12/8\nchart: '| C | Am / F G |'\nline: {rhythm: 'x - - . . . x - - x x x | . . . x - - . . . x x .'}",
 		"meter: 9/8\nchart: '| C | Am |'\nline: {rhythm: 'x - - . x - - . x | x . . . . . . . .'}",
-		"chart: '| C#m7b5 F#m7b5 B7sus4 Emaj7 | C | Dm7b5/Ab G7 |'\nline: {density: 0%}",
+		"chart: '| C | C#m7b5 F#m7b5 B7sus4 Emaj7 | Dm7b5/Ab G7 |'\nline: {density: 0%}",
 		"chart: '| C / / Am F / G Em | C Am Dm G | G |'\nline: {density: 60%}",
 		"chart: '| C Am F G Em Dm G C | C |'\nline: {grid: sixteenths, density: 40%}",
 		"chart: '[pickup] N.C. / / G7 |: C | Am |1.-2. Dm :|3. G :| C |'",
@@ -39,7 +39,8 @@ func TestTabsOfWhatIsHardToSet(t *testing.T) {
 		"chart: '|: C | F :|'\nline: {density: 0%}\npick: R 3 | R 1",
 		"chart: '| C | F |'\nguitar: {tuning: E2 A2 D3 G3 B3 Eb4, position: free}",
 		"chart: '| C | F |'\nguitar: {tuning: Eb2 A2 D3 G3 B3 E4, position: free}",
-		"chart: '| C | F | G | Am | Dm | G7 |'\nmeter: 2/4",
+		"chart: '| C | F | G | Am | Dm |'\nmeter: 2/4",
+		"chart: '|: C | F :|'\nguitar: {tuning: B1 E2 A2 D3 G3 B3 E4}",
 		"chart: '| C | F | G | Am | Dm |'\nguitar: {position: 9}\ntempos: [72]\npasses: 1",
 		"meter: 7/4\nchart: '| C / / / Am / G | F |'\nline: {grid: sixteenths, density: 100%}\nguitar: {position: 9}",
 		"meter: 7/4\nchart: '| C / / / / / Am | F |'\nline: {grid: sixteenths, rhythm: 'x--- ---- ---- ---- ---- ---x x..x'}\nguitar: {position: 9}",
@@ -77,12 +78,14 @@ func TestRemarksStandClearOfOneAnother(t *testing.T) {
 	r.put(5, "x3")
 	r.put(12, "x12")
 	r.put(8, "x4")
+	r.put(11, "x40")
+	r.put(0, "2")
 	var rows []string
 	for _, row := range r.rows {
 		rows = append(rows, string(row))
 	}
 	require.Equal(t, []string{
-		"     x3     x12     ",
-		"1 [A]   x4     1.-3.",
+		"2    x3     x12     ",
+		"1 [A]   x4 x40 1.-3.",
 	}, rows)
 }
