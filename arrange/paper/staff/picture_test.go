@@ -30,6 +30,8 @@ func TestStavesLookAsTheyDid(t *testing.T) {
 		"key: Gb major\nmeter: 12/8\nchart: '| Gb | Bb7 | Ebm | Fb |'\nline: {density: 60%}",
 		"key: E major\nchart: '| E | A | C#7 | B7 |'\nline: {grid: triplets, density: 80%}\nguitar: {position: 9}",
 		"key: Eb major\nchart: '| Eb | Ab | Bb7 | Eb |'\nline: {grid: triplets, rhythm: 'xxx x-x -x- x-- | x.x .x. xx. ..x | x-- -x- x-- --x'}\nguitar: {position: 11}",
+		"key: F major\nmeter: 6/8\nchart: '| F | N.C. | C | F |'\nline: {rhythm: 'x . . . . . | . . . x - - | x . . x x x'}",
+		"key: D major\nmeter: 12/8\nchart: '| D | G | A |'\nline: {rhythm: 'x - - - - - . . . x - - | x . . . . . . . . . x -'}",
 		"key: C major\nmeter: 2/2\nchart: '| C | Am | F | G |'\nline: {density: 100%, low: E2, high: E3}",
 		"key: G major\nmeter: 7/8\nchart: '| G | Em | C | D |'\nline: {density: 80%, low: C5}\nguitar: {position: free}",
 		"key: C major\nchart: '| C | Am | Dm | G |'\nline: {own: {1: 'C3 C4 E4 D4 E4 F4 G4 A4', 2: 'C5 D5 E5 F5 G5 A5 G5 E5', 3: 'F#4 D4 Bb4 F#4 F4 F#4 A4 Db4'}}\nguitar: {position: free}",
