@@ -18,7 +18,7 @@ type Clips = clips.Shelf
 const (
 	forOnePage  = 44 << 20 // whose memory never shrinks
 	forOneKit   = 56 << 20
-	forManyKits = 96 << 20 // the chords of a key, and the lines of several positions
+	forManyKits = 104 << 20 // the chords of a key, and the lines of several positions
 )
 
 // NewClips returns clips for many kits. There are none yet.

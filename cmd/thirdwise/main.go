@@ -41,7 +41,7 @@ func main() {
 	// Most of the memory holds notes that are kept for as long as kits are made. Half as
 	// much again is room enough for what comes and goes, and where they are many, less.
 	debug.SetGCPercent(40)
-	debug.SetMemoryLimit(250 << 20)
+	debug.SetMemoryLimit(254 << 20)
 	os.Exit(program(os.Args[1:], &place.Drafts{}))
 }
 

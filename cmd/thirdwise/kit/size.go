@@ -46,7 +46,7 @@ const (
 // What making a kit takes, as it was measured: of short exercises, and of the longest
 // that are allowed.
 const (
-	memoryAKit  = 16_000_000 // bytes
+	memoryAKit  = 12_000_000 // bytes
 	memoryANote = 4_500      // bytes a note, once through the chart
 	keptAFrame  = 8          // bytes, of tracks that are kept until their gain is known
 	workAKit    = 0.2        // seconds

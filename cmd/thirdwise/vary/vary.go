@@ -5,7 +5,6 @@ package vary
 
 import (
 	"fmt"
-	"slices"
 
 	"thirdwise/arrange/exercise"
 	"thirdwise/cmd/thirdwise/kit"
@@ -108,7 +107,11 @@ func (o Options) varyKey(v Variant) ([]Variant, error) {
 	var keys []theory.Key
 	if o.Key == every {
 		twelve, own := v.Key.Mode.Keys(), v.Key.Tonic.Class()
-		keys = slices.Concat(twelve[own:], twelve[:own]) // its own first: what is told of the first reads as it is written
+		// Its own first: what is told of the first reads as it is written. Then by fifths:
+		// neighbours share all tones but one, and notes that are kept serve both.
+		for fifths := range twelve {
+			keys = append(keys, twelve[(own+7*fifths)%len(twelve)])
+		}
 	} else {
 		key, err := v.TargetKey(string(o.Key))
 		if err != nil {
