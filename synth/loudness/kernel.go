@@ -27,6 +27,7 @@ type kState struct{ share, result [2]quad }
 // and returns the sums of their squares, both sides together: of the first frames of all
 // groups, the second, the third and the fourth.
 func weighPlainly(left, right []float32, f *kFactors, k *kState) (sums quad) {
+	right = right[:len(left)]
 	for ; len(left) >= group && len(right) >= group; left, right = left[group:], right[group:] {
 		a, b := weighGroup((*[group]float32)(left), f, &k.share[0], &k.result[0]), weighGroup((*[group]float32)(right), f, &k.share[1], &k.result[1])
 		for i := range sums {
