@@ -70,10 +70,10 @@ func fitDisk(folder string, names []string, sizes []Size) error {
 }
 
 // MemoryOfRun returns the bytes of memory that making this kit alone takes.
-func (s Size) MemoryOfRun() int64 { return s.Memory + memoryShared }
+func (s Size) MemoryOfRun() int64 { return s.Alone }
 
 // Time returns about how many seconds making the kit takes on this machine.
-func (s Size) Time() float64 { return s.Work / float64(runtime.GOMAXPROCS(0)) }
+func (s Size) Time() float64 { return max(s.Longest, s.Work/float64(runtime.GOMAXPROCS(0))) }
 
 // AtOnce returns how many kits of these sizes can be made at the same time within
 // the limits of memory and open files, at least one.

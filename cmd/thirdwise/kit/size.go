@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/musicxml"
 	"thirdwise/arrange/paper/sheet"
 	"thirdwise/arrange/score"
 	"thirdwise/synth"
@@ -18,8 +19,10 @@ type Size struct {
 	Tracks  int     // of the files; all are open at once
 	Seconds float64 // of audio, all tracks together
 	Bytes   int64   // on the disk: hardly more, and seldom much less
-	Memory  int64   // bytes, beside what all kits of a run share
+	Memory  int64   // bytes at most, beside what all kits of a run share
+	Alone   int64   // bytes of memory, about, where no other kit is made
 	Work    float64 // seconds of one processor, about, on an ordinary machine
+	Longest float64 // the part of them that one processor does, whatever the number
 }
 
 // A TooLargeError says why a kit cannot be made, and what would help.
@@ -34,24 +37,44 @@ const (
 	maxTracks  = 400     // audio files, which are written side by side
 )
 
-// What a kit takes beside its samples, generously: sounds that ring on after the
-// last bar, and what is written of each note.
-const (
-	ringsOn      = 6.0 // seconds a track
-	perNote      = 1500
-	perKit       = 2_000_000
-	flacOfSample = 0.7 // of the bytes of the samples; most tracks need half
-)
-
-// What making a kit takes, as it was measured: of short exercises, and of the longest
-// that are allowed.
+// What making a kit takes at most, of which follows how many are made at once.
 const (
 	memoryAKit  = 12_000_000 // bytes
 	memoryANote = 4_500      // bytes a note, once through the chart
 	keptAFrame  = 8          // bytes, of tracks that are kept until their gain is known
-	workAKit    = 0.2        // seconds
-	workANote   = 0.0006     // seconds a note, once through the chart
-	workASecond = 1.0 / 400  // seconds a second of sound
+)
+
+// What a kit takes on the disk, as BenchmarkEstimates measures it, and a tenth more.
+const (
+	bytesAKit    = 2_200_000 // most of it the engine of the page
+	bytesAThird  = 4_700
+	bytesABar    = 4_300
+	bytesANote   = 190  // of chords, bass and groove, once through the chart
+	bytesWritten = 700  // more for each note of a strum that is written out
+	bytesPlayed  = 11   // a note, each time it is played
+	ringsOn      = 6.0  // seconds a track, after its last bar
+	flacOf16     = 0.55 // of the bytes of the samples, of so many bits
+	flacOf24     = 0.75
+)
+
+// What one kit alone takes of memory and time, measured likewise. Memory is mostly the
+// sounds of notes, for which there is a limit that most kits come near.
+const (
+	aloneAKit   = 33_000_000 // bytes: the program, and the fonts
+	aloneAThird = 11_000
+	aloneABar   = 3_000
+	aloneANote  = 300
+	aloneSounds = 98_000_000 // where there are tracks
+	aloneHeard  = 400        // a note of a track
+	aloneATrack = 900_000
+	workAKit    = 0.15 // seconds
+	workSounds  = 0.2  // where there are tracks
+	workAThird  = 0.0006
+	workABar    = 0.0004
+	workANote   = 0.00001
+	workPlaying = 0.0017 // a second that is played, however many mixes there are of it
+	workWriting = 0.0008 // a second of a track
+	workFLAC    = 0.01   // more for one that is FLAC
 )
 
 // Size returns what the kit will take. A kit that cannot be made is a
@@ -98,17 +121,33 @@ func (k Kit) passes() int {
 	return passes
 }
 
+// onPaper returns what a kit takes without its tracks.
+func (k Kit) onPaper(written int) Size {
+	thirds, bars := int64(len(k.Score.Line)), int64(len(k.Score.Bars))
+	others, played := int64(written)-2*thirds, int64(written*k.passes())
+	size := Size{
+		Files:  1,
+		Bytes:  bytesAKit + thirds*bytesAThird + bars*bytesABar + others*bytesANote + played*bytesPlayed,
+		Memory: memoryAKit + int64(written)*memoryANote,
+		Alone:  aloneAKit + thirds*aloneAThird + bars*aloneABar + others*aloneANote,
+		Work:   workAKit + float64(thirds)*workAThird + float64(bars)*workABar + float64(others)*workANote,
+	}
+	if k.Chords == musicxml.Written {
+		size.Bytes += others * bytesWritten
+	}
+	return size
+}
+
 // measured adds up what the kit's files take.
 func (k Kit) measured(written int, outputs []output) (Size, error) {
-	size := Size{
-		Files: 1, Bytes: perKit + int64(written)*perNote,
-		Memory: memoryAKit + int64(written)*memoryANote, Work: workAKit + float64(written)*workANote,
-	}
+	size := k.onPaper(written)
 	if k.Page != nil {
 		size.Files++
 	}
 	reference := k.reference(outputs)
-	kept := int64(0) // bytes, until the gain is known
+	kept := int64(0)  // bytes, until the gain is known
+	heard := int64(0) // notes, in all tracks
+	playing := map[*score.Performance]bool{}
 	for _, o := range outputs {
 		size.Files++
 		if o.track == nil {
@@ -124,14 +163,27 @@ func (k Kit) measured(written int, outputs []output) (Size, error) {
 			}
 		}
 		if k.Format.Container == audiofile.FLAC {
-			bytes = int64(flacOfSample * float64(bytes))
+			bytes = int64(map[int]float64{16: flacOf16, 24: flacOf24}[k.Format.Depth] * float64(bytes))
 		}
 		if o.track.Performance == reference {
 			kept += int64(seconds * float64(k.Format.Rate) * keptAFrame)
 		}
 		size.Seconds += seconds
 		size.Bytes += bytes
-		size.Work += seconds * workASecond
+		heard += int64(len(o.track.Performance.Notes))
+		size.Work += seconds * workWriting
+		if k.Format.Container == audiofile.FLAC {
+			size.Work += seconds * workFLAC
+		}
+		if !playing[o.track.Performance] {
+			playing[o.track.Performance] = true
+			size.Work += seconds * workPlaying
+			size.Longest = max(size.Longest, seconds*(workPlaying+workWriting))
+		}
+	}
+	if size.Tracks > 0 {
+		size.Work += workSounds
+		size.Alone += aloneSounds + heard*aloneHeard + int64(size.Tracks)*aloneATrack
 	}
 	if kept <= synth.KeptAtMost {
 		size.Memory += kept

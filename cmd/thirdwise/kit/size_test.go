@@ -89,8 +89,8 @@ func TestKitsThatFindNoRoomAreRefused(t *testing.T) {
 // and is told what is missing.
 func TestAKitThatTheMachineCannotHoldIsRefused(t *testing.T) {
 	if _, known := machine.FreeMemory(); known {
-		err := kit.Fit(t.TempDir(), []string{"vast"}, []kit.Size{{Memory: 1 << 50}})
-		assert.ErrorContains(t, err, "the kit vast takes about 1125900.1 GB of memory")
+		err := kit.Fit(t.TempDir(), []string{"vast"}, []kit.Size{{Alone: 1 << 50}})
+		assert.ErrorContains(t, err, "the kit vast takes about 1125899.9 GB of memory")
 		assert.ErrorContains(t, err, "are missing")
 	}
 	if limit, known := machine.OpenFiles(); known {

@@ -11,6 +11,7 @@ import (
 	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/musicxml"
 	"thirdwise/arrange/paper/sheet"
 	"thirdwise/arrange/score"
 	"thirdwise/synth"
@@ -162,23 +163,36 @@ func TestSizesAreThoseOfTheSamples(t *testing.T) {
 	assert.InDelta(t, seconds, size.Seconds, 0.01)
 	assert.Equal(t, 2, size.Tracks)
 	samples := seconds * 48000 * 2 * 3
-	notes := 0
+	others := 0
 	for _, strum := range k.Score.Strums {
-		notes += len(strum.Notes)
+		others += len(strum.Notes)
 	}
-	notes += 2 * len(k.Score.Line)
-	assert.InDelta(t, samples+2e6+float64(notes*1500), size.Bytes, 10)
+	thirds := len(k.Score.Line)
+	notes := others + 2*thirds
+	assert.InDelta(t, samples+2.2e6+float64(4700*thirds+4300+190*others+11*notes), size.Bytes, 10)
 	kept := 48000 * 2 * 4 * seconds // of both tracks, until their gain is known: two numbers of four bytes a frame
 	assert.EqualValues(t, memoryAKit+notes*memoryANote+int(kept), size.Memory)
-	assert.InDelta(t, 0.2+float64(notes)*0.0006+seconds/400, size.Work, 0.00001)
+	assert.EqualValues(t, 33e6+98e6+11_000*thirds+3_000+300*others+2*400*len(k.Score.Perform(120).Notes)+2*900_000, size.Alone, "two tracks")
+	assert.InDelta(t, 0.35+0.0006*float64(thirds)+0.0004+0.00001*float64(others)+seconds*0.0008+seconds/2*0.0017, size.Work, 0.00001)
+	assert.InDelta(t, seconds/2*0.0025, size.Longest, 0.00001, "one performance")
 
 	k.Format.Container = audiofile.FLAC
 	flac, err := k.Size()
 	require.NoError(t, err)
-	assert.InDelta(t, size.Bytes-int64(0.3*samples), flac.Bytes, 0.001*samples)
+	assert.InDelta(t, size.Bytes-int64(0.25*samples), flac.Bytes, 0.001*samples)
+	assert.InDelta(t, size.Work+seconds*0.01, flac.Work, 0.00001)
+	written := k
+	written.Chords = musicxml.Written
+	more, err := written.Size()
+	require.NoError(t, err)
+	assert.EqualValues(t, flac.Bytes+700*int64(others), more.Bytes, "strums are written out")
+	written.NoAudio = true
+	paper, err := written.Size()
+	require.NoError(t, err)
+	assert.EqualValues(t, 33e6+11_000*thirds+3_000+300*others, paper.Alone)
 
 	k.Score.Tempos = []int{60, 120}
-	more, err := k.Size()
+	more, err = k.Size()
 	require.NoError(t, err)
 	assert.Equal(t, size.Memory, more.Memory, "the gain is that of the last tempo alone")
 	k.Score.Tempos = []int{120}
