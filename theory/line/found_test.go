@@ -201,6 +201,7 @@ func TestLinesThatAreFound(t *testing.T) {
 		{"an ending the first time alone", "C major", "4/4", 2, 50, "C | Am | Dm | C | Am", "C4", "G5", "times=2 part=2 endings=1,0"},
 		{"endings the first two times, going round", "C major", "4/4", 2, 75, "G | C | Am | F | C | Am | Dm | C | Am", "C4", "G5", "closed times=3 part=2 endings=1,1,0 first=1"},
 		{"endings of two phrases", "C major", "4/4", 2, 75, "C | F | G | Am | Em | F | C | C7 | C | F | C | Am | Dm | G7 | F | C", "C4", "G5", "times=2 part=2 endings=6,6"},
+		{"endings of two phrases, bare", "A minor", "4/4", 2, 0, "C | Am | G | E7 | C | Am | C | C | C | F | Em | Em | Em | G", "C4", "B4", "times=2 part=1 endings=6,6"},
 		{"a rest behind a part", "C major", "4/4", 2, 75, "C | G | C | G | . | F", "C4", "G5", "times=2 part=2"},
 		{"a chord alone", "C major", "4/4", 2, 50, "C", "C4", "G5", ""},
 		{"a chord alone, going round", "C major", "4/4", 2, 100, "Am", "C4", "G5", "closed"},

@@ -109,20 +109,21 @@ func (l lead) best(st state) (best leadTo, least int) {
 // its start.
 func (s *search) leads(u, start, end int) (leads []lead, taken []int) {
 	it := s.units[u]
-	straight := map[bool]int{} // by whether it leaves the unit, the index of the way without an ending
+	straight := map[[2]bool]int{} // index of the way without an ending, by whether it leaves the unit, and has nothing to play
 	for time, ending := range it.endings {
 		leaves := time+1 == it.times()
 		target, rung := it.first()[0], start
 		if leaves {
 			target, rung = s.following(u), end
 		}
-		if i, known := straight[leaves]; known && len(ending) == 0 {
+		key := [2]bool{leaves, s.phrases[it.last(time)].inside == len(s.phrases[it.last(time)].onsets)}
+		if i, known := straight[key]; known && len(ending) == 0 {
 			taken = append(taken, i)
 			continue
 		}
 		taken = append(taken, len(leads))
 		if len(ending) == 0 {
-			straight[leaves] = len(leads)
+			straight[key] = len(leads)
 			leads = append(leads, lead{{stretch: s.lead(it.last(time), target, rung)}})
 		} else {
 			leads = append(leads, s.ending(it.last(time), ending, target, rung))
