@@ -38,11 +38,16 @@ const (
 )
 
 func main() {
-	// Most of the memory holds notes that are kept for as long as kits are made. Half as
-	// much again is room enough for what comes and goes, and where they are many, less.
+	boundMemory()
+	os.Exit(program(os.Args[1:], &place.Drafts{}))
+}
+
+// boundMemory has garbage collected early: most of the memory holds notes that are kept
+// for as long as kits are made. Half as much again is room enough for what comes and goes,
+// and where they are many, less.
+func boundMemory() {
 	debug.SetGCPercent(40)
 	debug.SetMemoryLimit(254 << 20)
-	os.Exit(program(os.Args[1:], &place.Drafts{}))
 }
 
 // grace is how long the program has to clear up of its own accord after it was

@@ -32,10 +32,10 @@ func (c *renderCommand) Run(con *console) error {
 	for _, j := range jobs {
 		t.Kits = append(t.Kits, course.Kit{Folder: filepath.Join(c.Output, j.name), Exercise: j.of.name, Key: j.Key.ASCII()})
 	}
-	clips, most := synth.NewClips(), min(course.Most, kit.AtOnce(sizesOf(jobs)))
+	clips, most := synth.NewClips(), course.AtOnce(min(course.Most, kit.AtOnce(sizesOf(jobs))))
 	var backings *synth.Backings
 	if len(jobs) > 1 {
-		backings = synth.NewBackings(kit.InCommon(sizesOf(jobs)))
+		backings = synth.NewBackings(kit.InCommon(sizesOf(jobs), most))
 	}
 	err = course.InOrder(con.ctx, len(jobs), most, func(i int) course.Made { return c.make(con, jobs[i], clips, backings, t.Progress(i)) }, t.Tell)
 	if err != nil {

@@ -168,6 +168,7 @@ chart: |
 // and positions, at three tempos, in two mixes. Take -benchtime 1x.
 func BenchmarkCourse(b *testing.B) {
 	exercise := coursework(b)
+	boundMemory()
 	var seconds float64
 	var highest uint64
 	kits := 0

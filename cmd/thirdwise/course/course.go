@@ -98,8 +98,12 @@ func (s Shard) Has(piece int) bool { return s.of == 0 || piece%s.of == s.number-
 // for fewer. Each takes memory.
 const Most = 8
 
-// InOrder calls work with each number below n, for several at once where there are
-// several cores, but at most for so many, and then tell with what came of each: in
+// AtOnce returns how many pieces of work are done at once, at most so many: one a core,
+// and one more that has work for a core while others wait for the disk.
+func AtOnce(most int) int { return min(most, runtime.GOMAXPROCS(0)+1) }
+
+// InOrder calls work with each number below n, for several at once, but at most for so
+// many (see [AtOnce]), and then tell with what came of each: in
 // order, and never for two at once. It returns early when the context ends.
 func InOrder[T any](ctx context.Context, n, most int, work func(i int) T, tell func(i int, done T)) error {
 	results := make([]chan T, n)
@@ -113,7 +117,7 @@ func InOrder[T any](ctx context.Context, n, most int, work func(i int) T, tell f
 	// So many may be begun before they can be told, and no more.
 	ahead := make(chan struct{}, 2*most)
 	numbers := make(chan int)
-	for range min(n, most, runtime.GOMAXPROCS(0)) {
+	for range min(n, AtOnce(most)) {
 		workers.Go(func() {
 			for i := range numbers {
 				results[i] <- work(i)

@@ -11,7 +11,7 @@ import (
 // What all kits of a run take together.
 const (
 	memoryLimit    = 300_000_000 // bytes, whatever is made
-	memoryShared   = 145_000_000 // bytes: sounds of notes, fonts, the program itself
+	memoryShared   = 135_000_000 // bytes: sounds of notes, fonts, the program itself
 	memoryInCommon = 120_000_000 // bytes at most: what accompanies the guide, which kits of one key have in common
 	filesShared    = 24          // open files beside the tracks
 )
@@ -93,15 +93,14 @@ func AtOnce(sizes []Size) int {
 	return max(1, most)
 }
 
-// InCommon returns how many bytes are left, beside kits of these sizes that are made at
-// the same time, for what they have in common. It need not be more than three tempos of a
+// InCommon returns how many bytes are left, beside so many kits of these sizes that are
+// made at once, for what they have in common. It need not be more than three tempos of a
 // song take.
-func InCommon(sizes []Size) int {
+func InCommon(sizes []Size, atOnce int) int {
 	var memory int64
 	for _, s := range sizes {
 		memory = max(memory, s.Memory)
 	}
-	atOnce := min(AtOnce(sizes), runtime.GOMAXPROCS(0))
 	return int(max(0, min(memoryInCommon, memoryLimit-memoryShared-int64(atOnce)*memory)))
 }
 
