@@ -3,51 +3,47 @@ package loudness
 import "math"
 
 // The loops in which the meters spend their time have kernels where the processor is an
-// amd64 with AVX2: the same sums in the same order, on four or eight numbers at once. What
-// stands here is what they do, and what other processors run.
+// amd64: the same sums in the same order, both sides at once with SSE2, which every amd64
+// has, or eight samples with AVX2. What stands here is what they do, and what other
+// processors run.
 //
 // The conversions keep processors that could from rounding product and sum in one.
 
-// group is the number of frames that are K-weighted at once.
-const group = 4
+// A pair is a number for the left and one for the right.
+type pair [2]float64
 
-// quad is a number for each frame of a group.
-type quad [group]float64
-
-// kFactors are the factors of K-weighting, the same for both sides: of each sample of a
-// group, in what comes of this group and of the next one, and of each result of the
-// group before.
-type kFactors struct{ now, later, back [group]quad }
-
-// kState is what K-weighting remembers of each side: the share of the samples so far in
-// the group to come, and the results of the group before.
-type kState struct{ share, result [2]quad }
-
-// weighPlainly K-weights the samples of both sides, whole groups of the same length,
-// and returns the sums of their squares, both sides together: of the first frames of all
-// groups, the second, the third and the fourth.
-func weighPlainly(left, right []float32, f *kFactors, k *kState) (sums quad) {
-	right = right[:len(left)]
-	for ; len(left) >= group && len(right) >= group; left, right = left[group:], right[group:] {
-		a, b := weighGroup((*[group]float32)(left), f, &k.share[0], &k.result[0]), weighGroup((*[group]float32)(right), f, &k.share[1], &k.result[1])
-		for i := range sums {
-			sums[i] += float64(a[i]*a[i]) + float64(b[i]*b[i])
-		}
-	}
-	return sums
+// kFactors are the factors of K-weighting's two filters, the same for both sides:
+// of a sample into the shelf's result and its two memories, of the memory that
+// comes back into them; then the same for the high-pass, whose first factor is
+// left to be multiplied at the end.
+type kFactors struct {
+	in, in1, in2, back1, back2   pair
+	high1, high2, again1, again2 pair
 }
 
-// weighGroup K-weights a group of one side.
-func weighGroup(samples *[group]float32, f *kFactors, share, result *quad) quad {
-	x0, x1, x2, x3 := float64(samples[0]), float64(samples[1]), float64(samples[2]), float64(samples[3])
-	y0, y1, y2, y3 := result[0], result[1], result[2], result[3]
-	for i := range group {
-		x := share[i] + float64(f.now[0][i]*x0) + float64(f.now[1][i]*x1) + float64(f.now[2][i]*x2) + float64(f.now[3][i]*x3)
-		y := (float64(f.back[3][i]*y3) + float64(f.back[2][i]*y2)) + (float64(f.back[1][i]*y1) + float64(f.back[0][i]*y0))
-		result[i] = x + y
-		share[i] = float64(f.later[0][i]*x0) + float64(f.later[1][i]*x1) + float64(f.later[2][i]*x2) + float64(f.later[3][i]*x3)
+// kState is what the two filters remember.
+type kState struct{ shelf1, shelf2, high1, high2 pair }
+
+// weighPlainly K-weights the samples of both sides, of equal length, and returns
+// the sums of their squares.
+func weighPlainly(left, right []float32, f *kFactors, k *kState) pair {
+	right = right[:len(left)]
+	var sums pair
+	for side, samples := range [2][]float32{left, right} {
+		in, in1, in2, back1, back2 := f.in[side], f.in1[side], f.in2[side], f.back1[side], f.back2[side]
+		h1, h2, again1, again2 := f.high1[side], f.high2[side], f.again1[side], f.again2[side]
+		shelf1, shelf2, high1, high2 := k.shelf1[side], k.shelf2[side], k.high1[side], k.high2[side]
+		for _, sample := range samples {
+			x := float64(sample)
+			y := float64(in*x) + shelf1
+			shelf1, shelf2 = float64(in1*x)+shelf2-float64(back1*shelf1), float64(in2*x)-float64(back2*shelf1)
+			z := y + high1
+			high1, high2 = float64(h1*y)+high2-float64(again1*high1), float64(h2*y)-float64(again2*high1)
+			sums[side] += float64(z * z)
+		}
+		k.shelf1[side], k.shelf2[side], k.high1[side], k.high2[side] = shelf1, shelf2, high1, high2
 	}
-	return *result
+	return sums
 }
 
 // How many samples a kernel takes at once that finds magnitudes, and how many results

@@ -2,19 +2,14 @@ package loudness
 
 import "golang.org/x/sys/cpu"
 
-// weigh is weighPlainly, four frames at once. Assembly knows no bounds, so they are
+// weigh is weighPlainly, both sides at once. Assembly knows no bounds, so they are
 // checked here.
-func weigh(left, right []float32, f *kFactors, k *kState) (sums quad) {
-	if !cpu.X86.HasAVX2 {
-		return weighPlainly(left, right, f, k)
-	}
-	n := len(left) &^ (group - 1)
-	weighAVX2(left[:n], right[:n], f, k, &sums)
-	return sums
+func weigh(left, right []float32, f *kFactors, k *kState) pair {
+	return weighSSE2(left, right[:len(left)], f, k)
 }
 
 //go:noescape
-func weighAVX2(left, right []float32, f *kFactors, k *kState, sums *quad)
+func weighSSE2(left, right []float32, f *kFactors, k *kState) pair
 
 // magnitudeOf is magnitudePlainly for whole magnitudes.
 func magnitudeOf(samples []float32) float32 {

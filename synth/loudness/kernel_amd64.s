@@ -1,98 +1,85 @@
 #include "go_asm.h"
 #include "textflag.h"
 
-// SAMPLE adds to the share of a side in this group, and in the next one, what its sample
-// at a place on the stack gives. The factors of both are in Y12 and Y13.
-#define SAMPLE(at, share, next) \
-	VBROADCASTSD at(SP), Y5;   \
-	VMULPD       Y12, Y5, Y6;  \
-	VADDPD       Y6, share, share; \
-	VMULPD       Y13, Y5, Y6;  \
-	VADDPD       Y6, next, next
-
-// RESULT makes of a side's share and of its results before the results of this group.
-#define RESULT(share, result) \
-	VPERM2F128 $0x11, result, result, Y5; \
-	VPERM2F128 $0x00, result, result, Y6; \
-	VUNPCKHPD  Y5, Y5, Y7;   \
-	VUNPCKLPD  Y5, Y5, Y5;   \
-	VMULPD     Y8, Y7, Y7;   \
-	VMULPD     Y9, Y5, Y5;   \
-	VADDPD     Y5, Y7, Y7;   \
-	VUNPCKHPD  Y6, Y6, Y5;   \
-	VUNPCKLPD  Y6, Y6, Y6;   \
-	VMULPD     Y10, Y5, Y5;  \
-	VMULPD     Y11, Y6, Y6;  \
-	VADDPD     Y6, Y5, Y5;   \
-	VADDPD     Y5, Y7, Y7;   \
-	VADDPD     Y7, share, result
-
-// func weighAVX2(left, right []float32, f *kFactors, k *kState, sums *quad)
+// func weighSSE2(left, right []float32, f *kFactors, k *kState) pair
 //
-// Y0 and Y1 are the shares of left and right in the group at hand, Y14 and Y15 those in
-// the next one, Y2 and Y3 the results, Y4 the sums of squares.
-TEXT ·weighAVX2(SB), NOSPLIT, $64-72
-	MOVQ    left_base+0(FP), SI
-	MOVQ    left_len+8(FP), CX
-	MOVQ    right_base+24(FP), DX
-	MOVQ    f+48(FP), R8
-	MOVQ    k+56(FP), R9
-	VMOVUPD (kState_share+0)(R9), Y0
-	VMOVUPD (kState_share+32)(R9), Y1
-	VMOVUPD (kState_result+0)(R9), Y2
-	VMOVUPD (kState_result+32)(R9), Y3
-	VMOVUPD (kFactors_back+96)(R8), Y8
-	VMOVUPD (kFactors_back+64)(R8), Y9
-	VMOVUPD (kFactors_back+32)(R8), Y10
-	VMOVUPD (kFactors_back+0)(R8), Y11
-	VXORPD  Y4, Y4, Y4
+// The low half of each register is the left side, the high half the right.
+TEXT ·weighSSE2(SB), NOSPLIT, $0-80
+	MOVQ left_base+0(FP), SI
+	MOVQ left_len+8(FP), CX
+	MOVQ right_base+24(FP), DX
+	MOVQ f+48(FP), R8
+	MOVQ k+56(FP), R9
 
-next:
-	TESTQ     CX, CX
-	JEQ       end
-	VCVTPS2PD (SI), Y5
-	VCVTPS2PD (DX), Y6
-	VMOVUPD   Y5, 0(SP)
-	VMOVUPD   Y6, 32(SP)
-	VXORPD    Y14, Y14, Y14
-	VXORPD    Y15, Y15, Y15
-	VMOVUPD   (kFactors_now+0)(R8), Y12
-	VMOVUPD   (kFactors_later+0)(R8), Y13
-	SAMPLE(0, Y0, Y14)
-	SAMPLE(32, Y1, Y15)
-	VMOVUPD   (kFactors_now+32)(R8), Y12
-	VMOVUPD   (kFactors_later+32)(R8), Y13
-	SAMPLE(8, Y0, Y14)
-	SAMPLE(40, Y1, Y15)
-	VMOVUPD   (kFactors_now+64)(R8), Y12
-	VMOVUPD   (kFactors_later+64)(R8), Y13
-	SAMPLE(16, Y0, Y14)
-	SAMPLE(48, Y1, Y15)
-	VMOVUPD   (kFactors_now+96)(R8), Y12
-	VMOVUPD   (kFactors_later+96)(R8), Y13
-	SAMPLE(24, Y0, Y14)
-	SAMPLE(56, Y1, Y15)
-	RESULT(Y0, Y2)
-	RESULT(Y1, Y3)
-	VMULPD    Y2, Y2, Y5
-	VMULPD    Y3, Y3, Y6
-	VADDPD    Y6, Y5, Y5
-	VADDPD    Y5, Y4, Y4
-	VMOVAPD   Y14, Y0
-	VMOVAPD   Y15, Y1
-	ADDQ      $16, SI
-	ADDQ      $16, DX
-	SUBQ      $4, CX
-	JMP       next
+	MOVUPD kFactors_in(R8), X0
+	MOVUPD kFactors_in1(R8), X1
+	MOVUPD kFactors_in2(R8), X2
+	MOVUPD kFactors_back1(R8), X3
+	MOVUPD kFactors_high1(R8), X4
+	MOVUPD kFactors_high2(R8), X5
+	MOVUPD kFactors_again1(R8), X6
+	MOVUPD kState_shelf1(R9), X7 // what the shelf remembers
+	MOVUPD kState_shelf2(R9), X8
+	MOVUPD kState_high1(R9), X9 // what the high-pass remembers
+	MOVUPD kState_high2(R9), X10
+	XORPD  X11, X11    // sums of squares
+
+frame:
+	TESTQ    CX, CX
+	JEQ      end
+	MOVSS    (SI), X12
+	MOVSS    (DX), X13
+	UNPCKLPS X13, X12
+	CVTPS2PD X12, X12 // x
+
+	MOVAPD X12, X13
+	MULPD  X0, X13
+	ADDPD  X7, X13    // y
+
+	MOVAPD X12, X14
+	MULPD  X1, X14
+	ADDPD  X8, X14
+	MOVAPD X7, X15
+	MULPD  X3, X15
+	SUBPD  X15, X14   // the shelf's first memory to come
+	MOVUPD kFactors_back2(R8), X8
+	MULPD  X7, X8
+	MULPD  X2, X12
+	SUBPD  X8, X12    // its second
+	MOVAPD X14, X7
+	MOVAPD X12, X8
+
+	MOVAPD X13, X12
+	ADDPD  X9, X12    // z
+	MULPD  X12, X12
+	ADDPD  X12, X11
+
+	MOVAPD X13, X14
+	MULPD  X4, X14
+	ADDPD  X10, X14
+	MOVAPD X9, X15
+	MULPD  X6, X15
+	SUBPD  X15, X14     // the high-pass's first memory to come
+	MOVUPD kFactors_again2(R8), X10
+	MULPD  X9, X10
+	MULPD  X5, X13
+	SUBPD  X10, X13     // its second
+	MOVAPD X14, X9
+	MOVAPD X13, X10
+
+	ADDQ $4, SI
+	ADDQ $4, DX
+	DECQ CX
+	JMP  frame
 
 end:
-	VMOVUPD Y0, (kState_share+0)(R9)
-	VMOVUPD Y1, (kState_share+32)(R9)
-	VMOVUPD Y2, (kState_result+0)(R9)
-	VMOVUPD Y3, (kState_result+32)(R9)
-	MOVQ    sums+64(FP), R8
-	VMOVUPD Y4, (R8)
-	VZEROUPPER
+	MOVUPD X7, kState_shelf1(R9)
+	MOVUPD X8, kState_shelf2(R9)
+	MOVUPD X9, kState_high1(R9)
+	MOVUPD X10, kState_high2(R9)
+	MOVSD  X11, ret_0+64(FP)
+	UNPCKHPD X11, X11
+	MOVSD  X11, ret_1+72(FP)
 	RET
 
 DATA unsigned<>+0(SB)/4, $0x7fffffff

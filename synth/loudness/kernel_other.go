@@ -2,7 +2,7 @@
 
 package loudness
 
-func weigh(left, right []float32, f *kFactors, k *kState) quad {
+func weigh(left, right []float32, f *kFactors, k *kState) pair {
 	return weighPlainly(left, right, f, k)
 }
 

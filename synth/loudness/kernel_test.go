@@ -20,7 +20,7 @@ func TestKernelIsThePlainLoop(t *testing.T) {
 		return s
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		n := group * rapid.IntRange(0, 20).Draw(t, "groups")
+		n := rapid.IntRange(0, 70).Draw(t, "frames")
 		left, right := samples(t, "left", n), samples(t, "right", n)
 		factors := NewMeter(rapid.SampledFrom([]int{44100, 48000}).Draw(t, "rate")).factors
 		var one, other kState

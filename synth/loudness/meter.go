@@ -2,7 +2,6 @@ package loudness
 
 import (
 	"math"
-	"slices"
 
 	"thirdwise/synth/exact"
 )
@@ -13,78 +12,39 @@ import (
 type Meter struct {
 	factors  kFactors
 	state    kState
-	waiting  [2][group]float32 // the frames that make no whole group yet
-	frames   int               // all that were written
-	step     int               // frames in a quarter of a block
-	filled   int               // frames that were weighed of the quarter not yet complete
-	energy   float64           // sum of their squares
-	quarters []float64         // sum of squares of each complete quarter, both channels
+	scale    float64   // of the sums of squares, which weigh leaves out
+	step     int       // frames in a quarter of a block
+	filled   int       // frames in the quarter not yet complete
+	energy   float64   // sum of squares in the quarter not yet complete
+	quarters []float64 // sum of squares of each complete quarter, both channels
 }
 
 // NewMeter returns a meter for signals of the given rate in samples a second.
 func NewMeter(rate int) *Meter {
-	return &Meter{factors: newKFactors(kShelf48.at(rate), kHighPass48.at(rate)), step: rate / 10}
+	shelf, high := kShelf48.at(rate), kHighPass48.at(rate)
+	return &Meter{
+		factors: newKFactors(shelf, high),
+		scale:   high.b0 * high.b0,
+		step:    rate / 10,
+	}
 }
 
 // Write measures the next block, left and right of equal length, full scale ±1. It
 // never fails.
 func (m *Meter) Write(left, right []float32) error {
-	if at := m.frames % group; at > 0 {
-		n := copy(m.waiting[0][at:], left)
-		copy(m.waiting[1][at:], right[:n])
-		m.frames += n
-		if m.frames%group != 0 {
-			return nil
-		}
-		m.weigh(m.waiting[0][:], m.waiting[1][:])
-		left, right = left[n:], right[n:]
-	}
-	whole := len(left) &^ (group - 1)
-	m.weigh(left[:whole], right[:whole])
-	copy(m.waiting[0][:], left[whole:])
-	copy(m.waiting[1][:], right[whole:])
-	m.frames += len(left)
-	return nil
-}
-
-// weigh measures whole groups.
-func (m *Meter) weigh(left, right []float32) {
 	for len(left) > 0 {
-		n := min(len(left), (m.step-m.filled)&^(group-1))
-		inside := group // frames of each group that belong to this quarter
-		if n == 0 {
-			n, inside = group, m.step-m.filled
-		}
+		n := min(len(left), m.step-m.filled)
 		sums := weigh(left[:n], right[:n], &m.factors, &m.state)
+		m.energy += m.scale * (sums[0] + sums[1])
 		m.state.settle()
+		m.filled += n
 		left, right = left[n:], right[n:]
-		m.add(sums[:inside], n-group+inside)
 		if m.filled == m.step {
 			m.quarters = append(m.quarters, m.energy)
 			m.filled, m.energy = 0, 0
-			m.add(sums[inside:], group-inside)
 		}
 	}
-}
-
-// add adds sums of some frames to the quarter not yet complete.
-func (m *Meter) add(sums []float64, frames int) {
-	for _, s := range sums {
-		m.energy += s
-	}
-	m.filled += frames
-}
-
-// complete returns all quarters that are complete, also where that is known only when
-// the group is weighed that is waiting.
-func (m *Meter) complete() []float64 {
-	ended := *m
-	ended.quarters = slices.Clip(m.quarters)
-	if at := m.frames % group; at > 0 {
-		var silence [group]float32
-		_ = ended.Write(silence[at:], silence[at:])
-	}
-	return ended.quarters[:m.frames/m.step]
+	return nil
 }
 
 // Integrated returns the loudness of all that was written, in LUFS; −Inf where
@@ -96,10 +56,9 @@ func (m *Meter) Integrated() float64 { return m.IntegratedAt(0) }
 func (m *Meter) IntegratedAt(gain float64) float64 {
 	const overlap = 4 // quarters in a block
 	var blocks []float64
-	quarters := m.complete()
-	for i := overlap; i <= len(quarters); i++ {
+	for i := overlap; i <= len(m.quarters); i++ {
 		sum := 0.0
-		for _, q := range quarters[i-overlap : i] {
+		for _, q := range m.quarters[i-overlap : i] {
 			sum += q
 		}
 		blocks = append(blocks, sum/float64(overlap*m.step))
@@ -169,61 +128,36 @@ func (f biquad) at(rate int) biquad {
 	return biquad{b0 / a0, b1 / a0, b2 / a0, a1 / a0, a2 / a0}
 }
 
-// newKFactors prepares two filters, one after the other, for weigh: as one of the fourth
-// order, of which four results at once follow from the samples, and from four results
-// before them (common practice: a recursive filter worked out in blocks). A factor is
-// what comes of a single sample, or of a single result.
-func newKFactors(shelf, high biquad) (f kFactors) {
-	const order = group
-	forth := product([3]float64{shelf.b0, shelf.b1, shelf.b2}, [3]float64{high.b0, high.b1, high.b2})
-	back := product([3]float64{1, shelf.a1, shelf.a2}, [3]float64{1, high.a1, high.a2})
-	// run fills in the results that begin behind the first order of them.
-	run := func(samples, results *[order + 2*group]float64, from int) {
-		for n := order + from; n < order+from+group; n++ {
-			results[n] = forth[0] * samples[n]
-			for i := 1; i <= order; i++ {
-				results[n] += forth[i]*samples[n-i] - back[i]*results[n-i]
-			}
-		}
+// newKFactors prepares two filters for weigh. What a filter in transposed direct
+// form II remembers follows from its result, and so has to wait for it; here it
+// follows from the sample and from what was remembered, which waits for less. The
+// high-pass has a double zero at 0 Hz: b1 is −2·b0, and b2 is b0.
+func newKFactors(shelf, high biquad) kFactors {
+	both := func(x float64) pair { return pair{x, x} }
+	return kFactors{
+		in:     both(shelf.b0),
+		in1:    both(shelf.b1 - shelf.a1*shelf.b0),
+		in2:    both(shelf.b2 - shelf.a2*shelf.b0),
+		back1:  both(shelf.a1),
+		back2:  both(shelf.a2),
+		high1:  both(-2 - high.a1),
+		high2:  both(1 - high.a2),
+		again1: both(high.a1),
+		again2: both(high.a2),
 	}
-	for k := range group {
-		var samples, results [order + 2*group]float64
-		samples[order+k] = 1
-		run(&samples, &results, 0)
-		f.now[k] = quad(results[order:])
-		results = [order + 2*group]float64{}
-		run(&samples, &results, group)
-		f.later[k] = quad(results[order+group:])
-		samples, results = [order + 2*group]float64{}, [order + 2*group]float64{}
-		results[k] = 1
-		run(&samples, &results, 0)
-		f.back[k] = quad(results[order:])
-	}
-	return f
 }
 
-// product returns the coefficients of the product of two polynomials.
-func product(a, b [3]float64) (c [5]float64) {
-	for i, x := range a {
-		for j, y := range b {
-			c[i+j] += x * y
-		}
-	}
-	return c
-}
-
-// settle ends the decay of each side in silence before its numbers become so small that
-// processors take a hundred times as long over them: 10⁻³⁰⁸, which is a second and more
-// from here.
+// settle ends the decay of each filter in silence before its numbers become so
+// small that processors take a hundred times as long over them: 10⁻³⁰⁸, which the
+// shelf comes to within a tenth of a second from here.
 func (k *kState) settle() {
 	const least = 1e-15
-	for side := range k.result {
-		still := true
-		for i := range group {
-			still = still && math.Abs(k.share[side][i]) < least && math.Abs(k.result[side][i]) < least
+	for side := range k.shelf1 {
+		if max(math.Abs(k.shelf1[side]), math.Abs(k.shelf2[side])) < least {
+			k.shelf1[side], k.shelf2[side] = 0, 0
 		}
-		if still {
-			k.share[side], k.result[side] = quad{}, quad{}
+		if max(math.Abs(k.high1[side]), math.Abs(k.high2[side])) < least {
+			k.high1[side], k.high2[side] = 0, 0
 		}
 	}
 }

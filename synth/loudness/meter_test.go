@@ -121,8 +121,8 @@ func TestLoudnessDoesNotDependOnBlocks(t *testing.T) {
 			end := min(from+block, len(left))
 			_ = inBlocks.Write(left[from:end], right[from:end])
 		}
-		assert.Len(t, atOnce.complete(), len(left)/(rate/10))
-		assert.InDeltaSlice(t, atOnce.complete(), inBlocks.complete(), 1e-9)
+		assert.Len(t, atOnce.quarters, len(left)/(rate/10))
+		assert.InDeltaSlice(t, atOnce.quarters, inBlocks.quarters, 1e-9)
 	})
 }
 
@@ -146,7 +146,7 @@ func TestQuartersAreTheEnergyBehindBothFilters(t *testing.T) {
 				want[i/(rate/10)] += z[0] * z[0]
 			}
 		}
-		assert.InDeltaSlice(t, want, m.complete(), 1e-6)
+		assert.InDeltaSlice(t, want, m.quarters, 1e-6)
 	}
 }
 

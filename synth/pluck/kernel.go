@@ -14,17 +14,18 @@ func (b *bank) ringPlainly(dst []float64) {
 	for at := range stride {
 		a1, b1, c1, d1 := b.last[0][at], b.last[1][at], b.last[2][at], b.last[3][at]
 		a2, b2, c2, d2 := b.before[0][at], b.before[1][at], b.before[2][at], b.before[3][at]
-		for i := at + stride; i < len(dst); i += 2 * stride {
+		for rest := dst; len(rest) >= 2*stride; rest = rest[2*stride:] {
+			two := (*[2 * stride]float64)(rest)
 			a2 = float64(fa*a1) + float64(sa*a2)
 			b2 = float64(fb*b1) + float64(sb*b2)
 			c2 = float64(fc*c1) + float64(sc*c2)
 			d2 = float64(fd*d1) + float64(sd*d2)
-			dst[i-stride] += (a2 + c2) + (b2 + d2)
+			two[at] += (a2 + c2) + (b2 + d2)
 			a1 = float64(fa*a2) + float64(sa*a1)
 			b1 = float64(fb*b2) + float64(sb*b1)
 			c1 = float64(fc*c2) + float64(sc*c1)
 			d1 = float64(fd*d2) + float64(sd*d1)
-			dst[i] += (a1 + c1) + (b1 + d1)
+			two[at+stride] += (a1 + c1) + (b1 + d1)
 		}
 		b.last[0][at], b.last[1][at], b.last[2][at], b.last[3][at] = a1, b1, c1, d1
 		b.before[0][at], b.before[1][at], b.before[2][at], b.before[3][at] = a2, b2, c2, d2
