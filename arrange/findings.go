@@ -19,7 +19,7 @@ const (
 
 // findings lists what a teacher may want to know, in the order of the file.
 func (a *arranger) findings() source.Findings {
-	list := slices.Concat(a.Findings(), a.extremeTempos(), a.chordNotes(), a.stretches(), a.alternation())
+	list := slices.Concat(a.Findings(), a.extremeTempos(), a.holes(), a.chordNotes(), a.stretches(), a.alternation())
 	list.Sort()
 	return list
 }

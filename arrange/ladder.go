@@ -3,6 +3,7 @@ package arrange
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"thirdwise/arrange/exercise"
 	"thirdwise/arrange/exercise/chart"
@@ -73,6 +74,27 @@ func rungsOf(e *exercise.Exercise) []theory.Third {
 	}
 	slices.SortFunc(thirds, func(a, b theory.Third) int { return a.Staff() - b.Staff() })
 	return slices.Compact(thirds)
+}
+
+// holes tells which thirds a ladder leaves out on its way because the hand would have to
+// leave its place for them.
+func (a *arranger) holes() source.Findings {
+	if a.Ladder.Along == exercise.NoLadder {
+		return nil
+	}
+	rungs, scale := rungsOf(a.Exercise), a.Key.Scale()
+	var lacking []string
+	for i, t := range rungs[1:] {
+		for staff := rungs[i].Staff() + 1; staff < t.Staff(); staff++ {
+			lacking = append(lacking, scale.Third(staff).String())
+		}
+	}
+	if len(lacking) == 0 {
+		return nil
+	}
+	return source.Findings{a.Finding(source.Note, a.Ladder.At,
+		fmt.Sprintf("the ladder leaves out %s, out of the hand's reach in %s", strings.Join(lacking, ", "), a.Position.Name()),
+		"ask for another position, or write ladder: free")}
 }
 
 // topOfLadder returns the highest fret that a ladder uses, counted from the capo.

@@ -2,6 +2,7 @@ package arrange_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -73,6 +74,30 @@ func TestLadderOverEachDegreesTriad(t *testing.T) {
 		}
 	}
 	assert.Len(t, s.Line, next)
+}
+
+// The thirds that a position lacks (read off the neck: on strings a fourth apart a major
+// third lies one fret apart and a minor third two, G and B have it on the same fret and one
+// apart) are told, and nothing is where none is lacking.
+func TestTheThirdsThatALadderLeavesOutAreTold(t *testing.T) {
+	for ladder, want := range map[string]string{
+		"position\nguitar: {position: open}": "the ladder leaves out A2–C3, D3–F3, out of the hand's reach in open position",
+		"position\nguitar: {position: 5}":    "the ladder leaves out D3–F3, G3–B3, out of the hand's reach in position 5",
+		"free":                               "",
+		"2-3":                                "",
+	} {
+		e := arrangetest.Parse(t, "title: Any\nkey: C major\nladder: "+ladder+"\n")
+		_, found, err := arrange.Arrange(e)
+		require.NoError(t, err)
+		told := ""
+		for _, f := range found {
+			if strings.Contains(f.Message, "leaves out") {
+				told += f.Message
+				assert.Equal(t, source.Note, f.Severity)
+			}
+		}
+		assert.Equal(t, want, told, ladder)
+	}
 }
 
 // Up by step to the highest and back, in every key, along every pair of strings and
