@@ -6,6 +6,7 @@ import (
 
 	"thirdwise/arrange/score"
 	"thirdwise/theory"
+	"thirdwise/theory/line/rhythm"
 	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
 )
@@ -64,9 +65,6 @@ func patternOf(signs string) score.Pattern {
 	return p
 }
 
-// phraseBars is how many bars a phrase has, unless its section ends before.
-const phraseBars = 4
-
 // endsPhrase reports whether a bar is the last of a phrase: of its section, or of four
 // bars of it, or of five where the last would be left over.
 func endsPhrase(bars []score.Bar, i int) bool {
@@ -78,7 +76,7 @@ func endsPhrase(bars []score.Bar, i int) bool {
 	for begin > 0 && bars[begin].Section == "" {
 		begin--
 	}
-	return (i-begin)%phraseBars == phraseBars-1 && !sectionEnds(i+1)
+	return (i-begin)%rhythm.PhraseBars == rhythm.PhraseBars-1 && !sectionEnds(i+1)
 }
 
 // upStrings is how many strings, from the highest down, an up-strum strikes.

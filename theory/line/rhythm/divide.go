@@ -29,8 +29,8 @@ func (r RepeatedPart) End() int {
 	return end
 }
 
-// phraseBars is how many bars a phrase has, where its section has as many.
-const phraseBars = 4
+// PhraseBars is how many bars a phrase has, where its section has as many.
+const PhraseBars = 4
 
 // Divide divides spans into phrases: a section, or four bars of it where it
 // is longer. A bar that would be left over belongs to the phrase before it. A
@@ -59,7 +59,7 @@ func (m Maker) Divide(spans []Span, repeats []RepeatedPart) []Phrase {
 		block := m.block(spans, first, end)
 		if begins[first] == endingBegins && len(block) == 1 {
 			before, after := &phrases[len(phrases)-1], &block[0]
-			if own := before.Bars; own+after.Bars <= phraseBars+1 {
+			if own := before.Bars; own+after.Bars <= PhraseBars+1 {
 				after.Before, after.Bars = own, own+after.Bars
 				index = before.Index
 			}
@@ -140,8 +140,8 @@ func (m Maker) block(spans []Span, first, end int) []Phrase {
 	var phrases []Phrase
 	for i := first; i < end; {
 		p := Phrase{First: i}
-		from := barOf(i) - start - (barOf(i)-start)%phraseBars
-		to := from + phraseBars
+		from := barOf(i) - start - (barOf(i)-start)%PhraseBars
+		to := from + PhraseBars
 		if bars-to == 1 {
 			to = bars
 		}
