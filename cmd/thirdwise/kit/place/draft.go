@@ -172,10 +172,11 @@ func (d *Draft) replace() (old string, err error) {
 // Discard removes what is left of the draft: all of it and the folders made for
 // it, or, once it is published, the workshop.
 func (d *Draft) Discard() error {
-	d.drafts.mutex.Lock()
+	err := d.remove()
+	d.drafts.mutex.Lock() // only now, so that Abandon waits for the removal
+	defer d.drafts.mutex.Unlock()
 	delete(d.drafts.active, d)
-	d.drafts.mutex.Unlock()
-	return d.remove()
+	return err
 }
 
 func (d *Draft) remove() (err error) {

@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -209,6 +210,30 @@ func TestAbandonedDraftsLeaveNothingAndTakeNothing(t *testing.T) {
 	_, err = drafts.Begin(filepath.Join(parent, "b"), ofList)
 	assert.Error(t, err)
 	assert.Empty(t, tree(t, parent))
+}
+
+// A program that ends as a draft is being discarded does not leave half of it behind.
+func TestAbandonWaitsForDraftsThatAreBeingDiscarded(t *testing.T) {
+	parent := t.TempDir()
+	var drafts Drafts
+	d, err := drafts.Begin(filepath.Join(parent, "kit"), ofList)
+	require.NoError(t, err)
+	const files = 3000
+	for i := range files {
+		require.NoError(t, os.WriteFile(filepath.Join(d.folder(), fmt.Sprint(i)), nil, 0o666))
+	}
+	discarded := make(chan error, 1)
+	go func() { discarded <- d.Discard() }()
+	for there := files; there == files; {
+		list, err := os.ReadDir(d.folder())
+		there = len(list)
+		if err != nil {
+			break
+		}
+	}
+	drafts.Abandon()
+	assert.Empty(t, tree(t, parent))
+	require.NoError(t, <-discarded)
 }
 
 func TestWhatMustNotBeReplacedIsNamed(t *testing.T) {
