@@ -218,7 +218,7 @@ func TestAbandonWaitsForDraftsThatAreBeingDiscarded(t *testing.T) {
 	var drafts Drafts
 	d, err := drafts.Begin(filepath.Join(parent, "kit"), ofList)
 	require.NoError(t, err)
-	const files = 3000
+	const files = 1000
 	for i := range files {
 		require.NoError(t, os.WriteFile(filepath.Join(d.folder(), fmt.Sprint(i)), nil, 0o666))
 	}
