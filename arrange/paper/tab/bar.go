@@ -20,7 +20,8 @@ type tabBar struct {
 }
 
 // divided returns the bar, or where that is wider than so many characters its parts:
-// as few as can be, of whole beats, and about as wide as one another.
+// as few as can be, of whole beats, and about as wide as one another. A beat that is
+// wider by itself is divided, too.
 func (b tabBar) divided(m meter.Meter, width int) []tabBar {
 	starts := m.BeatStarts()
 	for n := 1; ; n++ {
@@ -37,10 +38,30 @@ func (b tabBar) divided(m meter.Meter, width int) []tabBar {
 			parts[i].ticks, parts[i].begins, parts[i].ends = b.ticks[first:end], i == 0, i == n-1
 			fit = fit && parts[i].width() <= width
 		}
-		if fit || n == len(starts) {
+		if fit {
 			return parts
 		}
+		if n == len(starts) {
+			var halves []tabBar
+			for _, part := range parts {
+				halves = append(halves, part.halved(width)...)
+			}
+			return halves
+		}
 	}
+}
+
+// halved returns the bar, or where that is wider than so many characters its halves,
+// quarters and so on, which are not.
+func (b tabBar) halved(width int) []tabBar {
+	if b.width() <= width || len(b.ticks) < 2 {
+		return []tabBar{b}
+	}
+	first, second := b, b
+	half := (len(b.ticks) + 1) / 2
+	first.ticks, first.ends = b.ticks[:half], false
+	second.ticks, second.begins = b.ticks[half:], false
+	return append(first.halved(width), second.halved(width)...)
 }
 
 // has reports whether what is at a tick stands in the bar, and not in another part of

@@ -47,6 +47,7 @@ func TestTabsOfWhatIsHardToSet(t *testing.T) {
 		"meter: 7/4\nchart: '| C / / / / / Am | F |'\nline: {grid: sixteenths, rhythm: 'xxxx xx.x xxxx xxxx x.xx xxxx x---'}\nguitar: {position: 9}",
 		"chart: '| C | F |'\nguitar: {tuning: D#2 G#2 C#3 F#3 A#3 D#4, position: free}\nclimb: 5\ntempos: [60, 75]",
 		"chart: '| C | F |'\nline: {grid: triplets, rhythm: 'x.x ... xx. ..x'}\nfeel: swing",
+		"meter: 12/8\nchart: '| Bdim7 / / / / / / / / / / F#m7b5 | C |'\nline: {rhythm: 'xxxx xxxx xxxx xxxx xxxx xxx-'}\nguitar: {capo: 1}",
 		"chart: '| N.C. |'",
 		"chart: '| C | F |'\nmeter: 2/2\nstrum: '>D - x U | D U D U'",
 		"chart: '| C | F |'\npick: R 3 (21) - | R 1",
