@@ -42,7 +42,7 @@ func (m *Measure) Beams(xs []float64) (marks []drawing.Mark) {
 // beamsOf returns the measure's beamed groups.
 func beamsOf(m *paper.Measure) []beamed {
 	var groups []beamed
-	first := -1
+	var first int
 	for i, e := range m.Events {
 		if len(e.Beams) == 0 {
 			continue
@@ -60,7 +60,7 @@ func beamsOf(m *paper.Measure) []beamed {
 // direct gives the group's stems one direction: away from the head that lies
 // farthest from the middle line.
 func (g beamed) direct(figures []Figure) {
-	above, below := math.Inf(-1), math.Inf(-1) // the farthest heads
+	var above, below float64 // how far the farthest heads lie from the middle line
 	for _, f := range figures[g.first : g.last+1] {
 		above = max(above, MiddleLine-f.Upper)
 		below = max(below, f.Lower-MiddleLine)
@@ -76,50 +76,45 @@ func (g beamed) direct(figures []Figure) {
 // nearer to it than both.
 func (g beamed) place(figures []Figure, xs []float64) {
 	up := figures[g.first].Up
-	toward := -1.0 // the beam's direction from the heads
-	if !up {
-		toward = 1
+	// Heights are turned so that the beam lies at a greater one than the heads.
+	turned := func(y float64) float64 {
+		if up {
+			return -y
+		}
+		return y
 	}
 	near := func(i int) float64 { // the head nearest to the beam
 		if up {
-			return figures[i].Upper
+			return turned(figures[i].Upper)
 		}
-		return figures[i].Lower
+		return turned(figures[i].Lower)
 	}
-	stem := func(i int) float64 { return stemX(xs[i], up) }
-	length := stem(g.last) - stem(g.first)
-	rise := (near(g.last) - near(g.first)) / 2
-	limit := min(steepest, steepness*length)
-	rise = max(-limit, min(limit, rise))
+	along := func(i int) float64 { return stemX(xs[i], up) - stemX(xs[g.first], up) }
+	ends := [2]float64{near(g.first), near(g.last)}
+	limit := min(steepest, steepness*along(g.last))
+	rise := max(-limit, min(limit, (ends[1]-ends[0])/2))
 	for i := g.first + 1; i < g.last; i++ {
-		inner := near(i) * toward
-		if inner > near(g.first)*toward && inner > near(g.last)*toward ||
-			inner == near(g.first)*toward && inner == near(g.last)*toward {
+		inner := near(i)
+		if inner > max(ends[0], ends[1]) || ends == [2]float64{inner, inner} {
 			rise = 0
 		}
 	}
-	slope := rise / length
+	slope := rise / along(g.last)
 	// The beam lies as near to the heads as the shortest stem allows, and never
 	// short of the middle line.
-	start := MiddleLine
-	if rise*toward < 0 {
-		start -= rise
-	}
+	start := turned(MiddleLine) - min(rise, 0)
 	for i := g.first; i <= g.last; i++ {
 		flags := float64(g.Events[i].Value.Flags())
 		least := leastStem + 0.5*(flags-1)
 		if flags == 1 {
 			least = 3
 		}
-		tip := near(i) + toward*least
-		if at := tip - slope*(stem(i)-stem(g.first)); (at-start)*toward > 0 {
-			start = at
-		}
+		start = max(start, near(i)+least-slope*along(i))
 	}
 	// Beams sit on, hang from or straddle a line: quarter spaces.
-	start = toward * math.Ceil(start*toward*4-0.01) / 4
+	start = math.Ceil(start*4-0.01) / 4
 	for i := g.first; i <= g.last; i++ {
-		figures[i].tip = start + slope*(stem(i)-stem(g.first))
+		figures[i].tip = turned(start + slope*along(i))
 	}
 }
 

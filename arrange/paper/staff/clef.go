@@ -94,12 +94,11 @@ func (c Clef) Prefix(s *score.Score, time bool, size float64) []drawing.Mark {
 	}
 	x := signatureX / size
 	fifths := s.Key.Fifths()
-	for i := range max(fifths, -fifths) {
-		if fifths > 0 {
-			marks = append(marks, drawing.SharpSign.At(x+float64(i)*sharpAdvance, sharpHeights[i]+of.lower, 1))
-		} else {
-			marks = append(marks, drawing.FlatSign.At(x+float64(i)*flatAdvance, flatHeights[i]+of.lower, 1))
-		}
+	for i := range max(fifths, 0) {
+		marks = append(marks, drawing.SharpSign.At(x+float64(i)*sharpAdvance, sharpHeights[i]+of.lower, 1))
+	}
+	for i := range max(-fifths, 0) {
+		marks = append(marks, drawing.FlatSign.At(x+float64(i)*flatAdvance, flatHeights[i]+of.lower, 1))
 	}
 	if time {
 		x += signatureWidth(fifths) / size

@@ -30,7 +30,7 @@ func headGlyph(v paper.Value) drawing.Glyph {
 
 func restGlyph(e *paper.Event) drawing.Glyph {
 	switch {
-	case e.MeasureRest || e.Value == 1:
+	case e.Value == 1:
 		return drawing.WholeRest
 	case e.Value == 2:
 		return drawing.HalfRest

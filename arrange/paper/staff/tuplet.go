@@ -43,26 +43,18 @@ func (t tuplet) marks(xs []float64) []drawing.Mark {
 		box = box.With(drawing.Box{Top: min(f.Upper-0.6, f.tip), Bottom: max(f.Lower+0.6, f.tip)})
 	}
 	above := 2*ups >= notes
-	left, right := xs[t.First]-0.1, xs[t.Last]+drawing.HeadWidth+0.1
-	y := max(box.Bottom, BottomLine) + tupletSpace
-	if above {
-		y = min(box.Top, 0) - tupletSpace
+	beside := func(top, bottom float64) float64 { // clear of notes and of the staff's lines
+		if above {
+			return min(top, 0) - tupletSpace
+		}
+		return max(bottom, BottomLine) + tupletSpace
 	}
 	label := t.Label()
 	if g, ok := t.underOneBeam(); ok {
-		y1, y2 := t.Figures[g.first].tip, t.Figures[g.last].tip
-		y, left, right = (y1+y2)/2+tupletSpace, stemX(xs[g.first], above), stemX(xs[g.last], above)
-		if above {
-			y = (y1+y2)/2 - tupletSpace
-		}
-		if y > -tupletSpace && y < BottomLine+tupletSpace { // clear of the staff's lines
-			y = BottomLine + tupletSpace
-			if above {
-				y = -tupletSpace
-			}
-		}
-		return []drawing.Mark{tupletNumber((left+right)/2, y, label)}
+		beam := (t.Figures[g.first].tip + t.Figures[g.last].tip) / 2
+		return []drawing.Mark{tupletNumber((stemX(xs[g.first], above)+stemX(xs[g.last], above))/2, beside(beam, beam), label)}
 	}
+	left, right, y := xs[t.First]-0.1, xs[t.Last]+drawing.HeadWidth+0.1, beside(box.Top, box.Bottom)
 	number := tupletNumber((left+right)/2, y, label)
 	half := drawing.Italic.Width(tupletSize, label)/2 + 0.35
 	hook := bracketHook
