@@ -80,9 +80,9 @@ func endOf(measures []paper.Measure, i int) barEnd {
 	return plainEnd
 }
 
-// newBar works out what a measure with an end asks for; bass is nil where none is
-// printed, finger is the size of fingers' numbers.
-func newBar(s *score.Score, m, bass *paper.Measure, end barEnd, finger float64) bar {
+// newBar works out what a measure with an end asks for on some staves; bass is nil where
+// none is printed, finger is the size of fingers' numbers.
+func newBar(s *score.Score, v Staves, m, bass *paper.Measure, end barEnd, finger float64) bar {
 	b := bar{Measure: staff.Of(m, staff.Treble), end: end, lead: barPadding}
 	left := 0.0 // of what stands left of the first notes
 	if bass != nil {
@@ -108,7 +108,7 @@ func newBar(s *score.Score, m, bass *paper.Measure, end barEnd, finger float64) 
 		}
 		b.gaps = append(b.gaps, g)
 	}
-	b.makeRoomForSymbols(s)
+	b.makeRoomForSymbols(s, v)
 	b.makeRoomForBass()
 	return b
 }
@@ -119,13 +119,16 @@ func (e barEnd) width() float64 {
 }
 
 // makeRoomForSymbols widens the gaps under a chord symbol that is wider than
-// they are.
-func (b *bar) makeRoomForSymbols(s *score.Score) {
+// they are. Where chords stand alone their symbols are as high as a repeat sign's dots.
+func (b *bar) makeRoomForSymbols(s *score.Score, v Staves) {
 	const between, beforeBarLine = 0.9, 0.4
 	for i, span := range b.Chords {
 		need := spanWidth(s, span) + between
 		if i == len(b.Chords)-1 {
 			need += beforeBarLine - between
+			if v == Chords {
+				need += b.end.width()
+			}
 		}
 		start := span.Tick - b.Tick
 		b.makeRoom(start, start+span.Length, need)

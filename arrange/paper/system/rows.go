@@ -36,9 +36,9 @@ func Of(n *paper.Notation, v Staves, finger float64) *Music {
 		if bass != nil {
 			below = &bass.Measures[i]
 		}
-		m.bars[i] = newBar(n.Score, &n.Measures[i], below, endOf(n.Measures, i), finger)
+		m.bars[i] = newBar(n.Score, v, &n.Measures[i], below, endOf(n.Measures, i), finger)
 		if v == Chords && m.bars[i].width(0) > evenAtMost {
-			m.bars[i] = newBar(n.Score, n.Measures[i].ByChord(), nil, endOf(n.Measures, i), finger)
+			m.bars[i] = newBar(n.Score, v, n.Measures[i].ByChord(), nil, endOf(n.Measures, i), finger)
 		}
 	}
 	m.shortNames = m.hasShortNames()

@@ -269,6 +269,28 @@ func TestWordsStandClear(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) { check(t, arrangetest.AnyScore(t)) })
 }
 
+// Where chords stand alone, their symbols are as high as the dots of repeat signs.
+func TestSymbolsOfAChordChartStandClearOfRepeats(t *testing.T) {
+	s := arrangetest.Score(t, "title: Close\nkey: C major\nchart: |\n  |: C | G / / C7 :|: F | G / / Am7b5 :|\nguitar:\n  capo: 3\n")
+	s.Line = nil
+	m := Of(paper.Notate(s), Chords, UsualFinger)
+	drawn := newSystem(m, Row{First: 0, Last: len(m.bars) - 1}).all() // as dense as can be
+	dots := 0
+	for _, dot := range drawn {
+		if _, ok := dot.(drawing.Shape); !ok {
+			continue
+		}
+		dots++
+		for _, m := range drawn {
+			switch m.(type) {
+			case drawing.Words, drawing.Group:
+				require.False(t, m.Bounds().Overlaps(dot.Bounds()), "%v and a dot at %v", m, dot.Bounds())
+			}
+		}
+	}
+	require.Equal(t, 8, dots)
+}
+
 // One bracket lies over all bars of an ending (common practice).
 func TestAnEndingHasOneBracket(t *testing.T) {
 	s := arrangetest.Score(t, "title: Gate\nkey: G major\nmeter: 7/8\nchart: |\n  [pickup] | D7 |\n  [A] |: G | C | [1.] Am | D7 :| [2.] D7 | G |\nline:\n  density: 60%\n")
