@@ -123,10 +123,8 @@ func (b *block) inTurn(bars []score.Pattern) {
 // fill adds the bar that fills the end of a phrase.
 func (b *block) fill(bar score.Pattern) {
 	const says = "end of a phrase"
-	b.makeRoom(b.barWidth(bar) + 2*patternSpace + drawing.Italic.Width(wordSize, says))
-	if r := b.last(); r.end > 0 {
-		r.end += 2 * patternSpace
-	}
+	b.makeRoom(b.barWidth(bar) + 3*patternSpace + drawing.Italic.Width(wordSize, says))
+	b.last().end += 2 * patternSpace // of no account where it begins a row, which is centred
 	b.words(says)
 	b.bar(bar)
 }

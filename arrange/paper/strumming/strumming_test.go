@@ -59,6 +59,18 @@ func TestPatternsLookAsTheyDid(t *testing.T) {
 	goldentest.Equal(t, filepath.Join("testdata", "patterns.svg"), out.String())
 }
 
+// In a column of any width nothing sticks out.
+func TestPatternsStayInTheirColumn(t *testing.T) {
+	for _, setting := range []string{"meter: 3/4", "strum: D - D U | D U D U | x - U -", "pick: R 3 (21) - | (R13) - 2 1"} {
+		s := arrangetest.Score(t, "title: Hand\nkey: C major\nchart: |\n  | C | F | G | C |\n"+setting+"\n")
+		for width := 35.0; width < 110; width += 0.2 {
+			box := drawing.BoundsOf(Draw(s, width))
+			require.GreaterOrEqual(t, box.Left, -1e-9, "%s in %v spaces", setting, width)
+			require.LessOrEqual(t, box.Right, width+1e-9, "%s in %v spaces", setting, width)
+		}
+	}
+}
+
 func TestAScoreWithoutPatternsHasNoneDrawn(t *testing.T) {
 	require.Empty(t, Draw(&score.Score{}, 60))
 }
