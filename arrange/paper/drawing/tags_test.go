@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"regexp"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -34,6 +35,65 @@ func TestPDFIsTagged(t *testing.T) {
 	require.Regexp(t, `/Type /Catalog\n(.*\n)*/MarkInfo <</Marked true>>\n(.*\n)*/StructTreeRoot \d+ 0 R\n>>`, document)
 	require.Contains(t, document, "/StructParents 0\n/Tabs /S>>")
 	require.Contains(t, document, "/StructParents 1\n/Tabs /S>>")
+}
+
+// From the trailer's root one comes to each part, and back from it to its page: the tree
+// is whole, and the table of parents tells the same (ISO 32000-1, 7.7.2 and 14.7.2 to 14.7.4).
+func TestTheTreeOfTagsIsWhole(t *testing.T) {
+	var out bytes.Buffer
+	sheet := everyMark()
+	require.NoError(t, WritePDF(&out, sheet))
+	document := out.String()
+	offsets := objectsOf(t, document)
+	object := func(number string) string {
+		n, err := strconv.Atoi(number)
+		require.NoError(t, err)
+		text, _, _ := strings.Cut(document[offsets[n]:], "endobj")
+		return text
+	}
+	of := func(object, name string) string { // what an entry of a dictionary refers to
+		found := regexp.MustCompile("/" + name + ` (\d+) 0 R`).FindStringSubmatch(object)
+		require.NotNil(t, found, "%s of %s", name, object)
+		return found[1]
+	}
+	references := func(list string) (numbers []string) {
+		for _, found := range regexp.MustCompile(`(\d+) 0 R`).FindAllStringSubmatch(list, -1) {
+			numbers = append(numbers, found[1])
+		}
+		return numbers
+	}
+	trailer := document[strings.LastIndex(document, "trailer"):]
+	require.Contains(t, trailer, fmt.Sprintf("/Size %d\n", len(offsets)+1), "all objects and the one that is always free")
+	require.Contains(t, object(of(trailer, "Info")), "/Title")
+	catalog := object(of(trailer, "Root"))
+	require.Contains(t, catalog, "/Type /Catalog")
+	pages := references(regexp.MustCompile(`/Kids \[(.*)\]`).FindStringSubmatch(object(of(catalog, "Pages")))[1])
+	require.Len(t, pages, len(sheet.Pages))
+
+	root := of(catalog, "StructTreeRoot")
+	tree := object(root)
+	require.Contains(t, tree, "/Type /StructTreeRoot")
+	require.Contains(t, tree, fmt.Sprintf("/ParentTreeNextKey %d", len(pages)))
+	whole := of(tree, "K")
+	require.Contains(t, object(whole), "/S /Document")
+	require.Equal(t, root, of(object(whole), "P"))
+	parts := references(regexp.MustCompile(`/K \[(.*)\]`).FindStringSubmatch(object(whole))[1])
+	lists := regexp.MustCompile(`(\d+) \[([^\]]*)\]`).FindAllStringSubmatch(object(of(tree, "ParentTree")), -1)
+	require.Len(t, lists, len(pages))
+	for i, page := range sheet.Pages {
+		require.Contains(t, object(pages[i]), fmt.Sprintf("/StructParents %d\n", i))
+		require.Equal(t, fmt.Sprint(i), lists[i][1])
+		require.Equal(t, parts[:len(page.Parts)], references(lists[i][2]))
+		for j, p := range page.Parts {
+			element := object(parts[j])
+			require.Contains(t, element, fmt.Sprintf("/Type /StructElem /S /%s ", [...]string{Heading1: "H1", Paragraph: "P", Figure: "Figure"}[p.Role]))
+			require.Equal(t, whole, of(element, "P"))
+			require.Equal(t, pages[i], of(element, "Pg"))
+			require.Regexp(t, fmt.Sprintf(`/K %d\b`, j), element)
+		}
+		parts = parts[len(page.Parts):]
+	}
+	require.Empty(t, parts)
 }
 
 // objectsOf reads the tables of a document from its end back, and returns where each
