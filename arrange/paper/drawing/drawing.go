@@ -162,7 +162,8 @@ type Box struct{ Left, Top, Right, Bottom float64 }
 // Nothing returns the rectangle that holds no point: any other, added to it, stays
 // as it is.
 func Nothing() Box {
-	return Box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
+	far := math.Inf(1)
+	return Box{far, far, -far, -far}
 }
 
 // With returns the smallest rectangle that holds both.

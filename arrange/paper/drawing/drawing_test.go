@@ -63,9 +63,11 @@ func TestSignsHaveTheirUsualSizes(t *testing.T) {
 }
 
 func TestParsePathRefusesWhatItCannotDraw(t *testing.T) {
-	for _, path := range []string{"Q0 0 1 1", "M0", "M0 zero", "C1 2 3 4"} {
+	for path, says := range map[string]string{
+		"Q0 0 1 1": `unknown command 'Q'`, "M0": "command M has 1 numbers", "M0 zero": `"zero"`, "C1 2 3 4": "command C has 4 numbers",
+	} {
 		_, err := parsePath(path)
-		require.Error(t, err, path)
+		require.ErrorContains(t, err, says)
 	}
 }
 
@@ -193,15 +195,28 @@ func TestLettersThatFontsLackAreTold(t *testing.T) {
 func TestTitleAndOutlineOfAPDFHoldAnyCharacter(t *testing.T) {
 	const clef = "\U0001D11E"
 	var out bytes.Buffer
-	require.NoError(t, WritePDF(&out, &Sheet{Title: "שלום " + clef, About: "é", Paper: A4, Space: 1.7, Pages: []Page{{
+	require.NoError(t, WritePDF(&out, &Sheet{Title: "שלום \u0800\u0080\u007f" + clef, About: "é", Paper: A4, Space: 1.7, Pages: []Page{{
 		Marks: []Mark{Text(1, 2, 1, Regular, FromLeft, "x")}, Headings: []Heading{{Name: clef, Y: 3}},
 	}}}))
-	require.Contains(t, out.String(), "/Title (\xfe\xff\x05\xe9\x05\xdc\x05\xd5\x05\xdd\x00 \xd8\x34\xdd\x1e)")
+	require.Contains(t, out.String(), "/Title (\xfe\xff\x05\xe9\x05\xdc\x05\xd5\x05\xdd\x00 \x08\x00\x00\x80\x00\x7f\xd8\x34\xdd\x1e)")
 	require.Contains(t, out.String(), "/Title (\xfe\xff\xd8\x34\xdd\x1e)")
 	require.Contains(t, out.String(), "/Subject (\xfe\xff\x00\xe9)")
+}
+
+// A document that is made again is the same to the byte, so it has no date of its own, and
+// of the fonts it holds those that it uses.
+func TestAPDFHoldsNoMoreThanItNeeds(t *testing.T) {
+	var out bytes.Buffer
+	require.NoError(t, WritePDF(&out, &Sheet{Title: "Plain", Paper: A4, Space: 1.7, Pages: []Page{{
+		Marks: []Mark{Text(1, 2, 1, Regular, FromLeft, "x"), Text(1, 4, 1, Italic, FromLeft, "x")},
+	}}}))
+	require.Contains(t, out.String(), "/CreationDate (D:19700101000000)")
+	require.Contains(t, out.String(), "/ModDate (D:19700101000000)")
+	require.Equal(t, 2, strings.Count(out.String(), "/FontFile2"))
 }
 
 // A box stands for what a font lacks, and has its room.
 func TestWhatAFontLacksHasTheWidthOfItsBox(t *testing.T) {
 	require.InDelta(t, Bold.Width(2, "□□□"), Bold.Width(2, "שיר"), 1e-9)
+	require.InDelta(t, Bold.Width(2, "□□"), Bold.Width(2, "ɐɐ"), 1e-9)
 }

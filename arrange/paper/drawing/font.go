@@ -72,7 +72,8 @@ func readLetters(f Font) func() map[rune]letter {
 	})
 }
 
-// pathOf returns the outline of a glyph whose em is so many units.
+// pathOf returns the outline of a glyph whose em is so many units. The fonts are TrueType,
+// which has no cubic curves.
 func pathOf(outline sfnt.Segments, em float64) Path {
 	at := func(p fixed.Point26_6) Point { return Point{float64(p.X) / em, float64(p.Y) / em} }
 	var path Path
@@ -93,9 +94,6 @@ func pathOf(outline sfnt.Segments, em float64) Path {
 			near := func(p Point) Point { return Point{p.X + (handle.X-p.X)*2/3, p.Y + (handle.Y-p.Y)*2/3} }
 			path = append(path, Step{CurveTo, [3]Point{near(last), near(end), end}})
 			last = end
-		case sfnt.SegmentOpCubeTo:
-			last = at(segment.Args[2])
-			path = append(path, Step{CurveTo, [3]Point{at(segment.Args[0]), at(segment.Args[1]), last}})
 		}
 	}
 	if len(path) > 0 {

@@ -66,4 +66,8 @@ func TestOutlinesAreWrittenOnce(t *testing.T) {
 	assert.Equal(t, []string{"sharp-sign", "r41"}, write(SharpSign.At(1, 1, 1), Words{Size: 1, Text: "A"}))
 	assert.Equal(t, []string{"r42", "b41"}, write(Words{Size: 1, Text: "AB"}, Words{Size: 1, Font: Bold, Text: "A"}))
 	assert.Empty(t, write(SharpSign.At(2, 2, 1), Words{Size: 1, Text: "BA"}))
+	assert.Equal(t, []string{"flat-sign"}, write(FlatSign.At(2, 2, 1)))
+	var nothing strings.Builder
+	require.NoError(t, written.Write(&nothing, []Mark{FlatSign.At(1, 1, 1)}))
+	assert.Empty(t, nothing.String())
 }

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 )
@@ -82,7 +83,7 @@ func Circle(x, y, r float64) Path {
 
 // Polygon returns the outline through the given points.
 func Polygon(points ...Point) Path {
-	path := make(Path, 0, len(points)+1)
+	var path Path
 	for i, p := range points {
 		verb := LineTo
 		if i == 0 {
@@ -100,10 +101,7 @@ func Tie(x1, x2, y, height float64) Path {
 	const thickness = 0.2
 	lean := min(0.3*(x2-x1), 1.5)
 	// A cubic's middle lies three quarters of the way to its handles.
-	outer, inner := height/0.75, (height-thickness)/0.75
-	if height < 0 {
-		inner = (height + thickness) / 0.75
-	}
+	outer, inner := height/0.75, (height-math.Copysign(thickness, height))/0.75
 	return Path{
 		{MoveTo, [3]Point{{x1, y}}},
 		{CurveTo, [3]Point{{x1 + lean, y - outer}, {x2 - lean, y - outer}, {x2, y}}},

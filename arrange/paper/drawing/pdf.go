@@ -19,16 +19,15 @@ func WritePDF(w io.Writer, s *Sheet) error {
 		Size:    fpdf.SizeType{Wd: s.Paper.Width, Ht: s.Paper.Height},
 	})
 	// Nothing in the file may depend on the clock or on the order of a map.
-	pdf.SetCreationDate(time.Unix(0, 0).UTC())
-	pdf.SetModificationDate(time.Unix(0, 0).UTC())
+	always := time.Unix(0, 0).UTC()
+	pdf.SetCreationDate(always)
+	pdf.SetModificationDate(always)
 	pdf.SetCatalogSort(true)
 	pdf.SetLang("en")
 	pdf.SetTitle(inPairs(s.Title), true)
 	pdf.SetSubject(inPairs(s.About), true)
 	pdf.SetCreator("thirdwise", true)
 	pdf.SetProducer("thirdwise", true)
-	pdf.SetMargins(0, 0, 0)
-	pdf.SetAutoPageBreak(false, 0)
 	pdf.SetLineJoinStyle("round")
 	for f, characters := range charactersOf(s.Pages) {
 		if len(characters) > 0 {

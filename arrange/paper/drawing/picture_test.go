@@ -40,7 +40,7 @@ func everyMark() *Sheet {
 	add(Group{Marks: []Mark{Shape{Path: Circle(0, 0, 2)}, Shape{Path: Circle(0, 0, 1), Ink: White}, Inked(Text(0, 0.3, 1, Bold, Centred, "♯4"), Black)}})
 	add(Group{ID: "badge", Attributes: []Attribute{{Name: "role", Value: "a < b"}}, Reads: "flat three",
 		Marks: []Mark{Shape{Path: Circle(0, 0, 2)}, Inked(Text(0, 0.6, 1.6, Bold, Centred, "♭3"), White), Inked(SharpSign.At(2, 2, 0.5), White)}})
-	for _, tie := range []Path{Tie(0, 1.1, 0, 0.4), Tie(0, 1.1, 0, -0.4), Tie(0, 12, 0, 1.1), Tie(0, 12, 0, -1.1)} {
+	for _, tie := range []Path{Tie(1, 2.1, 0, 0.4), Tie(1, 2.1, 0, -0.4), Tie(1, 13, 0, 1.1), Tie(1, 13, 0, -1.1)} {
 		add(Shape{Path: tie})
 	}
 	for g := range glyphCount {
