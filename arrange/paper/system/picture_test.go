@@ -35,6 +35,8 @@ func TestSystemsLookAsTheyDid(t *testing.T) {
 			{Both, triplet + "bass: walking\n"},
 			{Both, letters + "line: {density: 100%, low: G4}\nguitar: {position: free}\n"},
 			{Both, "key: C major\nchart: '| C | F | G | C F G C |'\nline: {density: 0%}\n"},
+			{Both, "key: C major\nchart: '|: C | F | G :| x3'\nline: {density: 0%}\n"},
+			{Both, "key: C major\nchart: '|: G | F | E7 :| x12'\nline: {rhythm: 'x . . . . . . . | x . . . . . . . | x . . . . . . x', low: E4}\nguitar: {position: free}\n"},
 		},
 		"tab": {
 			{Tab, repeats + "guitar: {capo: 3, tuning: B1 E2 A2 D3 G3 B3 E4}\n"},
