@@ -39,7 +39,7 @@ func (d *document) rightBarline(i int) {
 	m := &d.notation.Measures[i]
 	last := i == len(d.notation.Measures)-1
 	ends := m.Ending != nil && m.Ending.Ends
-	repeats := m.RepeatTimes > 0
+	repeats := m.RepeatTimes >= 2
 	double := m.SectionEnds && !d.notation.Measures[i+1].RepeatOpens
 	if !repeats && !ends && !last && !double {
 		return

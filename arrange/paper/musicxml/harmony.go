@@ -124,7 +124,8 @@ func departuresFrom(kind, wanted []theory.Interval) []harmonyDegree {
 // dominantTone returns the semitones of a tone above the root where the steps of
 // the mixolydian scale on the root put it.
 func dominantTone(steps int) int {
-	return 12*(steps/7) + [7]int{0, 2, 4, 5, 7, 9, 10}[steps%7]
+	scale := theory.Key{Mode: theory.Mixolydian}.Scale()
+	return scale.At(steps).MIDI() - scale.At(0).MIDI()
 }
 
 // harmonies are the chord symbols of a measure that are still to be written.
@@ -176,7 +177,7 @@ func (d *document) noChord(symbol string, offset int, staff staffNumber) {
 // placed writes where something stands: so many ticks behind the note that follows, and
 // on which staff, where its part has several.
 func (d *document) placed(offset int, staff staffNumber) {
-	if offset > 0 {
+	if offset != 0 {
 		d.leaf("offset", offset)
 	}
 	d.staff(staff)

@@ -2,7 +2,6 @@ package musicxml
 
 import (
 	"fmt"
-	"strconv"
 
 	"thirdwise/arrange/paper"
 	"thirdwise/theory/meter"
@@ -52,7 +51,7 @@ var swings = map[meter.Feel]struct {
 func (d *document) sound() {
 	s := d.notation.Score
 	quarters := float64(s.Tempos[0]*s.Meter.Beat()) / meter.Quarter
-	tempo := strconv.FormatFloat(quarters, 'f', -1, 64)
+	tempo := fmt.Sprint(quarters)
 	if s.Feel == meter.Straight {
 		d.empty("sound", "tempo", tempo)
 		return

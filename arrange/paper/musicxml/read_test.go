@@ -72,10 +72,21 @@ type (
 			Actual int `xml:"actual-notes"`
 			Normal int `xml:"normal-notes"`
 		} `xml:"time-modification"`
+		Stem   string    `xml:"stem"`
+		Offset int       `xml:"offset"`
+		Words  string    `xml:"direction-type>words"`
+		Mode   string    `xml:"key>mode"` // of attributes, and so are the next
+		Capo   int       `xml:"staff-details>capo"`
+		Clefs  []xmlClef `xml:"clef"`
 		Frame  *xmlFrame `xml:"frame"` // of a harmony
 		Staff  int       `xml:"staff"`
 		String int       `xml:"notations>technical>string"`
 		Fret   int       `xml:"notations>technical>fret"`
+	}
+	xmlClef struct {
+		Sign   string `xml:"sign"`
+		Line   int    `xml:"line"`
+		Octave int    `xml:"clef-octave-change"`
 	}
 	xmlFrame struct {
 		Strings int `xml:"frame-strings"`

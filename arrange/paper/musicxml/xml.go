@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/xml"
 	"fmt"
+	"slices"
 )
 
 // An xmlWriter writes XML to be read by people too: an element a line, indented
@@ -46,9 +47,9 @@ func (x *xmlWriter) empty(name string, attributes ...string) {
 func (x *xmlWriter) tag(name string, attributes []string) {
 	x.indent()
 	x.WriteString("<" + name)
-	for i := 0; i+1 < len(attributes); i += 2 {
-		x.WriteString(" " + attributes[i] + `="`)
-		x.escape(attributes[i+1])
+	for pair := range slices.Chunk(attributes, 2) {
+		x.WriteString(" " + pair[0] + `="`)
+		x.escape(pair[1])
 		x.WriteString(`"`)
 	}
 }
