@@ -75,6 +75,46 @@ func TestCompassFollowsPositionAndTuning(t *testing.T) {
 	}
 }
 
+// From C3 up, unless that leaves fewer than seven thirds; then the highest seven.
+func TestCompassHasSevenThirdsWhereTheNeckHas(t *testing.T) {
+	sevens, fewer := 0, 0
+	for _, tuning := range []string{"standard", "drop D", "open G", "bass", "ukulele", "mandolin", "B1 E2 A2 D3 G3 B3 E4"} {
+		n := Neck{Tuning: tuningOf(t, tuning)}
+		for tonic := theory.C; tonic <= theory.B; tonic++ {
+			scale := theory.Key{Tonic: theory.Tone{Letter: tonic}}.Scale()
+			for _, p := range append(n.Candidates(), Free) {
+				var above, all []theory.Third
+				for staff := range 70 {
+					third := scale.Third(staff)
+					if _, ok := n.Effort(third, p); !ok {
+						continue
+					}
+					if all = append(all, third); third.Lower.MIDI() >= 48 { // C3
+						above = append(above, third)
+					}
+				}
+				if len(all) == 0 {
+					continue
+				}
+				if len(above) == 7 && len(all) > 7 {
+					sevens++
+				}
+				want := above
+				if len(above) < 7 {
+					if want = all[max(0, len(all)-7):]; len(above) == 6 && len(all) > 6 {
+						fewer++
+					}
+				}
+				low, high, ok := n.Compass(scale, p)
+				require.True(t, ok)
+				require.Equal(t, [2]theory.Pitch{want[0].Lower, want[len(want)-1].Lower}, [2]theory.Pitch{low, high}, "%s %s %s", tuning, tonic, p)
+			}
+		}
+	}
+	assert.Positive(t, sevens)
+	assert.Positive(t, fewer)
+}
+
 func TestCompassHoldsWhatCanBePlayedAboveTheMud(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n, k := anyNeck().Draw(t, "neck"), theorytest.AnyKey().Draw(t, "key")
@@ -209,6 +249,8 @@ func TestFingeringChoosesAsAHandWould(t *testing.T) {
 		"it shifts late":                        {[][]grasp{{on(1, 2)}, {on(1, 6), on(1, 2)}, {on(1, 6), on(1, 2)}, {on(1, 6)}}, []int{0, 1, 1, 0}},
 		"it shifts late going down":             {[][]grasp{{on(1, 6)}, {on(1, 2), on(1, 6)}, {on(1, 2), on(1, 6)}, {on(1, 2)}}, []int{0, 1, 1, 0}},
 		"it shifts little":                      {[][]grasp{{on(1, 2)}, {on(1, 9), on(1, 5)}}, []int{0, 1}},
+		"it shifts little going down":           {[][]grasp{{on(1, 9)}, {on(1, 2), on(1, 5)}}, []int{0, 1}},
+		"it shifts late in whatever order":      {[][]grasp{{on(1, 2)}, {on(1, 2), on(1, 6)}, {on(1, 2), on(1, 6)}, {on(1, 6)}}, []int{0, 0, 0, 0}},
 		"it shifts once rather than twice":      {[][]grasp{{on(1, 2)}, {on(1, 3), on(1, 9)}, {on(1, 9)}}, []int{0, 1, 0}},
 		"it stays on a pair of strings":         {[][]grasp{{on(1, 2)}, {on(1, 2), on(2, 2)}, {on(2, 2), on(1, 2)}}, []int{0, 0, 1}},
 		"it changes strings rather than shifts": {[][]grasp{{on(1, 2)}, {on(1, 3), on(2, 2)}}, []int{0, 1}},

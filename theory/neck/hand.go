@@ -113,7 +113,7 @@ func hold(g Grip) (h held, ok bool) {
 			h.add(partial)
 		}
 	}
-	h.number(slices.Contains(g, 0))
+	h.number(!flat && slices.Contains(g, 0))
 	return h, true
 }
 
@@ -128,11 +128,12 @@ func (h *held) add(s Stop) {
 }
 
 // number gives each stop its finger: one to a fret where they suffice, counted
-// from the lowest fret in use; but one or two fingers among open strings in the
-// first frets take the finger of the fret, as books print Em and A7.
-func (h *held) number(amongOpen bool) {
+// from the lowest fret in use; but one or two fingertips among open strings in the
+// first frets take the finger of the fret, as books print Em and A7. A barre does not:
+// A6, x02222, is the index's.
+func (h *held) number(tipsAmongOpen bool) {
 	base := h.stops[0].Fret
-	if amongOpen && h.count <= 2 && h.stops[h.count-1].Fret <= 3 {
+	if tipsAmongOpen && h.count <= 2 && h.stops[h.count-1].Fret <= 3 {
 		base = 1
 	}
 	finger := 0

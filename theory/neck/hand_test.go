@@ -27,6 +27,12 @@ func TestGripsThatNoHandHoldsAreRefused(t *testing.T) {
 		{Grip{7, -1, -1, -1, -1, 12}, "six frets"},
 		{Grip{1, 2, 3, 4, 3, 2}, "five fingers"},
 		{Grip{-1, 2, 3, 4, 2, 0}, ""},
+		{Grip{-1, 1, 2, 3, 4, 4}, ""},
+		{Grip{2, 4, 4, 2, 2, 3}, ""},
+		{Grip{1, 3, 4, 3, 2, 1}, "a barre and four fingers"},
+		{Grip{1, 3, 4, 3, 2, 1, 1}, "a barre and four fingers"},
+		{Grip{1, 2, 3, 4, 2, 2}, "four fingers and a barre"},
+		{Grip{1, 2, 3, 4, 2, 0, 0}, "five fingers and open strings"},
 		{Grip{1, 2, 3, 4, 2, 0}, "five fingers and an open string"},
 	} {
 		_, ok := c.grip.Fingers()
@@ -59,6 +65,16 @@ func TestFingersAreThoseOfBeginnersBooks(t *testing.T) {
 		{Grip{-1, -1, 3, 2, 1, 1}, []int{0, 0, 3, 2, 1, 1}, []Barre{{1, 1, 2, 1}}},
 		{Grip{-1, -1, 0, 2, 1, 1}, []int{0, 0, 0, 2, 1, 1}, []Barre{{1, 1, 2, 1}}},
 		{Grip{-1, 1, 3, 3, 3, 3}, []int{0, 1, 3, 3, 3, 3}, []Barre{{3, 3, 4, 1}}},
+		{Grip{1, 1, 3, 3, 3, 3}, []int{1, 1, 3, 3, 3, 3}, []Barre{{1, 1, 6, 5}, {3, 3, 4, 1}}},
+		{Grip{1, 3, 3, 3, 3, 3}, []int{1, 3, 4, 4, 4, 4}, []Barre{{4, 3, 4, 1}}},
+		{Grip{1, 3, 3, 3, 3}, []int{1, 3, 3, 3, 3}, []Barre{{3, 3, 4, 1}}},
+		{Grip{-1, 3, 4, 3, 4, -1}, []int{0, 1, 3, 2, 4, 0}, nil},
+		{Grip{-1, -1, 0, 2, 2, 2}, []int{0, 0, 0, 1, 2, 3}, nil},
+		{Grip{-1, 0, 2, 2, 2, 2}, []int{0, 0, 1, 1, 1, 1}, []Barre{{1, 2, 4, 1}}},
+		{Grip{-1, 3, 2, 0, 0, 0}, []int{0, 3, 2, 0, 0, 0}, nil},
+		{Grip{0, 2, 0, 0, 0, 0}, []int{0, 2, 0, 0, 0, 0}, nil},
+		{Grip{-1, 0, 2, 4, 0, 0}, []int{0, 0, 1, 3, 0, 0}, nil},
+		{Grip{-1, 0, 7, 6, 0, 0}, []int{0, 0, 2, 1, 0, 0}, nil},
 	} {
 		f, ok := c.grip.Fingers()
 		require.True(t, ok)

@@ -14,7 +14,7 @@ func (n Neck) Hands(pairs []Pair, p Position) []int {
 	}
 	hands := make([]int, len(pairs))
 	for i, k := range path(ways) {
-		hands[i] = max(1, ways[i][k].hand)
+		hands[i] = ways[i][k].hand
 	}
 	return hands
 }

@@ -74,6 +74,7 @@ func TestTuningsAreReadByNameAndWithoutOctaves(t *testing.T) {
 		"E2,A2,D3,G3,B3,E4": "E2 A2 D3 G3 B3 E4",
 		"e2 a2 d3 g3 b3 e4": "E2 A2 D3 G3 B3 E4",
 		"CGCGCE":            "C2 G2 C3 G3 C4 E4",
+		"CGDAEB":            "C2 G2 D3 A3 E4 B3",
 	} {
 		assert.Equal(t, want, tuningOf(t, written).String(), written)
 	}
@@ -102,10 +103,13 @@ func TestTuningsThatAreNoneAreRefused(t *testing.T) {
 		"E2 A2 D3 G B3 E4":           `string 3: "G" is not a pitch`,
 		"E2 A2 D3 G3 B3 E9":          "string 1: E9 is out of range",
 		"E-1 A2 D3 G3":               "string 4: E-1 is out of range",
+		"Ab0 A2 D3 G3":               "string 4: A♭0 is out of range; tune an open string to a pitch from A0 to C6",
+		"E1 A2 D3 C#6":               "string 1: C♯6 is out of range",
 	} {
 		_, err := ParseTuning(s)
 		assert.ErrorContains(t, err, want, s)
 	}
+	assert.Equal(t, "A0 A2 D3 C6", tuningOf(t, "A0 A2 D3 C6").String())
 }
 
 func TestNeckIsChecked(t *testing.T) {
@@ -113,6 +117,8 @@ func TestNeckIsChecked(t *testing.T) {
 	assert.ErrorContains(t, Neck{Tuning: Standard(), Capo: 13}.Check(), "a capo at fret 13 is off the neck; use 0 (none) to 12")
 	assert.ErrorContains(t, Neck{Tuning: Standard(), Capo: -1}.Check(), "a capo at fret -1")
 	assert.ErrorContains(t, Neck{}.Check(), "0 strings")
+	assert.NoError(t, Neck{Tuning: tuningOf(t, "F#1 B1 E2 A2 D3 G3 B3 E4")}.Check())
+	assert.NoError(t, Neck{Tuning: tuningOf(t, "E1 A1 D2 G2")}.Check())
 }
 
 func TestPositionsAreReadAndPrinted(t *testing.T) {
@@ -123,7 +129,7 @@ func TestPositionsAreReadAndPrinted(t *testing.T) {
 	}
 	for written, want := range map[string]Position{
 		"Open": Open, "5th": At(5), "1st position": At(1), "position 7": At(7), "open position": Open, "FREE": Free, " 3 ": At(3),
-		"V": At(5), "xii": At(12), "fret 5": At(5), "whole neck": Free,
+		"I": At(1), "II": At(2), "V": At(5), "xii": At(12), "fret 5": At(5), "whole neck": Free,
 	} {
 		p, err := ParsePosition(written)
 		assert.NoError(t, err)
@@ -141,6 +147,8 @@ func TestPositionsAreReadAndPrinted(t *testing.T) {
 		_, err := ParsePosition(s)
 		assert.ErrorContains(t, err, want, s)
 	}
+	assert.EqualError(t, Neck{Tuning: Standard()}.CheckPosition(At(21)), "position 21 is off the neck; use open, free or a fret from 1 to 20")
+	assert.ErrorContains(t, Neck{Tuning: Standard(), Capo: 1}.CheckPosition(At(20)), "from 1 to 19, counted from the capo")
 	assert.ErrorContains(t, Neck{Tuning: Standard(), Capo: 5}.CheckPosition(At(16)), "from 1 to 15, counted from the capo")
 	assert.NoError(t, Neck{Tuning: Standard(), Capo: 5}.CheckPosition(At(15)))
 }
@@ -168,6 +176,7 @@ func TestInlaysAreThoseOfUsualNecks(t *testing.T) {
 func TestTuningsWrittenUpsideDownAreSeen(t *testing.T) {
 	for list, falls := range map[string]bool{
 		"E4 B3 G3 D3 A2 E2": true, "E2 A2 D3 G3 B3 E4": false, "ukulele": false, "E4 B3 B3 G3": true, "G3 G3 G3 G3": false,
+		"G4 D3 G3 B3 D4": false, "E4 G3 G3 G3": true, "E4 E4 E4 G3": true,
 	} {
 		tuning, err := ParseTuning(list)
 		require.NoError(t, err)
@@ -184,6 +193,8 @@ func TestGripsArePrintedAsInChordBooks(t *testing.T) {
 	c := Grip{NotPlayed, 3, 2, 0, 1, 0}
 	assert.Equal(t, "x32010", c.String())
 	assert.Equal(t, "x-10-12-12-11-10", Grip{NotPlayed, 10, 12, 12, 11, 10}.String())
+	assert.Equal(t, "x79997", Grip{NotPlayed, 7, 9, 9, 9, 7}.String())
+	assert.Equal(t, "x-8-10-10-9-8", Grip{NotPlayed, 8, 10, 10, 9, 8}.String())
 	assert.Equal(t, 3, c.On(5))
 	assert.Equal(t, 0, c.On(1))
 	var strung []string

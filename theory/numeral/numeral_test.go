@@ -111,8 +111,8 @@ func TestNumeralsAreReadInTheirUsualSpellings(t *testing.T) {
 	for key, pairs := range map[string]string{
 		"C major": `bVII=Bb #iv°7=F#dim7 #IVdim7=F#dim7 viio=Bdim viidim=Bdim vii°7=Bdim7 VIIm7b5=Bm7b5 viim7b5=Bm7b5
 			ii-7=Dm7 iim7=Dm7 IIm7=Dm7 IIm=Dm IM7=Cmaj7 IΔ=Cmaj7 iΔ7=CmMaj7 viiø=Bm7b5 V7(b9)=G7b9 Vsus=Gsus4 vsus4=Gsus4
-			V7/VI=E7 ii7/V=Am7 IV/IV=Bb ii/ii=Em V/bVII=F V7/IV=C7 iiø7/ii=Em7b5 V7/ii7=A7 V7/I=G7 ♭♭VII=Bbb bVI/C=Ab/C`,
-		"A minor":      "bVI=F ♭VII=G bIII=C bVI7=F7 #vi°=F#dim ♯vii°=G#dim VII°7=G#dim7 #VI=F# iv7/G=Dm7/G V7/v=B7 V7/VII=D7",
+			V7/VI=E7 ii7/V=Am7 IV/IV=Bb ii/ii=Em V/bVII=F V7/IV=C7 iiø7/ii=Em7b5 V7/ii7=A7 V7/I=G7 VI/V=E VI/vi=F III/vi=C ♭♭VII=Bbb bVI/C=Ab/C`,
+		"A minor":      "bVI=F ♭VII=G bIII=C bVI7=F7 #vi°=F#dim ♯vii°=G#dim VII°7=G#dim7 #VI=F# iv7/G=Dm7/G V7/v=B7 V7/VII=D7 iii°=Cdim",
 		"A major":      "bVI=F VI=F# bVII=G",
 		"E phrygian":   "bII=F II=F# #II=F##",
 		"F lydian":     "#IV=B IV=Bb bIV=Bbb",
@@ -146,6 +146,14 @@ func TestWhatIsNoNumeralIsRefused(t *testing.T) {
 		"vaj7":     `"aj7" is not a chord quality`,
 		"i+":       `"+" is not a chord quality`,
 		"V7/vii°":  `"V7/vii°" leads to vii°, which is not a major or minor chord; write a chord symbol`,
+		"V7/Vsus4": `"V7/Vsus4" leads to Vsus4, which is not a major or minor chord`,
+		"V7/I5":    `"V7/I5" leads to I5, which is not a major or minor chord`,
+		"/E":       `"/E" is not a Roman numeral`,
+		"/V":       `"/V" is not a Roman numeral`,
+		"b1":       `"b1" is not a Roman numeral; write bI`,
+		"#4":       `"#4" is not a Roman numeral; write #IV`,
+		"b8":       `"b8" is not a Roman numeral; write I to VII`,
+		"4":        `"4" is not a Roman numeral; write I to VII`,
 		"V7/ii/V":  `"7/ii" is not a chord quality`,
 		"V/":       `"/" is not a chord quality`,
 		"I/E4":     `the bass of "I/E4": "E4" is not a note name; write a letter from A to G`,
@@ -179,6 +187,18 @@ func TestNumeralsMoveWithTheKey(t *testing.T) {
 }
 
 // Common practice.
+// A root has up to three sharps or flats, as far as a pitch is written.
+func TestNumeralsReachAsFarAsAPitchIsWritten(t *testing.T) {
+	for name, key := range map[string]string{"##I": "C# major", "bbI": "Cb major"} {
+		c, err := numeral.Parse(name, theorytest.Key(t, key))
+		require.NoError(t, err)
+		assert.Equal(t, theory.C, c.Root.Letter)
+		assert.Equal(t, theory.MostAltered, max(c.Root.Alter, -c.Root.Alter))
+		_, err = numeral.Parse(name[:1]+name, theorytest.Key(t, key))
+		assert.ErrorContains(t, err, "more than three sharps or flats")
+	}
+}
+
 func TestNumeralsFollowTheProgression(t *testing.T) {
 	for _, c := range []struct{ key, chords, numerals string }{
 		{"C major", "Em7b5 A7 Dm7", "iiø7/ii V7/ii ii7"},
@@ -191,6 +211,8 @@ func TestNumeralsFollowTheProgression(t *testing.T) {
 		{"C major", "C7 F C7 G7", "I7 IV I7 V7"},
 		{"C major", "Dm7b5 G7 C", "iiø7 V7 I"},
 		{"C major", "F#m7b5 B7 Em7", "iiø7/iii V7/iii iii7"},
+		{"C major", "Fm7 A7 Dm7", "iv7 V7/ii ii7"},
+		{"C major", "Bb A7 Dm7", "♭VII V7/ii ii7"},
 		{"C major", "Am7 D7 G", "vi7 V7/V V"},
 		{"A minor", "Am A7 Dm E7", "i V7/iv iv V7"},
 		{"A minor", "Em7b5 A7 Dm", "iiø7/iv V7/iv iv"},

@@ -46,7 +46,7 @@ func Parse(s string, k theory.Key) (theory.Chord, error) {
 // cutBass cuts a bass such as /E from the end of a numeral.
 func cutBass(s string) (numeral string, bass theory.Tone, found bool, err error) {
 	slash := strings.LastIndexByte(s, '/')
-	if slash < 0 || slash+1 == len(s) || s[slash+1] < 'A' || s[slash+1] > 'G' {
+	if slash <= 0 || slash+1 == len(s) || s[slash+1] < 'A' || s[slash+1] > 'G' {
 		return s, theory.Tone{}, false, nil
 	}
 	bass, err = theory.ParseTone(s[slash+1:])
@@ -61,7 +61,7 @@ func cutBass(s string) (numeral string, bass theory.Tone, found bool, err error)
 // no slash.
 func cutTarget(s string, k theory.Key) (numeral string, in theory.Key, err error) {
 	slash := strings.LastIndexByte(s, '/')
-	if slash < 0 {
+	if slash <= 0 {
 		return s, k, nil
 	}
 	if _, ok := scan(s[slash+1:]); !ok {
@@ -97,7 +97,7 @@ type roman struct {
 	suffix string // what follows
 }
 
-var romans = [7]string{"I", "II", "III", "IV", "V", "VI", "VII"}
+var romans = [...]string{"I", "II", "III", "IV", "V", "VI", "VII"}
 
 // scan takes a numeral apart. It reports false where s is none.
 func scan(s string) (roman, bool) {
