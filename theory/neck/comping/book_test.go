@@ -1,0 +1,56 @@
+package comping
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"thirdwise/arrange/arrangetest/goldentest"
+	"thirdwise/theory"
+	"thirdwise/theory/neck"
+	"thirdwise/theory/theorytest"
+)
+
+// The golden file is a chord book: the first grip of each quality on the twelve roots, on
+// a guitar in its usual tuning, and of the most common qualities in other tunings and on
+// other instruments. It has been read as a player reads one; those that books print are
+// held by name in grips_test.go.
+func TestTheChordBookReadsAsTheGoldenFile(t *testing.T) {
+	roots := strings.Fields("C C♯ D E♭ E F F♯ G A♭ A B♭ B")
+	common := strings.Fields("- m 7 maj7 m7 6 sus4 add9 9 m7♭5 dim7 7♯9 13 5")
+	var all []string
+	for _, q := range theory.Qualities() {
+		all = append(all, q.String())
+	}
+	var book strings.Builder
+	for _, c := range []struct {
+		tuning    string
+		capo      int
+		qualities []string
+	}{
+		{"standard", 0, all}, {"standard", 9, common}, {"drop D", 0, common}, {"open G", 0, common}, {"D2 A2 D3 G3 A3 D4", 0, common},
+		{"ukulele", 0, common}, {"bass", 0, common}, {"mandolin", 0, common}, {"B1 E2 A2 D3 G3 B3 E4", 0, common},
+	} {
+		tuning, err := neck.ParseTuning(c.tuning)
+		require.NoError(t, err)
+		n := neck.Neck{Tuning: tuning, Capo: c.capo}
+		fmt.Fprintf(&book, "%s, %s\n", c.tuning, n.CapoName())
+		for _, quality := range c.qualities {
+			fmt.Fprintf(&book, "%-8s", quality)
+			for _, root := range roots {
+				chord := theorytest.Chord(t, root+strings.TrimPrefix(quality, "-"))
+				grip := "-"
+				if grips := Grips(n, chord); len(grips) > 0 {
+					grip = grips[0].String()
+				}
+				fmt.Fprintf(&book, " %-16s", grip)
+			}
+			book.WriteString("\n")
+		}
+		book.WriteString("\n")
+	}
+	goldentest.Equal(t, filepath.Join("testdata", "book.txt"), book.String())
+}
