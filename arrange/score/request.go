@@ -31,7 +31,7 @@ type Ladder struct {
 // String says what a ladder is: "the thirds of the key up and down strings 2 and 3, over
 // the tonic chord".
 func (l Ladder) String() string {
-	along, over := "strings "+strings.Replace(l.Along, "-", " and ", 1), "the tonic chord"
+	along, over := "strings "+strings.ReplaceAll(l.Along, "-", " and "), "the tonic chord"
 	switch l.Along {
 	case "position":
 		along = "through the position"

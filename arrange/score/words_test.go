@@ -23,6 +23,32 @@ func TestMixesAreFoundByTheirNames(t *testing.T) {
 }
 
 // The student plays along with the backing, which has all but the guide.
+func TestAPartThatNobodyPlaysIsASilentMix(t *testing.T) {
+	for _, c := range []struct {
+		settings string
+		silent   []score.Mix
+	}{
+		{"", []score.Mix{score.BassAlone, score.GrooveAlone}},
+		{"bass: walking\n", []score.Mix{score.GrooveAlone}},
+		{"groove: shaker\n", []score.Mix{score.BassAlone}},
+		{"bass: walking\ngroove: shaker\n", nil},
+	} {
+		s := arrangetest.Score(t, "title: Parts\nkey: C major\nchart: '| C |'\n"+c.settings)
+		var silent []score.Mix
+		for _, m := range score.Mixes() {
+			if m.Silent(s) {
+				silent = append(silent, m)
+			}
+		}
+		assert.Equal(t, c.silent, silent, c.settings)
+	}
+}
+
+func TestTheLastTempoIsTheOneToWorkTowards(t *testing.T) {
+	s := arrangetest.Score(t, "title: Tempos\nkey: C major\nchart: '| C |'\ntempos: [60, 80, 100]\n")
+	assert.Equal(t, 100, s.Tempo())
+}
+
 func TestTheBackingIsTheFullMixWithoutTheGuide(t *testing.T) {
 	assert.ElementsMatch(t, score.Full.Parts(), append(score.Backing.Parts(), score.GuideUpper, score.GuideLower))
 	assert.NotContains(t, score.Guide.Parts(), score.Chords)
