@@ -69,8 +69,8 @@ func (d diagram) parts() [][2]int {
 	count := (last + diagramFrets - 1) / diagramFrets
 	each := (last + count - 1) / count
 	var parts [][2]int
-	for from := 1; from <= last; from += each {
-		parts = append(parts, [2]int{from, min(last, from+each-1)})
+	for i := range count {
+		parts = append(parts, [2]int{1 + i*each, min(last, (i+1)*each)})
 	}
 	return parts
 }
@@ -98,8 +98,7 @@ func (d diagram) column(from, fret int) int {
 func (d diagram) stringRow(str, from, to int) paper.Row {
 	r := paper.NewRow(d.column(from, to+1), '-')
 	tuning := d.Neck.Tuning
-	r.Put(0, strings.Repeat(" ", diagramLabel))
-	r.Put(0, fmt.Sprintf("%d %s", str, tuning.Open(str).Tone))
+	r.Put(0, fmt.Sprintf("%-*s", diagramLabel, fmt.Sprint(str, " ", tuning.Open(str).Tone)))
 	start := d.sign(str, 0, "   ") + "||"
 	switch {
 	case from > 1:

@@ -51,7 +51,7 @@ func WritePattern(w io.Writer, m Map, p neck.Pattern) error {
 		fmt.Fprintln(out, "  no third of the key lies here in reach")
 		return out.Flush()
 	}
-	table := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	table := newTable(out)
 	fmt.Fprintln(table, "  degree\tthird\tquality\tfrets\tshape")
 	for _, t := range p.Thirds {
 		shape := shapeName(t.Shape())
@@ -64,6 +64,9 @@ func WritePattern(w io.Writer, m Map, p neck.Pattern) error {
 	table.Flush()
 	return out.Flush()
 }
+
+// newTable begins a table whose columns stand two spaces apart.
+func newTable(w io.Writer) *tabwriter.Writer { return tabwriter.NewWriter(w, 0, 0, 2, ' ', 0) }
 
 // stretches reports whether a finger leaves its place in the position for a third.
 func (m Map) stretches(t neck.PlacedThird) bool {
@@ -97,7 +100,7 @@ func WritePositions(w io.Writer, m Map) error {
 		fmt.Fprintln(out, "  none")
 		return out.Flush()
 	}
-	table := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	table := newTable(out)
 	fmt.Fprintln(table, "  position\tfrets\tthirds\tdegrees\tfrom\tto\tmissing")
 	for _, kp := range positions {
 		fmt.Fprintf(table, "  %s\t%d–%d\t%d of %d\t%s\t%s\t%s\t%s\n",
