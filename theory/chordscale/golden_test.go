@@ -13,8 +13,8 @@ import (
 )
 
 // The golden file tells for chords in some keys which tones the line plays otherwise than
-// the key has them, as a musician says it: over A7 in C major C♯. It has been read as
-// such; the scales that handbooks name are held by name in
+// the key has them, as a musician says it: over A7 in C major C♯. Its triads
+// and sevenths have been read so; the scales that handbooks name are held by name in
 // TestChordsHaveTheScalesOfHandbooks.
 func TestTonesThatChordsAlterReadAsTheGoldenFile(t *testing.T) {
 	roots := strings.Fields("C Db D Eb E F F# G Ab A Bb B")
