@@ -76,7 +76,7 @@ type (
 		Offset int       `xml:"offset"`
 		Words  string    `xml:"direction-type>words"`
 		Mode   string    `xml:"key>mode"` // of attributes, and so are the next
-		Capo   int       `xml:"staff-details>capo"`
+		Capo   *int      `xml:"staff-details>capo"`
 		Clefs  []xmlClef `xml:"clef"`
 		Frame  *xmlFrame `xml:"frame"` // of a harmony
 		Staff  int       `xml:"staff"`
