@@ -122,7 +122,7 @@ func (r *reader) section(s sign) {
 	case isPickup(s.name()) && len(r.bars) > 0:
 		r.mistake(s.Text, "a pickup stands before bar one only", "move it to the beginning of the chart")
 	case isPickup(s.name()) && r.opening != nil:
-		r.mistake(s.Text, "a pickup is not repeated", "write |: after its bar")
+		r.pickupRepeated(s)
 	case isPickup(s.name()):
 		r.pickup = true
 	case r.named != nil:
@@ -134,6 +134,10 @@ func (r *reader) section(s sign) {
 	default:
 		r.named = &s
 	}
+}
+
+func (r *reader) pickupRepeated(s sign) {
+	r.mistake(s.Text, "a pickup is not repeated", "write |: after its bar")
 }
 
 // isPickup reports whether the name in brackets says that a pickup begins.
@@ -186,6 +190,9 @@ func (r *reader) openRepeat(s sign) {
 	if r.opening != nil {
 		r.mistake(s.Text, fmt.Sprintf("a repeat begins inside the one that opens on line %d", r.opening.Span().Line), "close that one with :| first")
 		return
+	}
+	if r.pickup && len(r.bars) == 0 {
+		r.pickupRepeated(s)
 	}
 	r.opening, r.opened = &s, len(r.bars)
 }

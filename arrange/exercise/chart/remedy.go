@@ -36,7 +36,9 @@ func (r *reader) chordRemedy(s string) string {
 			return "did you mean " + upper + "? A chord's root is a capital letter"
 		}
 	case first == 'H' || first == 'h':
-		return "what some countries call H is B here, and what they call B is Bb: write B" + rest
+		if _, err := theory.ParseChord("B" + rest); err == nil {
+			return "what some countries call H is B here, and what they call B is Bb: write B" + rest
+		}
 	}
 	if modesOfChords[strings.ToLower(s)] {
 		return "write C for major and Cm for minor"
