@@ -9,7 +9,7 @@ type Key struct {
 }
 
 // letterFifths places the natural tones on the circle of fifths, C at 0.
-var letterFifths = [7]int{C: 0, D: 2, E: 4, F: -1, G: 1, A: 3, B: 5}
+var letterFifths = [...]int{C: 0, D: 2, E: 4, F: -1, G: 1, A: 3, B: 5}
 
 // Fifths returns the key's signature: the number of its sharps, or of its flats
 // as a negative number. Harmonic and melodic minor have the signature of the
@@ -82,7 +82,7 @@ func (m Mode) Keys() [12]Key {
 // toneInFifths returns the tone that lies a number of fifths above C, or below
 // it where the number is negative.
 func toneInFifths(fifths int) Tone {
-	chain := [7]Letter{F, C, G, D, A, E, B} // a fifth apart
+	chain := [...]Letter{F, C, G, D, A, E, B} // a fifth apart
 	return Tone{chain[mod(fifths+1, 7)], floorDiv(fifths+1, 7)}
 }
 
@@ -99,9 +99,4 @@ func (k Key) Check() error {
 	return fmt.Errorf("%s would need %d %s; write %s", k, n, sign, k.Enharmonic().ASCII())
 }
 
-func abs(n int) int {
-	if n < 0 {
-		return -n
-	}
-	return n
-}
+func abs(n int) int { return max(n, -n) }

@@ -23,10 +23,10 @@ const (
 const letterNames = "CDEFGAB"
 
 // naturals holds the semitones of each letter above C.
-var naturals = [7]int{0, 2, 4, 5, 7, 9, 11}
+var naturals = [...]int{0, 2, 4, 5, 7, 9, 11}
 
 // String returns the letter's name, an upper-case letter.
-func (l Letter) String() string { return letterNames[mod(int(l), 7) : mod(int(l), 7)+1] }
+func (l Letter) String() string { return string(letterNames[mod(int(l), 7)]) }
 
 // Up returns the letter a number of letters above l.
 func (l Letter) Up(letters int) Letter { return Letter(mod(int(l)+letters, 7)) }
@@ -50,10 +50,10 @@ func (t Tone) String() string { return t.Letter.String() + Accidentals(t.Alter) 
 func (t Tone) ASCII() string { return t.Letter.String() + ASCII(Accidentals(t.Alter)) }
 
 // Up returns the tone an interval above t.
-func (t Tone) Up(i Interval) Tone { return Pitch{Tone: t, Octave: 4}.Up(i).Tone }
+func (t Tone) Up(i Interval) Tone { return Pitch{Tone: t}.Up(i).Tone }
 
 // Down returns the tone an interval below t.
-func (t Tone) Down(i Interval) Tone { return Pitch{Tone: t, Octave: 4}.Down(i).Tone }
+func (t Tone) Down(i Interval) Tone { return Pitch{Tone: t}.Down(i).Tone }
 
 // ASCII returns a text with # and b for the signs ♯ and ♭ of notation.
 func ASCII(text string) string { return asciiSigns.Replace(text) }
@@ -63,10 +63,7 @@ var asciiSigns = strings.NewReplacer("♯", "#", "♭", "b")
 // Accidentals returns the signs of an alteration, sharps or, where it is negative,
 // flats: ♯♯.
 func Accidentals(alter int) string {
-	if alter < 0 {
-		return strings.Repeat("♭", -alter)
-	}
-	return strings.Repeat("♯", alter)
+	return strings.Repeat("♭", max(0, -alter)) + strings.Repeat("♯", max(0, alter))
 }
 
 // MostAltered is how many sharps or flats a tone can be read with.

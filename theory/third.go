@@ -54,7 +54,7 @@ func (t Third) String() string { return fmt.Sprintf("%s–%s", t.Lower, t.Upper)
 // 4 up. Every other octave has the same.
 func (k Key) Thirds() [7]Third {
 	scale := k.Scale()
-	tonic := k.Tonic.At(Pitch{Tone{k.Tonic.Letter, 0}, 4}.Staff())
+	tonic := Pitch{k.Tonic, 4}
 	var thirds [7]Third
 	for degree := range thirds {
 		thirds[degree] = scale.Third(tonic.Staff() + degree)
