@@ -145,6 +145,23 @@ func TestChordsOnBeatsAreNoted(t *testing.T) {
 	}
 }
 
+// Two chords in a bar of a waltz are two beats of one and one of the other (common
+// practice); who wants them to divide it in halves writes six signs.
+func TestTwoChordsInAWaltzStandOnItsBeats(t *testing.T) {
+	lengths := func(bars string) (lengths []int) {
+		for _, c := range chartOf(t, "3/4", bars).Chart[0].Chords {
+			lengths = append(lengths, c.Length/meter.Quarter)
+		}
+		return lengths
+	}
+	odd := chartOf(t, "3/4", "| G7 C7 |")
+	require.Len(t, odd.Findings(), 1)
+	assert.Contains(t, odd.Findings()[0].Message, "| G7 / C7 |")
+	assert.Equal(t, []int{2, 1}, lengths("| G7 C7 |"))
+	assert.Equal(t, []int{3}, lengths("| G7 / |"))
+	assert.Equal(t, 3*meter.Quarter/2, chartOf(t, "3/4", "| G7 / / C7 / / |").Chart[0].Chords[1].Tick)
+}
+
 // Without its full stop, the number of an ending is a degree; teachers are warned.
 func TestAnEndingWithoutItsStopIsWarnedAbout(t *testing.T) {
 	for bars, warnings := range map[string]int{

@@ -58,11 +58,14 @@ func (r *reader) barBefore(w sign) []Chord {
 // counted, and whole beats where chords alone stand in a bar that they divide oddly.
 func (r *reader) lengths() []int {
 	n := len(r.words)
-	if r.meter.Unit == 0 || r.counted(n) {
-		return slices.Repeat([]int{r.barTicks() / n}, n)
+	counted := r.meter.Unit == 0 || r.counted(n)
+	if !counted || r.meter.Unit != 0 && r.acrossBeats(n) {
+		if beats := r.onBeats(); beats != nil {
+			return beats
+		}
 	}
-	if beats := r.onBeats(); beats != nil {
-		return beats
+	if counted {
+		return slices.Repeat([]int{r.barTicks() / n}, n)
 	}
 	var counts []int // of words that would do, the nearest below and above
 	for i := n - 1; i > 0 && len(counts) == 0; i-- {
@@ -121,6 +124,14 @@ func (r *reader) counted(shares int) bool {
 		}
 	}
 	return true
+}
+
+// acrossBeats reports whether equal shares of a bar are longer than a beat and begin
+// between beats, as two do in 3/4. They can be counted, but two chords in a bar of a
+// waltz are two beats of one and one of the other (common practice).
+func (r *reader) acrossBeats(shares int) bool {
+	share, beat := r.barTicks()/shares, r.meter.Beat()
+	return shares > 1 && share > beat && share%beat != 0
 }
 
 // evenGroups reports whether all groups of a bar are of one length.
