@@ -77,7 +77,6 @@ func (m *Memory) arrange(e *exercise.Exercise, find func(*arranger) error) (*sco
 	if err := find(a); err != nil {
 		return nil, nil, err
 	}
-	a.score.NumberBars()
 	a.score.Asked = a.request()
 	patterns := a.patterns()
 	a.score.Strums = strums(a.score, patterns)
@@ -106,7 +105,7 @@ type spanRef struct {
 func (a *arranger) bars() {
 	for i, written := range chart.Unfold(a.Chart) {
 		from := a.Chart[written]
-		bar := score.Bar{Tick: i * a.Meter.Bar(), Section: from.Section, Written: written, Ending: from.Ending}
+		bar := score.Bar{Tick: i * a.Meter.Bar(), Section: from.Section, Written: written, Number: a.numberOf(written), Ending: from.Ending}
 		bar.LineBegins = written == 0 || from.At.Line != a.Chart[written-1].At.Line
 		for _, c := range from.Chords {
 			span := score.ChordSpan{Tick: bar.Tick + c.Tick, Length: c.Length, None: c.None}
@@ -167,7 +166,7 @@ func (a *arranger) grips() error {
 // the bar is counted as the chart writes it.
 func (a *arranger) failed(span int, message, remedy string) error {
 	s := a.spans[span]
-	message = fmt.Sprintf("bar %d: %s", a.numberOf(a.score.Bars[s.bar].Written), message)
+	message = fmt.Sprintf("bar %d: %s", a.score.Bars[s.bar].Number, message)
 	return source.Findings{a.Finding(source.Mistake, s.written.At, message, remedy)}
 }
 

@@ -73,7 +73,7 @@ type Bar struct {
 	LineBegins bool
 	Written    int   // index of the bar among those that the chart writes, so that repeats can be told
 	Ending     []int // the times through its repeat for which the chart writes the bar, rising; nil for all
-	Number     int   // on the page, a pickup 0, a repeat not counted again; see NumberBars
+	Number     int   // by which the bar goes: counted as the chart writes bars, from 1, a pickup 0
 	Chords     []ChordSpan
 }
 

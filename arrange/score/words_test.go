@@ -102,7 +102,7 @@ func TestBarsAreMarkedBySectionAndNumber(t *testing.T) {
 	for _, bar := range s.Perform(60).Bars {
 		marks = append(marks, s.Mark(bar))
 	}
-	assert.Equal(t, []string{"Verse, bar 1", "bar 2", "Verse, bar 1 (2nd time)", "bar 3"}, marks, "bars 2 and 3 are the endings: the last arrival is held")
+	assert.Equal(t, []string{"Verse, bar 1", "bar 2", "Verse, bar 1 (2nd time)", "bar 2 (2nd time)"}, marks, "bar 2 stands in two endings: the last arrival is held")
 }
 
 // A note that ends before it begins, or begins before the music does, is an error and

@@ -8,7 +8,8 @@ import (
 // A WrittenBar is a bar as it stands on the page. Where a repeat plays it more
 // than once, it stands for several bars of the score.
 type WrittenBar struct {
-	Number int   // counted on the page, from 1, or from 0 where the first bar is a pickup
+	Number int   // of its bar in the chart; see Bar
+	Time   int   // from 1: which time its bar of the chart is played where it is played first
 	Bars   []int // indexes into Score.Bars, one for each time it is played
 
 	RepeatOpens bool    // a repeat begins before it
@@ -38,17 +39,18 @@ func (e Ending) String() string {
 	return fmt.Sprintf("%d.–%d.", first, last)
 }
 
-// NumberBars gives each bar its number on the page, once the line is there.
-func (s *Score) NumberBars() {
-	for _, written := range s.WrittenBars() {
-		for _, bar := range written.Bars {
-			s.Bars[bar].Number = written.Number
-		}
+// Label names the bar by its number and, where a repeat is written out, so that it
+// stands on the page again, by the time: "5", "5 (2nd time)". In an ending the number
+// does, since the ending says the times.
+func (b WrittenBar) Label() string {
+	if b.Ending != nil {
+		return fmt.Sprint(b.Number)
 	}
+	return BarLabel(b.Number, b.Time)
 }
 
-// BarLabel names a bar by its number on the page and, where it is played again,
-// by how often it has been played by then: "5", "5 (2nd time)".
+// BarLabel names a bar by its number and, where it is played again, by how often it
+// has been played by then: "5", "5 (2nd time)".
 func BarLabel(number, time int) string {
 	if time == 1 {
 		return fmt.Sprint(number)
@@ -99,12 +101,12 @@ func (s *Score) WrittenBars() []WrittenBar {
 		}
 		bar = next
 	}
-	first := 1
-	if s.Pickup {
-		first = 0
-	}
+	played := map[int]int{} // by the numbers of bars
 	for i := range written {
-		written[i].Number = first + i
+		w := &written[i]
+		w.Number = s.Bars[w.Bars[0]].Number
+		w.Time = played[w.Number] + 1
+		played[w.Number] += len(w.Bars)
 	}
 	return written
 }

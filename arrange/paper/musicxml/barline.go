@@ -11,10 +11,11 @@ import (
 // ending.
 func (d *document) beginMeasure(i int) {
 	m := &d.notation.Measures[i]
-	if m.Number == 0 { // a pickup is not counted
-		d.begin("measure", "number", d.labels[i], "implicit", "yes")
+	number := score.BarLabel(m.Number, m.Time) // no two measures have the same
+	if m.Number == 0 {                         // a pickup is not counted
+		d.begin("measure", "number", number, "implicit", "yes")
 	} else {
-		d.begin("measure", "number", d.labels[i])
+		d.begin("measure", "number", number)
 	}
 	begins := m.Ending != nil && m.Ending.Begins
 	if !m.RepeatOpens && !begins {

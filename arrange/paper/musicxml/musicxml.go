@@ -25,7 +25,6 @@ import (
 	"strconv"
 
 	"thirdwise/arrange/paper"
-	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/meter"
 )
@@ -33,12 +32,6 @@ import (
 // Write writes a score as a MusicXML document.
 func Write(w io.Writer, n *paper.Notation, chords Chords) error {
 	d := document{notation: repeating(n, chords), written: chords}
-	times := map[int]int{} // that the bar of a number has been written
-	for _, m := range d.notation.Measures {
-		number := n.Score.Bars[m.Bars[0]].Number
-		times[number]++
-		d.labels = append(d.labels, score.BarLabel(number, times[number]))
-	}
 	d.write()
 	if _, err := w.Write(d.Bytes()); err != nil {
 		return fmt.Errorf("the MusicXML file of %q: %w", n.Score.Title, err)
@@ -51,7 +44,6 @@ type document struct {
 	xmlWriter
 	notation *paper.Notation
 	written  Chords
-	labels   []string // of the measures
 }
 
 // Identifiers of the parts.

@@ -13,7 +13,7 @@ import (
 func rowInWords(measures []paper.Measure) string {
 	var said []string
 	for _, m := range measures {
-		words := fmt.Sprintf("Bar %d", m.Number)
+		words := "Bar " + m.Label()
 		if m.Number == 0 {
 			words = "Pickup"
 		}

@@ -170,7 +170,7 @@ func (t *tab) rows(bars []tabBar) []string {
 	}
 	above := remarks{width: paper.TextWidth}
 	if bars[0].begins {
-		above.put(0, fmt.Sprint(bars[0].Number))
+		above.put(0, bars[0].Label())
 	}
 	x := t.label
 	for _, b := range bars {

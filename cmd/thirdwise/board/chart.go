@@ -40,8 +40,7 @@ func (b *writer) writeChart() {
 	}
 }
 
-// barNumber returns the number on the page of a bar of the chart as it is first
-// played.
+// barNumber returns the number of a bar of the chart.
 func (b *writer) barNumber(written int) int { return b.firstPlayed(written).Number }
 
 // firstPlayed returns a bar of the chart as it is first played.

@@ -84,14 +84,13 @@ func (b *writer) thirdRow(chord string, tick int, t score.Third) []string {
 	}
 }
 
-// barName returns a bar's number, and the times through a repeat of one that
-// stands in an ending: "4 (1. 2.)".
+// barName returns a bar's label, and the times through a repeat of one that stands in
+// an ending: "4 (1. 2.)".
 func barName(bar score.WrittenBar) string {
-	name := fmt.Sprint(bar.Number)
 	if bar.Ending == nil {
-		return name
+		return bar.Label()
 	}
-	return fmt.Sprintf("%s (%s)", name, bar.Ending)
+	return fmt.Sprintf("%s (%s)", bar.Label(), bar.Ending)
 }
 
 // fractions are the parts of a count that musicians have signs for.

@@ -158,6 +158,24 @@ func TestALockedBarStaysAsItIs(t *testing.T) {
 	assert.True(t, locked.Own)
 }
 
+// A bar goes by its number in the chart, also behind a repeat whose last bar stands
+// twice on the sheet, since the line ends otherwise the second time.
+func TestABarBehindARepeatIsLockedUnderItsNumber(t *testing.T) {
+	const text = "title: Gate\nkey: E major\nchart: '|: E | A | C#m | B :| A | Am | E/G# | C#m7 | F#m | B7 | E | E |'\nline:\n  density: 35%\n"
+	b, made := arranged(t, text)
+	require.Len(t, made.Strip.Bars, 13)
+	for i := 8; i < 16; i++ {
+		locked, err := b.Bar(i)
+		require.NoError(t, err)
+		assert.Equal(t, i-3, locked.Number)
+		other, _ := arranged(t, fmt.Sprintf("%s  own:\n    %d: %s\n", text, locked.Number, strings.Join(locked.Signs, " ")))
+		again, err := other.Bar(i)
+		require.NoError(t, err)
+		assert.True(t, again.Own)
+		assert.Equal(t, locked.Signs, again.Signs, "bar %d", locked.Number)
+	}
+}
+
 // Another way to play a bar can be written into the exercise, and is another line;
 // a bar beyond the chart is an error.
 func TestOtherWaysCanBeTakenOver(t *testing.T) {
