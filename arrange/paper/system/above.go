@@ -185,16 +185,10 @@ func (s *system) addAbove(marks []drawing.Mark) {
 func (s *system) contentAbove() float64 {
 	top := 0.0
 	prefix := s.prefix()
-	count := func(m drawing.Mark) {
+	for _, m := range s.all() {
 		if b := m.Bounds(); b.Right > prefix {
 			top = min(top, b.Top)
 		}
-	}
-	for _, m := range s.marks {
-		count(m)
-	}
-	for _, t := range s.thirds {
-		count(t.group)
 	}
 	return top
 }
@@ -203,8 +197,7 @@ func (s *system) contentAbove() float64 {
 // none begins there.
 func (s *system) xAt(i, tick int) float64 {
 	b := &s.bars[i]
-	for j := len(b.Events) - 1; j >= 0; j-- {
-		e := &b.Events[j]
+	for j, e := range slices.Backward(b.Events) {
 		if e.Tick > tick {
 			continue
 		}

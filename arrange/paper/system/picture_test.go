@@ -23,6 +23,7 @@ func TestSystemsLookAsTheyDid(t *testing.T) {
 		repeats = "key: C major\nchart: |\n  [pickup] N.C. / / G7 |\n  [Verse] |: C | Am7b5 Dm |1. G / / C7 :|2. G |\n  [Chorus, as loud as it may be] |: F#m7b5/E | Bb :| x3\n  [C] |: C :| |: F | G | C :|\n"
 		values  = "key: F# minor\nchart: |\n  | F#m | C#7 | D | E | F#m |\nline: {grid: sixteenths, rhythm: 'x--- ---- ---- ---- | x--- ---- x--x ---- | x-x- x-.x xxx- xx-x | .... x.xx x-.. x--- | x--- --x- x--x x--x'}\n"
 		letters = "key: C major\nchart: |\n  [A] | C |\n  [B] | F | G | Am | F |\n  [C] | G | C |\n"
+		pushed  = "key: C major\nchart: |\n  | C | F | G |\n  | C | Am | F |\n  | C | G |\nline: {rhythm: 'x - - - x - - x | - - - - x - x x'}\n"
 		triplet = "key: Eb minor\nchart: '| Ebm | Abm | Bb7 | Ebm |'\nline: {grid: triplets, rhythm: 'xxx x-x -x- x-- | x.x .x. xx. ..x | x-- -x- x-- --x'}\n"
 	)
 	for name, rows := range map[string][]struct {
@@ -32,6 +33,7 @@ func TestSystemsLookAsTheyDid(t *testing.T) {
 		"both": {
 			{Both, repeats + "passes: 3\n"},
 			{Both, "numerals: no\n" + values + "guitar: {capo: 2}\n"},
+			{Both, pushed},
 			{Both, triplet + "bass: walking\n"},
 			{Both, letters + "line: {density: 100%, low: G4}\nguitar: {position: free}\n"},
 			{Both, "key: C major\nchart: '| C | F | G | C F G C |'\nline: {density: 0%}\n"},
@@ -41,11 +43,14 @@ func TestSystemsLookAsTheyDid(t *testing.T) {
 		"tab": {
 			{Tab, repeats + "guitar: {capo: 3, tuning: B1 E2 A2 D3 G3 B3 E4}\n"},
 			{Tab, values + "guitar: {tuning: B1 E2 A2 D3 G3 B3 E4, position: 9}\n"},
+			{Tab, pushed},
 			{Tab, triplet + "numerals: no\n"},
 			{Tab, "key: F major\nmeter: 6/8\nchart: '| F | N.C. | C | F |'\nline: {rhythm: 'x . . x . x | . . . x - - | x . . x x x'}\n"},
 		},
 		"notation": {
 			{Notation, repeats + "bass: root-fifth\n"},
+			{Notation, "key: D minor\nmeter: 7/8\nchart: '| Dm | N.C. / / A7 / / / | Dm | N.C. |'\nbass: root-fifth\n"},
+			{Notation, "key: D minor\nmeter: 5/4\nchart: '| Dm | N.C. | A7 | Dm / / / A |'\nbass: root-fifth\n"},
 			{Notation, triplet + "numerals: no\n"},
 			{Notation, "key: G major\nmeter: 12/8\nchart: '| G | E7/G# | C D | Cm/Eb |'\nbass: walking\nline: {density: 0%}\n"},
 		},

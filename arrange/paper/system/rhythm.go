@@ -44,6 +44,10 @@ func (s *system) drawTabTime() {
 func (s *system) drawRhythm() {
 	top := s.tabBottom() + rhythmGap
 	foot := top + rhythmStem
+	tie := func(from, to float64) { s.add(drawing.Shape{Path: drawing.Tie(from+0.2, to-0.2, top-0.1, -0.5)}) }
+	if s.bars[0].Events[0].TiedFrom { // in the row before
+		tie(s.prefix()-0.4, s.xs[0][0]+drawing.HeadWidth/2)
+	}
 	for i := range s.bars {
 		b := &s.bars[i]
 		for j := range b.Events {
@@ -56,11 +60,7 @@ func (s *system) drawRhythm() {
 				s.add(rhythmMarks(e, x, top, foot)...)
 			}
 			if e.TiedTo {
-				to := s.width - 0.2
-				if j+1 < len(b.Events) || i+1 < len(s.bars) {
-					to = s.following(i, j) + drawing.HeadWidth/2
-				}
-				s.add(drawing.Shape{Path: drawing.Tie(x+0.2, to-0.2, top-0.1, -0.5)})
+				tie(x, min(s.following(i, j)+drawing.HeadWidth/2, s.width))
 			}
 		}
 		s.drawRhythmBeams(b, s.xs[i], foot)

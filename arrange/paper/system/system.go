@@ -148,13 +148,7 @@ func (s *system) prefix() float64 { return s.staves.prefixWidth(s.notation.Score
 func (s *system) add(m ...drawing.Mark) { s.marks = append(s.marks, m...) }
 
 // contentBounds returns the rectangle that holds all that is drawn so far.
-func (s *system) contentBounds() drawing.Box {
-	b := drawing.BoundsOf(s.marks)
-	for _, t := range s.thirds {
-		b = b.With(t.group.Bounds())
-	}
-	return b
-}
+func (s *system) contentBounds() drawing.Box { return drawing.BoundsOf(s.all()) }
 
 // all returns the system's marks, each third as a group.
 func (s *system) all() []drawing.Mark {
@@ -176,8 +170,7 @@ func (s *system) end(i int) float64 {
 // drawStaff draws the five lines.
 func (s *system) drawStaff() {
 	for i := range 5 {
-		y := float64(i)
-		s.add(drawing.Stroke(0, y, s.width, y, staffLine))
+		s.add(drawing.Stroke(0, float64(i), s.width, float64(i), staffLine))
 	}
 }
 
@@ -282,10 +275,13 @@ func (s *system) drawTies() {
 	}
 }
 
-// following returns the x of the event after one.
+// following returns the x of the event after one, behind the last the end of the system.
 func (s *system) following(i, j int) float64 {
-	if j+1 < len(s.xs[i]) {
+	switch {
+	case j+1 < len(s.xs[i]):
 		return s.xs[i][j+1]
+	case i+1 < len(s.xs):
+		return s.xs[i+1][0]
 	}
-	return s.xs[i+1][0]
+	return s.width
 }

@@ -269,6 +269,25 @@ func TestWordsStandClear(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) { check(t, arrangetest.AnyScore(t)) })
 }
 
+// A tie that goes on in another row ends there with its second half, above the rhythm of a
+// tab as on a staff (common practice).
+func TestATieGoesOnInTheNextRow(t *testing.T) {
+	s := arrangetest.Score(t, "title: Pushed\nkey: C major\nchart: |\n  | C | F | G |\n  | C | Am | F |\nline: {rhythm: 'x - - - x - - x | - - - - x - x x'}\n")
+	for _, v := range []Staves{Both, Tab, Notation} {
+		m := Of(paper.Notate(s), v, UsualFinger)
+		row := newSystem(m, Row{First: 3, Last: 5})
+		require.True(t, row.bars[0].Events[0].TiedFrom)
+		halves := 0
+		for _, mark := range row.marks {
+			box := mark.Bounds()
+			if tie, ok := mark.(drawing.Shape); ok && tie.Path[1].Verb == drawing.CurveTo && box.Left < row.left[0] && box.Right < row.xs[0][0]+drawing.HeadWidth/2 {
+				halves++
+			}
+		}
+		require.Equal(t, map[Staves]int{Both: 2, Tab: 1, Notation: 2}[v], halves)
+	}
+}
+
 // Where chords stand alone, their symbols are as high as the dots of repeat signs.
 func TestSymbolsOfAChordChartStandClearOfRepeats(t *testing.T) {
 	s := arrangetest.Score(t, "title: Close\nkey: C major\nchart: |\n  |: C | G / / C7 :|: F | G / / Am7b5 :|\nguitar:\n  capo: 3\n")
