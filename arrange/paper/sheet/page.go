@@ -70,7 +70,7 @@ func (l *layout) paginate(blocks []block, closeness float64) division {
 		blocks[i].after *= closeness
 	}
 	cost := make([]float64, n+1) // of the best division of blocks i to n-1
-	next := make([]int, n+1)
+	next := make([]int, n)
 	first, other := l.room(0), l.room(1)
 	for i := n - 1; i >= 0; i-- {
 		cost[i] = math.Inf(1)

@@ -141,7 +141,7 @@ func (m *Music) Break(width, thrift float64) (rows []Row, ok bool) {
 	bars, n := m.bars, len(m.bars)
 	phrase := phrasesOf(bars)
 	cost := make([]float64, n+1) // of the best division of bars i to n-1
-	next := make([]int, n+1)
+	next := make([]int, n)
 	for i := n - 1; i >= 0; i-- {
 		cost[i] = math.Inf(1)
 		least, natural := 0.0, 0.0
