@@ -37,7 +37,7 @@ func (l *layout) tempoBoxes() []drawing.Mark {
 	if s.Climb > 0 {
 		names = append(names, fmt.Sprintf("climb by %d", s.Climb))
 	}
-	items := [][]drawing.Mark{{drawing.Text(0, 0, legendSize, drawing.Italic, drawing.FromLeft, "Practised at")}}
+	items := [][]drawing.Mark{{phrase(legendSize, drawing.Italic, "Practised at")}}
 	for _, name := range names {
 		top := -legendSize*drawing.CapHeight/2 - box/2
 		items = append(items, []drawing.Mark{
@@ -50,16 +50,15 @@ func (l *layout) tempoBoxes() []drawing.Mark {
 
 // arrivalLegend says how the sheet tells arrivals from the rest of the line.
 func (l *layout) arrivalLegend() []drawing.Mark {
-	words := func(x float64, text string) drawing.Mark {
-		return drawing.Text(x, 0, legendSize, drawing.Italic, drawing.FromLeft, text)
-	}
+	words := func(text string) []drawing.Mark { return []drawing.Mark{phrase(legendSize, drawing.Italic, text)} }
 	sign := system.ArrivalSign(0, -0.98)
-	items := [][]drawing.Mark{{sign, words(sign.Bounds().Right+0.6, "the line arrives: both notes belong to the chord")}}
+	arrives := drawing.Moved(words("the line arrives: both notes belong to the chord"), sign.Bounds().Right+0.6, 0)
+	items := [][]drawing.Mark{append([]drawing.Mark{sign}, arrives...)}
 	if l.kind == exercise {
-		items = append(items, []drawing.Mark{words(0, "then by step, or by a skip within the chord")})
+		items = append(items, words("then by step, or by a skip within the chord"))
 	}
 	if l.options.Staves != system.Notation {
-		items = append(items, []drawing.Mark{words(0, "small numbers: fingers")})
+		items = append(items, words("small numbers: fingers"))
 	}
 	return flow(items, l.width, legendLine)
 }

@@ -37,7 +37,7 @@ func (l *layout) grips(width float64) [][]drawing.Mark {
 	for _, b := range l.score.Bars {
 		for _, span := range b.Chords {
 			key := known{span.Symbol(), span.Grip.String()}
-			if span.None || len(span.Grip) == 0 || seen[key] {
+			if len(span.Grip) == 0 || seen[key] {
 				continue
 			}
 			seen[key] = true

@@ -155,7 +155,7 @@ func (l *layout) note() []drawing.Mark {
 func (l *layout) facts() []drawing.Mark {
 	s := l.score
 	facts := [][]drawing.Mark{
-		{drawing.Text(0, 0, factSize, drawing.Regular, drawing.FromLeft, s.Key.String())},
+		{phrase(factSize, drawing.Regular, s.Key.String())},
 		tempoMark(s),
 	}
 	switch s.Feel {
@@ -172,9 +172,14 @@ func (l *layout) facts() []drawing.Mark {
 		words = append(words, "tuning "+s.Neck.Tuning.String())
 	}
 	for _, w := range words {
-		facts = append(facts, []drawing.Mark{drawing.Text(0, 0, factSize, drawing.Regular, drawing.FromLeft, w)})
+		facts = append(facts, []drawing.Mark{phrase(factSize, drawing.Regular, w)})
 	}
 	return flow(facts, l.width, factLine)
+}
+
+// phrase sets words that begin what flows.
+func phrase(size float64, f drawing.Font, text string) drawing.Mark {
+	return drawing.Text(0, 0, size, f, drawing.FromLeft, text)
 }
 
 // flow sets groups of marks side by side in centred lines of a width and height, as
@@ -244,7 +249,7 @@ func tempoMark(s *score.Score) []drawing.Mark {
 // swingMark says how notes of so many flags are played, eighths or sixteenths: two of
 // them as the first and the last of a triplet.
 func swingMark(flags int) []drawing.Mark {
-	marks := []drawing.Mark{drawing.Text(0, 0, factSize, drawing.Regular, drawing.FromLeft, "Swing")}
+	marks := []drawing.Mark{phrase(factSize, drawing.Regular, "Swing")}
 	x := drawing.Regular.Width(factSize, "Swing") + 1.0
 	pair := func(x, apart float64) (float64, float64) {
 		left, end := smallNote(x, 4, false)

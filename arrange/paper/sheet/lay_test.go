@@ -20,6 +20,7 @@ import (
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/paper/system"
 	"thirdwise/arrange/score"
+	"thirdwise/theory/neck"
 )
 
 // everyExercise calls f with the score of each exercise under testdata.
@@ -293,4 +294,45 @@ func TestGripsStandInRowsAboutEquallyLong(t *testing.T) {
 		got = append(got, len(row))
 	}
 	require.Equal(t, []int{6, 5}, got)
+}
+
+// Where one name has two grips, each tells in which bar it first comes; others do not.
+func TestTwoGripsOfOneNameTellTheirBars(t *testing.T) {
+	s := arrangetest.Score(t, "title: Two\nkey: C major\nchart: '| C | F | C | F |'\n")
+	s.Bars[2].Chords[0].Grip = neck.Grip{neck.NotPlayed, 3, 5, 5, 5, 3}
+	l := newLayout(paper.Notate(s), Options{Paper: drawing.A4}, exercise, usualStaff)
+	var bars []string
+	var foot float64
+	for _, row := range l.grips(95) {
+		boxes, texts := wordsOf(row)
+		for i, text := range texts {
+			if strings.HasPrefix(text, "bar") {
+				bars, foot = append(bars, text), boxes[i].Top
+			}
+		}
+		for i, text := range texts {
+			if !strings.HasPrefix(text, "bar") && len(bars) > 0 {
+				require.Less(t, boxes[i].Bottom, foot+1e-9, text)
+			}
+		}
+	}
+	require.Equal(t, []string{"bar 1", "bar 3"}, bars)
+}
+
+// A diagram shows four frets at least, and all between the lowest and the highest finger
+// (common practice).
+func TestAGripIsShownWhole(t *testing.T) {
+	s := arrangetest.Score(t, "title: Wide\nkey: C major\nchart: '| C |'\n")
+	l := newLayout(paper.Notate(s), Options{Paper: drawing.A4}, exercise, usualStaff)
+	for frets, grip := range map[int]neck.Grip{
+		4: {neck.NotPlayed, 3, 2, 0, 1, 0}, 5: {5, 6, 7, 8, 9, 9}, 6: {5, 5, 7, 8, 9, 10},
+	} {
+		lines := 0
+		for _, m := range l.gripDiagram(score.ChordSpan{Chord: s.Bars[0].Chords[0].Chord, Grip: grip}, "")[0].(drawing.Group).Marks {
+			if line, ok := m.(drawing.Line); ok && line.Y1 == line.Y2 && line.Thickness == gridLine {
+				lines++
+			}
+		}
+		require.Equal(t, frets+1, lines, "%v", grip)
+	}
 }

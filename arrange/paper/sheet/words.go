@@ -53,7 +53,7 @@ func (l *layout) gripsInWords() string {
 	for _, bar := range l.score.Bars {
 		for _, span := range bar.Chords {
 			words := span.Label() + " " + span.Grip.String()
-			if !span.None && len(span.Grip) > 0 && !slices.Contains(said, words) {
+			if len(span.Grip) > 0 && !slices.Contains(said, words) {
 				said = append(said, words)
 			}
 		}
