@@ -41,24 +41,20 @@ func Draw(s *score.Score, width float64) []drawing.Mark {
 	if len(s.Patterns) == 0 {
 		return nil
 	}
-	wide := patterns(s, width, strokeSlot)
+	b := patterns(s, width, strokeSlot)
 	least := denseSlot
 	if s.Meter.Beats > 9 { // counts of two digits
 		least = 2.1
 	}
-	if dense := patterns(s, width, least); height(dense) < height(wide) {
-		return dense
+	if dense := patterns(s, width, least); len(dense.rows) < len(b.rows) {
+		b = dense
 	}
-	return wide
-}
-
-func height(marks []drawing.Mark) float64 {
-	box := drawing.BoundsOf(marks)
-	return box.Bottom - box.Top
+	return []drawing.Mark{drawing.Group{Reads: b.label + ": " + readsOf(s), Marks: b.centred()}}
 }
 
 // A block is patterns in lines, in the making: in a width, and with a width for each slot.
 type block struct {
+	label       string // that they begin with
 	meter       meter.Meter
 	width, slot float64
 	rows        []row
@@ -129,11 +125,12 @@ func (b *block) fill(bar score.Pattern) {
 	b.bar(bar)
 }
 
-// legend adds what the rarer signs mean.
+// legend adds what the rarer signs mean, in a row of its own where need be, which is
+// centred wherever it begins.
 func (b *block) legend(text string) {
 	x := b.last().end + 2*patternSpace
 	if x+drawing.Italic.Width(legendSize, text) > b.width {
-		b.rows, x = append(b.rows, row{}), 0
+		b.rows = append(b.rows, row{})
 	}
 	b.last().marks = append(b.last().marks, drawing.Text(x, 0, legendSize, drawing.Italic, drawing.FromLeft, text))
 }
@@ -148,12 +145,12 @@ func (b *block) centred() (marks []drawing.Mark) {
 }
 
 // patterns sets the patterns of a score in lines, with a width for each slot.
-func patterns(s *score.Score, width, slot float64) []drawing.Mark {
+func patterns(s *score.Score, width, slot float64) *block {
 	label := "Strum"
 	if slices.ContainsFunc(s.Patterns, score.Pattern.Picked) {
 		label = "Pick"
 	}
-	b := &block{meter: s.Meter, width: width, slot: slot, rows: []row{{}}}
+	b := &block{label: label, meter: s.Meter, width: width, slot: slot, rows: []row{{}}}
 	b.words(label)
 	b.inTurn(s.Patterns)
 	if s.Fill != nil {
@@ -162,7 +159,7 @@ func patterns(s *score.Score, width, slot float64) []drawing.Mark {
 	if legend := legendOf(slices.Concat(slices.Concat(s.Patterns...), s.Fill)); legend != "" {
 		b.legend(legend)
 	}
-	return []drawing.Mark{drawing.Group{Reads: label + ": " + readsOf(s), Marks: b.centred()}}
+	return b
 }
 
 // legendOf says what the rarer signs of strokes mean, as far as they occur.
