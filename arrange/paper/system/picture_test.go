@@ -91,6 +91,30 @@ func TestSystemsLookAsTheyDid(t *testing.T) {
 	}
 }
 
+// A row on its own numbers its thirds from 1, and says how many go before.
+func TestARowAloneNumbersItsThirds(t *testing.T) {
+	s := arrangetest.Score(t, "title: Alone\nkey: C major\nchart: '| C | F | G | C | Am | F | G | C |'\n")
+	m := Of(paper.Notate(s), Both, UsualFinger)
+	rows, ok := m.Break(pageWidth, 0)
+	require.True(t, ok)
+	numbered := 0
+	for _, r := range rows {
+		alone := m.SetAlone(r)
+		require.Equal(t, numbered, alone.Third)
+		here := 0
+		for _, mark := range alone.Marks {
+			if g, ok := mark.(drawing.Group); ok && strings.HasPrefix(g.ID, "third-") {
+				here++
+				require.Equal(t, fmt.Sprint("third-", here), g.ID)
+				require.Contains(t, g.Attributes, drawing.Attribute{Name: "tick", Value: fmt.Sprint(s.Line[numbered].Tick)})
+				numbered++
+			}
+		}
+	}
+	require.Equal(t, len(s.Line), numbered)
+	require.Greater(t, len(rows), 1)
+}
+
 // outline draws where the bars of a row lie and its events begin, much lower than they are.
 func outline(a Alone) (marks []drawing.Mark) {
 	const low = 0.1

@@ -34,7 +34,7 @@ func (b *bar) makeRoomForFrets(finger float64) {
 		if e.Rest() || e.TiedFrom {
 			continue
 		}
-		for _, fret := range [2]int{e.Third.Places.Lower.Fret, e.Third.Places.Upper.Fret} {
+		for _, fret := range []int{e.Third.Places.Lower.Fret, e.Third.Places.Upper.Fret} {
 			half := fretWidth(fmt.Sprint(fret), e.Third.Role)/2 + 0.1
 			f.Left = max(f.Left, half-drawing.HeadWidth/2)
 			f.Right = max(f.Right, half+drawing.HeadWidth/2)
@@ -58,13 +58,13 @@ func (s *system) drawTab() {
 		}
 		middle, role := t.x+drawing.HeadWidth/2, t.event.Third.Role
 		lower, upper := t.event.Third.Places.Fingers(t.event.Third.Hand)
-		for i, place := range [2]neck.Place{t.event.Third.Places.Lower, t.event.Third.Places.Upper} {
+		for i, place := range []neck.Place{t.event.Third.Places.Lower, t.event.Third.Places.Upper} {
 			fret := fmt.Sprint(place.Fret)
 			y := s.stringHeight(place.String) + fretSize*drawing.CapHeight/2
 			t.add(drawing.Text(middle, y, fretSize, fretFont(role), drawing.Centred, fret))
 			half := fretWidth(fret, role)/2 + 0.18
 			right := middle + half
-			if finger := [2]int{lower, upper}[i]; t.event.Fingered && finger > 0 {
+			if finger := []int{lower, upper}[i]; t.event.Fingered && finger > 0 {
 				t.add(fingerNumber(right, y, s.finger, finger))
 				right += fingerRoom * s.finger
 			}
