@@ -302,18 +302,20 @@ func TestTwoGripsOfOneNameTellTheirBars(t *testing.T) {
 	s.Bars[2].Chords[0].Grip = neck.Grip{neck.NotPlayed, 3, 5, 5, 5, 3}
 	l := newLayout(paper.Notate(s), Options{Paper: drawing.A4}, exercise, usualStaff)
 	var bars []string
-	var foot float64
 	for _, row := range l.grips(95) {
-		boxes, texts := wordsOf(row)
-		for i, text := range texts {
-			if strings.HasPrefix(text, "bar") {
-				bars, foot = append(bars, text), boxes[i].Top
+		for _, m := range row {
+			diagram := m.(drawing.Group)
+			boxes, texts := wordsOf(diagram.Marks)
+			last := len(texts) - 1
+			if !strings.HasPrefix(texts[last], "bar") {
+				continue
 			}
-		}
-		for i, text := range texts {
-			if !strings.HasPrefix(text, "bar") && len(bars) > 0 {
-				require.Less(t, boxes[i].Bottom, foot+1e-9, text)
+			bars = append(bars, texts[last])
+			require.InDelta(t, 2.5*gridString, (boxes[last].Left+boxes[last].Right)/2, 0.02, "in the middle of six strings")
+			for i, box := range boxes[:last] { // close below the numbers of fingers
+				require.Less(t, box.Bottom, boxes[last].Top, texts[i])
 			}
+			require.Less(t, boxes[last].Top-boxes[last-1].Bottom, 0.6)
 		}
 	}
 	require.Equal(t, []string{"bar 1", "bar 3"}, bars)

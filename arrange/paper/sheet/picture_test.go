@@ -64,7 +64,7 @@ func TestWhatStandsAroundTheMusicLooksAsItDid(t *testing.T) {
 }
 
 // How sheets of many lengths and kinds fall on pages, read by a person: the height of a
-// staff in millimetres, and for each page its sections and where its parts begin and end.
+// staff in millimetres, and for each page its sections, and its parts with where they begin and end, in spaces.
 func TestPagesAreDividedAsTheyWere(t *testing.T) {
 	var out strings.Builder
 	bars := func(n int) string { return strings.Repeat(" C | F | G | Am |", n/4) }
@@ -91,7 +91,8 @@ func TestPagesAreDividedAsTheyWere(t *testing.T) {
 					begun := 0
 					for _, p := range page.Parts {
 						box := drawing.BoundsOf(page.Marks[begun:p.End])
-						fmt.Fprintf(&out, " %d: %.1f-%.1f", p.Role, box.Top, box.Bottom)
+						says, _, _ := strings.Cut(p.Says, ",")
+						fmt.Fprintf(&out, " %s %.1f-%.1f", [...]string{drawing.Heading1: "heading", drawing.Paragraph: "words", drawing.Figure: "figure"}[p.Role]+" "+says, box.Top, box.Bottom)
 						begun = p.End
 					}
 					_, texts := wordsOf(page.Marks[begun:])
