@@ -5,6 +5,7 @@ package chordscale
 
 import (
 	"math"
+	"slices"
 
 	"thirdwise/theory"
 )
@@ -52,11 +53,8 @@ var tertians = func() (list []tertian) {
 	for _, degrees := range tertianDegrees {
 		for l := theory.C; l <= theory.B; l++ {
 			for alter := -mostInScale; alter <= mostInScale; alter++ {
-				s, plain := theory.NewScale(theory.Tone{Letter: l, Alter: alter}, degrees), true
-				for _, alter := range s {
-					plain = plain && -mostInScale <= alter && alter <= mostInScale
-				}
-				if plain {
+				s := theory.NewScale(theory.Tone{Letter: l, Alter: alter}, degrees)
+				if !slices.ContainsFunc(s[:], func(alter int) bool { return max(alter, -alter) > mostInScale }) {
 					list = append(list, newTertian(s, l))
 				}
 			}
@@ -90,8 +88,7 @@ var costOver = struct {
 // lydian dominant on ♭II7, harmonic minor on V7/vi).
 //
 // A chord that no such scale holds has the one that holds its weightiest tones:
-// root and third before seventh, seventh before fifth, these before what lies
-// above. Always left out are the sharp ninth over a perfect fifth, which is heard as
+// root and third before fifth and seventh, these before what lies above. Always left out are the sharp ninth over a perfect fifth, which is heard as
 // a blue third beside the chord's own and not as a step of a scale, and the perfect
 // fifth between a flat ninth and a sharp eleventh, which no such scale holds beside
 // them and which players leave out first.
@@ -120,8 +117,11 @@ type wanted struct {
 	tones     []theory.Tone
 	sounding  [12]bool // pitch classes of the chord
 	weights   [12]int  // what each pitch class of chord and bass weighs
-	thirds    [][2]int // the chord's own thirds, as pitch classes
+	thirds    []third  // the chord's own
 }
+
+// A third is two pitch classes that are a third apart by letter and by sound.
+type third struct{ low, high int }
 
 func want(c theory.Chord, own theory.Scale) *wanted {
 	w := &wanted{own: own, augmented: hasAugmentedSecond(own), tones: c.Tones()}
@@ -135,9 +135,8 @@ func want(c theory.Chord, own theory.Scale) *wanted {
 	}
 	for _, low := range w.tones {
 		for _, high := range w.tones {
-			t := theory.Third{Lower: low.At(int(low.Letter)), Upper: high.At(int(low.Letter) + 2)}
-			if high.Letter == low.Letter.Up(2) && t.IsThird() {
-				w.thirds = append(w.thirds, [2]int{low.Class(), high.Class()})
+			if high == low.Up(theory.MinorThird) || high == low.Up(theory.MajorThird) {
+				w.thirds = append(w.thirds, third{low.Class(), high.Class()})
 			}
 		}
 	}
@@ -159,10 +158,8 @@ func outsideScales(step theory.Interval, q theory.Quality) bool {
 func toneWeight(above theory.Interval) int {
 	switch above.Steps {
 	case 0, 2:
-		return 4
-	case 6:
 		return 3
-	case 3, 4, 5:
+	case 3, 4, 5, 6:
 		return 2
 	}
 	return 1
@@ -194,10 +191,10 @@ func (w *wanted) cost(t *tertian) int {
 			cost += costOver.Respelled
 		}
 	}
-	for _, third := range w.thirds {
+	for _, own := range w.thirds {
 		switch {
-		case t.sounding[third[0]] && t.third[third[0]] == third[1]:
-		case third[0] == w.tones[0].Class():
+		case t.sounding[own.low] && t.third[own.low] == own.high:
+		case own.low == w.tones[0].Class():
 			cost += costOver.RootThird
 		default:
 			cost += costOver.OwnThird

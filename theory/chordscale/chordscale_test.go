@@ -164,6 +164,21 @@ func TestAScaleOverAChordHasSevenThirdsAndHoldsTheChord(t *testing.T) {
 	})
 }
 
+// Where the chord lies far from the key, as B♯maj7♯5 in C♯ major, the scale is spelled
+// otherwise rather than with three sharps or flats.
+func TestNoScaleHasThreeSharpsOrFlats(t *testing.T) {
+	for _, name := range []string{"C# major", "D# minor", "Cb major"} {
+		for _, root := range []string{"B#", "E#", "Fb", "Cb"} {
+			for _, q := range theory.Qualities() {
+				chord := theorytest.Chord(t, root+q.String())
+				for _, alter := range chordscale.Over(theorytest.Key(t, name), chord) {
+					assert.LessOrEqual(t, max(alter, -alter), 2, "%s in %s", chord, name)
+				}
+			}
+		}
+	}
+}
+
 func TestAScaleOverAChordMovesWithTheKey(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		k := theory.Key{Mode: rapid.SampledFrom(theory.Modes()).Draw(t, "mode")}

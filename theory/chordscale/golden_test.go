@@ -19,7 +19,7 @@ import (
 func TestTonesThatChordsAlterReadAsTheGoldenFile(t *testing.T) {
 	roots := strings.Fields("C Db D Eb E F F# G Ab A Bb B")
 	var b strings.Builder
-	for _, name := range []string{"C major", "A minor", "A harmonic minor"} {
+	for _, name := range []string{"C major", "A minor", "A harmonic minor", "D dorian", "E phrygian"} {
 		key := theorytest.Key(t, name)
 		fmt.Fprintf(&b, "%s\n", key)
 		for _, q := range theory.Qualities() {
