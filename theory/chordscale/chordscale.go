@@ -88,10 +88,11 @@ var costOver = struct {
 // lydian dominant on ♭II7, harmonic minor on V7/vi).
 //
 // A chord that no such scale holds has the one that holds its weightiest tones:
-// root and third before fifth and seventh, these before what lies above. Always left out are the sharp ninth over a perfect fifth, which is heard as
-// a blue third beside the chord's own and not as a step of a scale, and the perfect
-// fifth between a flat ninth and a sharp eleventh, which no such scale holds beside
-// them and which players leave out first.
+// root and third before fifth and seventh, these before what lies above. Always left
+// out are the sharp ninth over a perfect fifth, which is heard as a blue third beside the
+// chord's own and not as a step of a scale, and the perfect fifth between a flat ninth and
+// a sharp eleventh, which no such scale holds beside them and which players leave out
+// first.
 func Over(k theory.Key, c theory.Chord) theory.Scale {
 	own := k.Scale()
 	w := want(c, own)

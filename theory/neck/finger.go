@@ -129,7 +129,6 @@ func (pair Pair) hands(p Position) (lowest, highest int) {
 // going there and on to the line's end. Among equals it is one that leaves the
 // hand where it is, so that shifts come late.
 func (g grasp) next(ways []grasp, ahead []int) (best, least int) {
-	best = -1
 	for k, to := range ways {
 		cost := ahead[k]
 		if to.hand != g.hand {
@@ -138,7 +137,7 @@ func (g grasp) next(ways []grasp, ahead []int) (best, least int) {
 		if to.Upper.String != g.Upper.String {
 			cost += stringsCost
 		}
-		if best < 0 || cost < least || cost == least && to.hand == g.hand {
+		if k == 0 || cost < least || cost == least && to.hand == g.hand {
 			best, least = k, cost
 		}
 	}

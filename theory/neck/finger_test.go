@@ -78,7 +78,7 @@ func TestCompassFollowsPositionAndTuning(t *testing.T) {
 // From C3 up, unless that leaves fewer than seven thirds; then the highest seven.
 func TestCompassHasSevenThirdsWhereTheNeckHas(t *testing.T) {
 	sevens, fewer := 0, 0
-	for _, tuning := range []string{"standard", "drop D", "open G", "bass", "ukulele", "mandolin", "B1 E2 A2 D3 G3 B3 E4"} {
+	for _, tuning := range []string{"standard", "drop D", "open G", "bass", "ukulele", "mandolin", "B1 E2 A2 D3 G3 B3 E4", "C3 C3 C3 C3"} {
 		n := Neck{Tuning: tuningOf(t, tuning)}
 		for tonic := theory.C; tonic <= theory.B; tonic++ {
 			scale := theory.Key{Tonic: theory.Tone{Letter: tonic}}.Scale()
@@ -246,6 +246,7 @@ func TestFingeringChoosesAsAHandWould(t *testing.T) {
 		want []int
 	}{
 		"it begins low":                         {[][]grasp{{on(1, 9), on(1, 2)}}, []int{1}},
+		"it begins on the higher strings":       {[][]grasp{{on(1, 2), on(2, 2)}}, []int{0}},
 		"it shifts late":                        {[][]grasp{{on(1, 2)}, {on(1, 6), on(1, 2)}, {on(1, 6), on(1, 2)}, {on(1, 6)}}, []int{0, 1, 1, 0}},
 		"it shifts late going down":             {[][]grasp{{on(1, 6)}, {on(1, 2), on(1, 6)}, {on(1, 2), on(1, 6)}, {on(1, 2)}}, []int{0, 1, 1, 0}},
 		"it shifts little":                      {[][]grasp{{on(1, 2)}, {on(1, 9), on(1, 5)}}, []int{0, 1}},

@@ -53,10 +53,10 @@ func (g Grip) Stopped() (lowest, highest, count int) {
 		if fret <= 0 {
 			continue
 		}
-		if count == 0 || fret < lowest {
+		if count == 0 {
 			lowest = fret
 		}
-		highest = max(highest, fret)
+		lowest, highest = min(lowest, fret), max(highest, fret)
 		count++
 	}
 	return lowest, highest, count

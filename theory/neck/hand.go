@@ -86,7 +86,7 @@ func hold(g Grip) (h held, ok bool) {
 	if flat && stopped <= 4 && !comesNaturally(g, index, last, highest > lowest) {
 		flat = false
 	}
-	partial := Stop{From: last + 1}
+	partial := Stop{From: len(g)}
 	fingers := stopped
 	if flat {
 		fingers -= countOf(g[index.From:index.To+1], lowest) - 1
@@ -175,13 +175,13 @@ func comesNaturally(g Grip, index Stop, last int, others bool) bool {
 }
 
 // partialBarre returns a finger across those of the highest strings that sound
-// at one fret side by side, up to four, if there are two or more.
+// at one fret side by side, up to four; ok is false where that is none.
 func partialBarre(g Grip, last int) (s Stop, ok bool) {
 	s = Stop{Fret: g[last], From: last, To: last}
-	for s.From > 0 && g[s.From-1] == s.Fret && s.To-s.From < 3 {
+	for s.From > max(0, last-3) && g[s.From-1] == s.Fret {
 		s.From--
 	}
-	return s, s.Fret > 0 && s.From < s.To
+	return s, s.Fret > 0
 }
 
 func countOf(frets []int, fret int) int {

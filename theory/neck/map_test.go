@@ -1,7 +1,9 @@
 package neck
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -76,6 +78,55 @@ func TestKeysLieWellInAboutFivePositions(t *testing.T) {
 			require.Len(t, append(kp.Thirds, kp.Missing...), kp.Thirds[len(kp.Thirds)-1].Staff()-kp.Thirds[0].Staff()+1)
 		}
 	})
+}
+
+// The best position of the first octave, where many thirds are reached and few are
+// missing between them, and then the next best, each two frets or more from those before
+// it and with three quarters as many thirds as the best at the least.
+func TestPositionsAreTheBestThatLieApart(t *testing.T) {
+	tooFew, justEnough := 0, 0
+	for _, tuning := range []string{"standard", "open G", "ukulele", "mandolin", "bass", "C2 G2 D3 A3 E4 B4", "C3 C3 C3 C3", "E2 A2 D3 G3", "C2 G2 D3 A3", "E2 A2 D3 A3 E4", "D2 G2 D3 G3", "E2 C3 A3 F4", "E2 B2 G3 D4", "C3 C3 E3 E3", "C3 D3 E3 F3"} {
+		n := Neck{Tuning: tuningOf(t, tuning)}
+		for _, mode := range theory.Modes() {
+			for _, k := range mode.Keys() {
+				var left []KeyPosition
+				for _, p := range n.Candidates()[:12] {
+					left = append(left, n.lies(k, p))
+				}
+				var want []int
+				most := 0
+				for len(left) > 0 && len(want) < 5 {
+					best := 0
+					for i, kp := range left {
+						if len(kp.Thirds)-len(kp.Missing) > len(left[best].Thirds)-len(left[best].Missing) {
+							best = i
+						}
+					}
+					reached, hand := len(left[best].Thirds), left[best].Position.hand()
+					most = cmp.Or(most, reached)
+					left = slices.Delete(left, best, best+1)
+					switch {
+					case slices.ContainsFunc(want, func(other int) bool { return max(hand-other, other-hand) < 2 }):
+					case float64(reached) < 0.75*float64(most):
+						tooFew++
+					default:
+						if float64(reached) == 0.75*float64(most) {
+							justEnough++
+						}
+						want = append(want, hand)
+					}
+				}
+				slices.Sort(want)
+				var got []int
+				for _, kp := range n.Positions(k) {
+					got = append(got, kp.Position.hand())
+				}
+				require.Equal(t, want, got, "%s on %s", k, tuning)
+			}
+		}
+	}
+	assert.Positive(t, tooFew)
+	assert.Positive(t, justEnough)
 }
 
 func TestPositionsAreFoundOnEveryNeck(t *testing.T) {
