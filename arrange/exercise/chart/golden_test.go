@@ -132,6 +132,24 @@ func TestChartsAreReadAsTheGoldenFile(t *testing.T) {
 			| Cmaj7#11b9sus4add13no5 |
 			| Cmaj7#11b9sus4add13no5xx |
 			| C, | G, Am |
+			[: C | F :]
+			[: C | F :] x3
+			[1 C | G |
+			[2. C | G |
+			[ | C |
+			[A | C |
+			|: C :|  x3 |
+			|: C :| x  3 |
+			|: C :| ( x 3 ) |
+			|: C :| 3 x |
+			|: C |1.-10. F :|11. G |
+			|: C |1.–3. F :|4. G |
+			|: C |1,2. F :|3. G |
+			|: C |1. 2. F :|3. G |
+			| 9 | 0 | 9th | 0m | 9m | 1/3 |
+			|: C :| :|
+			|: C | F :| | :|
+			| (C | F) | {G | (verse |
 			C Am F G
 			C, Am - F, G
 			C / Am /
@@ -211,11 +229,11 @@ func TestAChartHasUpToSoManyBars(t *testing.T) {
 		chart func(bars int) string // so many bars, written out
 	}{
 		{"written", func(n int) string { return "|" + lines(n) }},
-		{"repeated twice", func(n int) string { return "|:" + lines(n/2-1) + " C :|" + lines(n%2) }},
+		{"repeated twice", func(n int) string { return "| C |:" + lines((n-1)/2-1) + " C :|" + lines((n-1)%2) }},
 		{"repeated eight times", func(n int) string { return "|:" + lines(n/8-1) + " C :| x8 |" + lines(n%8) }},
 		{"with endings", func(n int) string { return "|:" + lines(10) + "1.-3. F | G :|4. F | F |" + lines(n-4*10-3*2-2) }},
 		{"with long endings", func(n int) string { return "|: C |1. F |" + lines((n-4)/2) + " G :|2. F |" + lines(n-5-(n-4)/2) }},
-		{"what is repeated before endings is long", func(n int) string { return "|:" + lines((n-2)/2) + "1. G :|2. F |" + lines(n%2) }},
+		{"what is repeated before endings is long", func(n int) string { return "| C |:" + lines((n-3)/2) + "1. G :|2. F |" + lines((n-3)%2) }},
 	} {
 		for over := range 2 {
 			bars, findings := read(t, "4/4", c.chart(chart.MaxBars+over))

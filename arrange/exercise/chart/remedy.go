@@ -83,9 +83,6 @@ var lookalikes = map[rune]string{
 // apart divides a word that is two chords with nothing between them.
 func apart(s string) (one, two string, ok bool) {
 	for i := 1; i < len(s); i++ {
-		if s[i] < 'A' || s[i] > 'G' {
-			continue
-		}
 		_, err1 := theory.ParseChord(s[:i])
 		_, err2 := theory.ParseChord(s[i:])
 		if err1 == nil && err2 == nil {
