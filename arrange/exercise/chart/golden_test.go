@@ -150,6 +150,14 @@ func TestChartsAreReadAsTheGoldenFile(t *testing.T) {
 			|: C :| :|
 			|: C | F :| | :|
 			| (C | F) | {G | (verse |
+			C
+			. C .
+			! C F !
+			! C F ! G
+			. . .
+			C C C
+			C Am F G C Am F G
+			C Am F G C Am F G C
 			C Am F G
 			C, Am - F, G
 			C / Am /
