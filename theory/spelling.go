@@ -120,7 +120,8 @@ func NearestQuality(found string) (Quality, bool) {
 	}
 	folded := foldSpelling(found)
 	near := utf8.RuneCountInString(folded) / 2
-	nearest, fewest := Quality(0), near+1
+	var nearest Quality
+	fewest := near + 1
 	first, _ := utf8.DecodeRuneInString(folded)
 	compare := func(q int, spelling string) {
 		spelling = foldSpelling(spelling)

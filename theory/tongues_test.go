@@ -93,6 +93,12 @@ func TestAThirdIsSeenAcrossTheOctave(t *testing.T) {
 	assert.False(t, theorytest.Chord(t, "Esus4").HasThird())
 }
 
+func TestLettersGoRound(t *testing.T) {
+	assert.Equal(t, theory.E, theory.C.Up(2))
+	assert.Equal(t, theory.C, theory.B.Up(1))
+	assert.Equal(t, theory.B, theory.C.Up(-1))
+}
+
 func TestTonesHaveUpToThreeSharpsOrFlats(t *testing.T) {
 	for _, name := range []string{"C###", "Fbbb"} {
 		_, err := theory.ParseTone(name)

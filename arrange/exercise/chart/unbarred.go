@@ -10,7 +10,7 @@ import (
 // line of print has room for them. Where not all are chords, it shows an example.
 func inBars(words []sign, k theory.Key) string {
 	const most = 8
-	words = withoutOtherLines(words)
+	words = withoutOtherLines(words, k)
 	bars := "|"
 	for _, w := range words {
 		for _, name := range chordsIn(w.String()) {
@@ -32,10 +32,13 @@ func inBars(words []sign, k theory.Key) string {
 	return ": " + bars
 }
 
-// withoutOtherLines leaves out what somebody drew for bar lines: one and the same sign
-// before, between and behind chords.
-func withoutOtherLines(words []sign) []sign {
+// withoutOtherLines leaves out what somebody drew for bar lines: one and the same sign,
+// which is no chord, before, between and behind chords.
+func withoutOtherLines(words []sign, k theory.Key) []sign {
 	if len(words) < 3 || len(words)%2 == 0 {
+		return words
+	}
+	if _, err := parseChord(words[0].String(), k); err == nil {
 		return words
 	}
 	var chords []sign
