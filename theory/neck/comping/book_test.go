@@ -54,3 +54,39 @@ func TestTheChordBookReadsAsTheGoldenFile(t *testing.T) {
 	}
 	goldentest.Equal(t, filepath.Join("testdata", "book.txt"), book.String())
 }
+
+// The golden file has the grips with which progressions are played, in all keys: a
+// beginner's where there is one, and of others that are as good the ones that are easy
+// to reach.
+func TestChangesReadAsTheGoldenFile(t *testing.T) {
+	var b strings.Builder
+	memory := Memory{}
+	for _, c := range []struct {
+		tuning string
+		capo   int
+	}{{"standard", 0}, {"standard", 3}, {"drop D", 0}, {"ukulele", 0}} {
+		tuning, err := neck.ParseTuning(c.tuning)
+		require.NoError(t, err)
+		n := neck.Neck{Tuning: tuning, Capo: c.capo}
+		fmt.Fprintf(&b, "%s, %s\n", c.tuning, n.CapoName())
+		for _, key := range theory.Major.Keys() {
+			up := theory.Between(theory.Pitch{Tone: theory.Tone{Letter: theory.C}, Octave: 4}, theory.Pitch{Tone: key.Tonic, Octave: 4})
+			for _, progression := range []string{"C Am F G", "Dm7 G7 Cmaj7 A7", "C E7 Am F Fm C", "C6 C#dim7 Dm7 G13", "Am Am7 D9 G7sus4 G7 Cmaj9", "C G/B Am7 C/G F G7b9"} {
+				var chords []theory.Chord
+				for symbol := range strings.FieldsSeq(progression) {
+					chords = append(chords, theorytest.Chord(t, symbol).Transpose(up).Simplify())
+				}
+				grips, err := memory.Choose(n, chords)
+				require.NoError(t, err)
+				anew, err := Choose(n, chords)
+				require.NoError(t, err)
+				require.Equal(t, anew, grips, "a memory of other chords and necks changes nothing")
+				for i, grip := range grips {
+					fmt.Fprintf(&b, "  %s %s", chords[i], grip)
+				}
+				b.WriteString("\n")
+			}
+		}
+	}
+	goldentest.Equal(t, filepath.Join("testdata", "changes.txt"), b.String())
+}
