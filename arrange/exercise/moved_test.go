@@ -119,6 +119,26 @@ func TestSettingsAreAnsweredInWords(t *testing.T) {
 	assert.Equal(t, []string{"One two.", "Three."}, e.Handout.Note)
 }
 
+func TestYesAndNoAreReadAsTheyAreSaid(t *testing.T) {
+	for said, want := range map[string]bool{"yes": true, "no": false, "true": true, "off": false, "on": true} {
+		e := parse(t, "title: Said\nkey: C major\nchart: '| C |'\nnumerals: "+said+"\nstudent: "+said+"\n")
+		assert.Equal(t, [2]bool{want, want}, [2]bool{e.Handout.Numerals, e.Handout.Student}, said)
+	}
+	for said, want := range map[string]bool{"triads": true, "tonic": false, "all": true, "one": false} {
+		assert.Equal(t, want, parse(t, "title: Ladder\nkey: C major\nladder: position\nladder-chords: "+said+"\n").Ladder.Triads, said)
+	}
+}
+
+// A pick plucks strings that the guitar has (a bass has four).
+func TestAPickPlucksTheStringsThatAreThere(t *testing.T) {
+	text := "title: Pick\nkey: C major\nchart: '| C |'\npick: 'R 4 3 5'\nguitar: {tuning: %s}\n"
+	parse(t, fmt.Sprintf(text, "standard"))
+	_, err := exercise.Parse("song.yaml", fmt.Appendf(nil, text, "bass"))
+	assert.ErrorContains(t, err, "5")
+	_, err = exercise.Parse("song.yaml", fmt.Appendf(nil, text, "Q"))
+	assert.ErrorContains(t, err, "tuning")
+}
+
 // Behind a capo the hand plays the shapes of the key so many semitones below (common
 // practice: with a capo at 3, F sounds where a D is held).
 func TestBehindACapoTheHandPlaysOtherShapes(t *testing.T) {
