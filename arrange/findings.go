@@ -19,7 +19,7 @@ const (
 
 // findings lists what a teacher may want to know, in the order of the file.
 func (a *arranger) findings() source.Findings {
-	list := slices.Concat(a.Findings(), a.extremeTempos(), a.holes(), a.chordNotes(), a.stretches(), a.alternation())
+	list := slices.Concat(a.Findings(), a.extremeTempos(), a.holes(), a.chordNotes(), a.strayNotes(), a.stretches(), a.alternation())
 	list.Sort()
 	return list
 }
@@ -67,6 +67,28 @@ func (a *arranger) chordNotes() (list source.Findings) {
 		if !s.Chord.HasThird() {
 			list = append(list, a.Finding(source.Note, s.written.At,
 				fmt.Sprintf("%s has no third of its own; the line arrives on one of the key's that goes with it", s.Chord), ""))
+		}
+	}
+	return list
+}
+
+// strayNotes tells of each note that the teacher wrote into the line and that the scale in
+// force has otherwise: mostly a sharp or flat of the key was left out.
+func (a *arranger) strayNotes() (list source.Findings) {
+	told := map[source.Span]bool{} // where a bar is played again
+	for _, s := range a.spans {
+		bar := a.score.Bars[s.bar]
+		slots := a.Line.Own[bar.Written]
+		for i, slot := range slots {
+			tick := bar.Tick + i*a.Meter.Bar()/len(slots)
+			if slot.Lower == nil || tick < s.Tick || tick >= s.Tick+s.Length || s.Scale.Contains(slot.Lower.Tone) || told[slot.At] {
+				continue
+			}
+			told[slot.At] = true
+			meant := theory.Pitch{Tone: s.Scale.Tone(slot.Lower.Letter), Octave: slot.Lower.Octave}
+			list = append(list, a.Finding(source.Warning, slot.At,
+				fmt.Sprintf("bar %d: over %s the line has %s, not %s", bar.Number, s.Chord, meant.Tone, slot.Lower.Tone),
+				fmt.Sprintf("write %s, unless %s is what you mean", meant.ASCII(), slot.Lower.ASCII())))
 		}
 	}
 	return list

@@ -82,6 +82,29 @@ func TestAWrittenNoteThatCannotBePlayedIsNamedWithItsPlace(t *testing.T) {
 	}
 }
 
+// F in D major is mostly F♯ with its sharp left out; a slip that one hears, and not sees.
+func TestAWrittenNoteBesideTheScaleIsWarnedAbout(t *testing.T) {
+	const chart = "title: Own\nkey: D major\nchart: '|: D | A7 :| E7 |'\nline:\n  own:\n    "
+	for own, want := range map[string][]string{
+		"1: D4 E4 F4 G4":           {"bar 1: over D the line has F♯, not F"},
+		"1: D4 E4 F#4 G4":          nil,
+		"2: C4 - x - . . F4 -":     {"bar 2: over A7 the line has C♯, not C", "bar 2: over A7 the line has F♯, not F"},
+		"3: G#4 - - - - - - -":     nil,
+		"3: G4 - - - - - - -":      {"bar 3: over E7 the line has G♯, not G"},
+		"1: 'D4 - - - - - Bb4 - '": {"bar 1: over D the line has B, not B♭"},
+	} {
+		_, list, err := arrange.Arrange(arrangetest.Parse(t, chart+own+"\n"))
+		require.NoError(t, err, own)
+		var got []string
+		for _, f := range list.Of(source.Warning) {
+			if strings.Contains(f.Message, "over ") {
+				got = append(got, f.Message)
+			}
+		}
+		assert.Equal(t, want, got, own)
+	}
+}
+
 func TestVariantsOfAnExerciseDiffer(t *testing.T) {
 	e := arrangetest.Parse(t, ownChart)
 	seen := map[string]bool{}
