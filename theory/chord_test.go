@@ -91,6 +91,7 @@ func TestChordSpellings(t *testing.T) {
 		"Cmaj7#11": "CM7#11 Cmaj7(#11) CΔ#11 Cmaj7+11",
 		"C7#11":    "C7(#11) C7+11",
 		"C7b9#11":  "C7(b9,#11) C7(b9)(#11) C7(♭9♯11) C7#11b9",
+		"C7b9b13":  "C7(b9,b13) C7(b9)(b13) C7(♭9♭13) C7b13b9",
 	} {
 		for _, spelling := range append(strings.Fields(spellings), symbol) {
 			c, err := theory.ParseChord(spelling)

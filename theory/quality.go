@@ -62,6 +62,7 @@ const (
 	MinorThirteenth
 	ThirteenthFlatNinth
 	SeventhFlatThirteenth
+	SeventhFlatNinthFlatThirteenth
 )
 
 // qualities describes each quality: how it is printed behind a root, its tones
@@ -128,6 +129,7 @@ var qualities = [...]struct {
 	MinorThirteenth:                {"m13", "1 b3 5 b7 9 13", []string{"m9add13"}},
 	ThirteenthFlatNinth:            {"13♭9", "1 3 5 b7 b9 13", []string{"7b9add13"}},
 	SeventhFlatThirteenth:          {"7♭13", "1 3 b7 b13", nil},
+	SeventhFlatNinthFlatThirteenth: {"7♭9♭13", "1 3 5 b7 b9 b13", []string{"7b13b9"}},
 }
 
 // intervals holds the formulas of the qualities as intervals above the root.

@@ -104,7 +104,7 @@ func TestChordTonesAgreeWithTonal(t *testing.T) {
 }
 
 func TestChordSpellingsAgreeWithTonal(t *testing.T) {
-	for _, row := range readTable(t, "spellings.tsv", 119) {
+	for _, row := range readTable(t, "spellings.tsv", 120) {
 		c, err := theory.ParseChord(row[0])
 		if assert.NoError(t, err) {
 			assert.Equal(t, row[1], c.ASCII(), "read from %s", row[0])

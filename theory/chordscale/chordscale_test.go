@@ -94,6 +94,7 @@ func TestChordsHaveTheScalesOfHandbooks(t *testing.T) {
 		{"A minor", "E7", "E", "phrygian dominant"},
 		{"A minor", "E7#9", "E", "phrygian dominant"},
 		{"A minor", "E7alt", "E", "altered"},
+		{"A minor", "E7b9b13", "E", "phrygian dominant"},
 		{"A minor", "G#dim7", "A", "harmonic minor"},
 		{"A minor", "AmMaj7", "A", "melodic minor"},
 		{"A minor", "Am6", "A", "dorian"},

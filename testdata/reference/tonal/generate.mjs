@@ -98,7 +98,7 @@ const known = [
   "7sus4", "9sus4", "13sus4", "7b9sus4", "7b9", "7#9", "7#5b9", "7#5#9",
   // add11 is missing: tonal knows it over a minor triad only (madd4).
   "m7add11", "11", "m11", "7#11", "7b9#11", "maj7#11", "9#11", "maj9#11",
-  "13", "maj13", "m13", "13b9", "7b13",
+  "13", "maj13", "m13", "13b9", "7b13", "7b9b13",
 ].map((q) => (Array.isArray(q) ? q : [q, q]));
 
 const roots = [..."CDEFGAB"].flatMap((letter) => [letter + "b", letter, letter + "#"]);
