@@ -158,8 +158,9 @@ func (m *Measure) shorten(s *score.Score) {
 	m.Length -= m.Start
 }
 
-// HeldLastTime reports whether an event is the beginning of the third that is held
-// to the end the last time, when what leads back from it is not played.
+// HeldLastTime reports whether an event is the one to mark of the third that is held to
+// the end the last time, when what leads back from it is not played: where it begins, or
+// if it is tied over a bar line, as a pushed one is, where the bar behind that does.
 func (n *Notation) HeldLastTime(e *Event) bool { return e == n.heldLast }
 
 // findHeldLast finds the third before the first that leads back; it returns nil
@@ -170,7 +171,7 @@ func (n *Notation) findHeldLast() (held *Event) {
 			switch e := &n.Measures[i].Events[j]; {
 			case e.LeadsBack:
 				return held
-			case !e.Rest() && !e.TiedFrom:
+			case !e.Rest() && (!e.TiedFrom || j == 0):
 				held = e
 			}
 		}

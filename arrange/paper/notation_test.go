@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/meter"
@@ -75,6 +76,15 @@ func TestTheThirdThatIsHeldLastIsMarkedOnce(t *testing.T) {
 		assert.False(t, none.HeldLastTime(&none.Measures[0].Events[min(i, len(none.Measures[0].Events)-1)]), "nothing leads back")
 	}
 	assert.Equal(t, []int{600}, held)
+}
+
+// A push is tied over the bar line, and held in the bar that it comes before.
+func TestAPushedThirdThatIsHeldLastIsMarkedInItsBar(t *testing.T) {
+	s := arrangetest.Score(t, "title: Ford\nkey: E minor\nchart: '| Em | C | Am | Em |'\nline: {push: on}\n")
+	n := Notate(s)
+	last := &n.Measures[3].Events[0]
+	assert.True(t, last.TiedFrom, "the last arrival is pushed")
+	assert.True(t, n.HeldLastTime(last))
 }
 
 // A pickup begins with its chord, or with the line where that is first; with neither it
