@@ -107,12 +107,15 @@ func parseMode(s string, tonic Tone) (Mode, error) {
 }
 
 // modeWithin returns the mode with which a longer text begins, or that a chord of
-// the tonic has: minor for "minor pentatonic" and for "m7".
+// the tonic has: minor for "minor pentatonic" and for "m7", mixolydian for "blues".
 func modeWithin(text string) (Mode, bool) {
 	for i, row := range modes {
 		if strings.HasPrefix(text, row.name+" ") {
 			return Mode(i), true
 		}
+	}
+	if text == "blues" || strings.HasPrefix(text, "blues ") {
+		return Mixolydian, true // its tonic is a dominant seventh chord (common practice)
 	}
 	quality, ok := ParseQuality(text)
 	switch {
