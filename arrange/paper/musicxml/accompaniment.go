@@ -68,9 +68,9 @@ func (d *document) chordsPart() {
 	for i, strum := range s.Strums {
 		played[i] = score.Third{Tick: strum.Tick, Length: strum.Length}
 	}
-	part := accompaniment{id: chordsID, clef: clef{sign: "G", line: 2, octave: -1}, symbols: true, played: played}
+	part := accompaniment{id: chordsID, clef: clefs[paper.ClefOf(s.Neck)], symbols: true, played: played}
 	if len(s.Strums) > 0 && d.written.slashed(s.Strums[0]) {
-		part.clef.octave = 0 // readers do not agree where it leaves a slash
+		part.clef = clefs[paper.TrebleClef] // readers do not agree where it leaves a slash
 	}
 	part.sounding = func(e *paper.Event, inForce *paper.Accidentals) ([]writtenNote, hand) {
 		strum := s.Strums[e.Thirds[0]]
@@ -106,7 +106,7 @@ func (d *document) bassPart() {
 	for i, n := range s.Bass {
 		played[i] = score.Third{Tick: n.Tick, Length: n.Length}
 	}
-	part := accompaniment{id: bassID, clef: clef{sign: "F", line: 4, octave: -1}, played: played}
+	part := accompaniment{id: bassID, clef: clefs[paper.BassClef], played: played}
 	part.sounding = func(e *paper.Event, inForce *paper.Accidentals) ([]writtenNote, hand) {
 		n := s.Bass[e.Thirds[0]]
 		return []writtenNote{{pitch: n.Pitch, accidental: inForce.Before(n.Pitch, e.TiedFrom)}}, hand{}

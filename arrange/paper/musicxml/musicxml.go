@@ -195,7 +195,7 @@ func (d *document) guideAttributes() {
 	d.keyAndTime()
 	d.leaf("staves", 2)
 	d.leaf("part-symbol", "bracket")
-	d.clef(clef{sign: "G", line: 2, octave: -1}, "number", "1")
+	d.clef(clefs[paper.ClefOf(s.Neck)], "number", "1")
 	d.begin("clef", "number", "2")
 	d.leaf("sign", "TAB")
 	d.end()
@@ -242,6 +242,13 @@ func keyMode(k theory.Key) string {
 type clef struct {
 	sign         string
 	line, octave int
+}
+
+// clefs holds the clefs of guitars and their like.
+var clefs = [...]clef{
+	paper.GuitarClef: {sign: "G", line: 2, octave: -1},
+	paper.TrebleClef: {sign: "G", line: 2},
+	paper.BassClef:   {sign: "F", line: 4, octave: -1},
 }
 
 func (d *document) clef(c clef, attributes ...string) {

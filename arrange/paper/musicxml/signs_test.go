@@ -57,6 +57,15 @@ func TestClefsAreThoseOfGuitarAndBass(t *testing.T) {
 	}
 }
 
+// A ukulele is read as it sounds, a bass that plays the line in its own clef (common practice).
+func TestTheLineStandsInItsInstrumentsClef(t *testing.T) {
+	for tuning, want := range map[string]xmlClef{"G4 C4 E4 A4": {"G", 2, 0}, "E1 A1 D2 G2": {"F", 4, -1}} {
+		doc := read(t, scoreOf(t, "title: Clef\nkey: C major\nchart: '| C | F |'\npick: 'R - 2 3'\nguitar: {tuning: "+tuning+"}\n"), Slashes)
+		assert.Equal(t, []xmlClef{want, {"TAB", 0, 0}}, doc.part(t, "Guide").attributes(t).Clefs, tuning)
+		assert.Equal(t, []xmlClef{want}, doc.part(t, "Chords").attributes(t).Clefs, tuning)
+	}
+}
+
 func TestTheBassHasAPartWhereItPlays(t *testing.T) {
 	s := scoreOf(t, twoDoors)
 	for _, notes := range []int{len(s.Bass), 1} {

@@ -3,9 +3,11 @@ package staff
 import (
 	"fmt"
 
+	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/score"
 	"thirdwise/theory/meter"
+	"thirdwise/theory/neck"
 )
 
 // ClefX is where the clef stands, from the left end of the staff.
@@ -17,22 +19,30 @@ type Clef int
 
 // The clefs.
 const (
-	Treble Clef = iota
-	Bass
+	Treble   Clef = iota // of guitars
+	Bass                 // of basses
+	Sounding             // the treble clef without an 8, of ukuleles
 )
 
 // clefs holds each clef's sign, the height at which it stands, that of the 8 below,
 // where the accidentals of key signatures stand below those of the treble clef, and
-// the staff step that sounds on the bottom line: E3, G1.
+// the staff step that sounds on the bottom line: E3, G1, E4.
 var clefs = [...]struct {
 	sign       drawing.Glyph
 	line       float64
+	octave     string // below the clef
 	eight      drawing.Point
 	lower      float64
 	bottomStep int
 }{
-	Treble: {drawing.TrebleClef, 3, drawing.Pt(1.45, 6.85), 0, 23},
-	Bass:   {drawing.BassClef, 1, drawing.Pt(1.1, 5.2), 1, 11},
+	Treble:   {drawing.TrebleClef, 3, "8", drawing.Pt(1.45, 6.85), 0, 23},
+	Bass:     {drawing.BassClef, 1, "8", drawing.Pt(1.1, 5.2), 1, 11},
+	Sounding: {drawing.TrebleClef, 3, "", drawing.Pt(1.45, 6.85), 0, 30},
+}
+
+// ClefOf returns the clef in which an instrument is read.
+func ClefOf(n neck.Neck) Clef {
+	return [...]Clef{paper.GuitarClef: Treble, paper.BassClef: Bass, paper.TrebleClef: Sounding}[paper.ClefOf(n)]
 }
 
 const (
@@ -88,9 +98,9 @@ const BassSize = 0.75
 // staff of size 1. Lengths are in that staff's spaces.
 func (c Clef) Prefix(s *score.Score, time bool, size float64) []drawing.Mark {
 	of := clefs[c]
-	marks := []drawing.Mark{
-		of.sign.At(ClefX/size, of.line, 1),
-		drawing.Text(ClefX/size+of.eight.X, of.eight.Y, 1.6, drawing.Italic, drawing.Centred, "8"),
+	marks := []drawing.Mark{of.sign.At(ClefX/size, of.line, 1)}
+	if of.octave != "" {
+		marks = append(marks, drawing.Text(ClefX/size+of.eight.X, of.eight.Y, 1.6, drawing.Italic, drawing.Centred, of.octave))
 	}
 	x := signatureX / size
 	fifths := s.Key.Fifths()

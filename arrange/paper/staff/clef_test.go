@@ -25,9 +25,9 @@ func TestKeySignaturesStandOnTheirNotes(t *testing.T) {
 }
 
 // On the bottom line of the treble clef stands E4, on that of the bass clef G2, and the 8
-// below says that each sounds an octave lower (common practice).
+// below says that each sounds an octave lower; without it, E4 sounds (common practice).
 func TestTheBottomLineIsEOrG(t *testing.T) {
-	for clef, sounding := range map[Clef]string{Treble: "E3", Bass: "G1"} {
+	for clef, sounding := range map[Clef]string{Treble: "E3", Bass: "G1", Sounding: "E4"} {
 		p, err := theory.ParsePitch(sounding)
 		require.NoError(t, err)
 		require.InDelta(t, BottomLine, clef.HeightOf(p), 1e-9)
