@@ -5,14 +5,17 @@ package index
 
 import (
 	"bytes"
+	"cmp"
 	_ "embed"
 	"errors"
 	"html/template"
 	"io/fs"
+	"math"
 	"net/url"
 	"os"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"thirdwise/cmd/thirdwise/kit"
@@ -95,7 +98,8 @@ func replace(path string, text []byte) error {
 	return err
 }
 
-// read lists the kits in a folder, in the order of their names.
+// read lists the kits in a folder: by title, key and position, and where those are the
+// same in the order of their names.
 func read(folder string) ([]entry, error) {
 	within, err := os.ReadDir(folder)
 	if err != nil {
@@ -110,7 +114,22 @@ func read(folder string) ([]entry, error) {
 			entries = append(entries, describe(e.Name(), m))
 		}
 	}
+	slices.SortStableFunc(entries, func(a, b entry) int {
+		return cmp.Or(cmp.Compare(a.Title, b.Title), cmp.Compare(a.Key, b.Key), cmp.Compare(a.along(), b.along()))
+	})
 	return entries, nil
+}
+
+// along returns how far up the neck a kit's position lies; the whole neck comes last.
+func (e entry) along() int {
+	switch fret, err := strconv.Atoi(e.Position); {
+	case err == nil:
+		return fret
+	case e.Position == "open":
+		return 0
+	default:
+		return math.MaxInt
+	}
 }
 
 func describe(folder string, m kit.Manifest) entry {

@@ -110,6 +110,14 @@ func TestMain(m *testing.M) {
 // the page's own script another may run.
 func open(t testing.TB, file, before string) *tab {
 	t.Helper()
+	b := visit(t, file, before)
+	b.do(chromedp.WaitReady(chromedp.CSS("html[data-ready]")))
+	return b
+}
+
+// visit opens a page that does not tell when it is ready.
+func visit(t testing.TB, file, before string) *tab {
+	t.Helper()
 	ctx, cancel := chromedp.NewContext(running(t), chromedp.WithNewBrowserContext())
 	ctx, timeout := context.WithTimeout(ctx, 2*time.Minute)
 	t.Cleanup(func() { timeout(); cancel() })
@@ -141,7 +149,7 @@ func open(t testing.TB, file, before string) *tab {
 	require.NoError(t, err)
 	_, err = chromedp.Call(ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: before})
 	require.NoError(t, err)
-	b.do(chromedp.Navigate("file://"+file), chromedp.WaitReady(chromedp.CSS("html[data-ready]")))
+	b.do(chromedp.Navigate("file://" + file))
 	return b
 }
 
