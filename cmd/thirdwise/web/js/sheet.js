@@ -116,7 +116,9 @@ export class Sheet {
     const still = matchMedia("(prefers-reduced-motion: reduce)").matches;
     const bar = this.bars[written].getBoundingClientRect();
     const view = this.place.getBoundingClientRect();
-    this.place.scrollBy({ top: bar.top - view.top - view.height * 0.25, behavior: still ? "auto" : "smooth" });
+    // In a low window the whole bar is worth more than room above it.
+    const above = Math.max(0, Math.min(view.height * 0.25, view.height - bar.height - 4));
+    this.place.scrollBy({ top: bar.top - view.top - above, behavior: still ? "auto" : "smooth" });
   }
 
   /**

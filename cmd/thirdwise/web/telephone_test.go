@@ -1,0 +1,67 @@
+package web_test
+
+import (
+	"fmt"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+)
+
+// windows are those of telephones, upright and on their sides, with and without what
+// a browser takes of the screen.
+var windows = [][2]int64{{360, 560}, {360, 640}, {390, 844}, {640, 360}, {844, 390}}
+
+// What sounds can be seen on a telephone however it is held, without a scroll: the bar
+// with all its strings, the neck, and what stops it; nothing jumps as it begins.
+func TestWhatSoundsIsSeenOnATelephone(t *testing.T) {
+	for _, window := range windows {
+		t.Run(fmt.Sprintf("%dx%d", window[0], window[1]), func(t *testing.T) {
+			b := open(t, practice(t, "small-gate", small(t)), device)
+			b.do(chromedp.EmulateViewport(window[0], window[1], chromedp.EmulateTouch))
+			top := func() float64 {
+				return evaluate[float64](b, `document.querySelector(".sheet").getBoundingClientRect().top`)
+			}
+			before := top()
+			b.play()
+			b.pass(3.4) // count-in, two bars, and into the third
+			b.until(`document.querySelector(".count").innerText.startsWith("bar 3")`)
+			assert.InDelta(t, before, top(), 0.5, "the sheet stays where it was")
+			assert.Equal(t, "", evaluate[string](b, `new Promise((resolve) => {
+				const cut = () => { // once the row has come into view
+					const bar = document.querySelector(".bar.sounding").getBoundingClientRect();
+					const sheet = document.querySelector(".sheet").getBoundingClientRect();
+					const dock = document.querySelector(".dock").getBoundingClientRect();
+					const seen = bar.top >= sheet.top - 1 && bar.bottom <= Math.min(sheet.bottom, dock.top) + 1 && dock.bottom <= innerHeight + 1;
+					return seen ? "" : [bar.top, bar.bottom, sheet.top, sheet.bottom, dock.top, dock.bottom].join(" ");
+				};
+				let frames = 0;
+				const look = () => (!cut() || frames++ > 200 ? resolve(cut()) : requestAnimationFrame(look));
+				look();
+			})`), "the bar is seen from top to bottom")
+			assert.True(t, evaluate[bool](b, `(() => {
+				const neck = document.querySelector(".neck-drawing").getBoundingClientRect();
+				return neck.top >= 0 && neck.height > 80 && neck.bottom <= document.querySelector(".dock").getBoundingClientRect().top;
+			})()`), "the neck is seen")
+			assert.LessOrEqual(t, evaluate[int64](b, "document.documentElement.scrollWidth"), window[0])
+		})
+	}
+}
+
+// What a thumb taps is 44 pixels high and wide (WCAG 2.2, 2.5.5).
+func TestTargetsSuitAThumb(t *testing.T) {
+	const targets = `[...document.querySelectorAll("button, select, input[type=number], input[type=text], input[type=range], summary, label")]
+		.filter((e) => e.offsetParent && !e.closest("[hidden]") && (e.tagName !== "LABEL" || e.control?.type === "checkbox"))
+		.map((e) => [(e.innerText || e.getAttribute("aria-label") || e.className).trim(), e.getBoundingClientRect()])
+		.filter(([, box]) => box.height < 43.5 || box.width < 43.5).map(([name, box]) => name + ": " + box.width + " by " + box.height)`
+	for name, file := range map[string]string{"practice": practice(t, "small-gate", small(t)), "workbench": workbench(t)} {
+		t.Run(name, func(t *testing.T) {
+			b := open(t, file, "")
+			b.do(chromedp.EmulateViewport(390, 844, chromedp.EmulateTouch))
+			b.do(chromedp.WaitReady(chromedp.CSS(".dock")))
+			b.script(`document.querySelectorAll("details").forEach((d) => (d.open = true))`)
+			b.until(`matchMedia("(pointer: coarse)").matches`)
+			assert.Empty(t, evaluate[[]string](b, targets))
+		})
+	}
+}
