@@ -11,7 +11,10 @@ export function dock(stand) {
   const play = h("button", { class: "play", type: "button", click: () => stand.toggle() }, playSign(false), h("span", {}, "Play"));
   const tempo = h("input", {
     type: "number", id: "tempo", min: slowest, max: fastest, step: 1, inputmode: "numeric",
-    change: () => stand.setTempo(tempo.valueAsNumber),
+    change: () => {
+      stand.setTempo(tempo.valueAsNumber);
+      tempo.value = String(stand.settings.tempo); // what was typed may be out of bounds, or no number
+    },
   });
   const nudge = (/** @type {number} */ by, /** @type {string} */ name, /** @type {string} */ sign) =>
     h("button", { type: "button", class: "nudge", "aria-label": name, title: name, click: () => stand.setTempo(stand.settings.tempo + by) }, sign);

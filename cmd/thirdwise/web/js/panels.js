@@ -87,13 +87,25 @@ function partRow(stand, part) {
 
 /** @param {Stand} stand */
 export function loopPanel(stand) {
-  const from = h("input", { class: "loop-from", type: "number", min: 1, change: () => set() });
-  const to = h("input", { class: "loop-to", type: "number", min: 1, change: () => set() });
-  const set = () => {
+  const from = h("input", { class: "loop-from", type: "number", change: () => set(from) });
+  const to = h("input", { class: "loop-to", type: "number", change: () => set(to) });
+  const set = (/** @type {HTMLInputElement} */ entered) => {
     const numbers = stand.piece.bars.map((b) => b.number);
-    const [a, b] = [from, to].map((field) => Math.max(Math.min(...numbers), Math.min(Math.max(...numbers), Math.round(field.valueAsNumber) || 1)));
-    const written = (/** @type {number} */ number) => stand.written(numbers.indexOf(number));
-    stand.loopWritten(written(Math.min(a, b)), written(Math.max(a, b)));
+    const [least, most] = [Math.min(...numbers), Math.max(...numbers)];
+    const { settings } = stand;
+    let [first, last] = [numbers[settings.from], numbers[settings.to]];
+    if (!Number.isNaN(entered.valueAsNumber)) {
+      const bar = Math.max(least, Math.min(most, Math.round(entered.valueAsNumber)));
+      // The other end gives way: who wants bars 5 to 6 types 5 first.
+      [first, last] = entered === from ? [bar, Math.max(bar, last)] : [Math.min(bar, first), bar];
+    }
+    stand.loopWritten(stand.written(numbers.indexOf(first)), stand.written(numbers.indexOf(last)));
+    show();
+  };
+  const show = () => {
+    const { piece, settings } = stand;
+    from.valueAsNumber = piece.bars[settings.from].number;
+    to.valueAsNumber = piece.bars[settings.to].number;
   };
   const around = h("input", { type: "checkbox", change: () => stand.set({ around: around.checked }) });
   const count = h(
@@ -105,8 +117,11 @@ export function loopPanel(stand) {
   let drawn = "";
   const update = () => {
     const { piece, settings } = stand;
-    if (document.activeElement !== from) from.valueAsNumber = piece.bars[settings.from].number;
-    if (document.activeElement !== to) to.valueAsNumber = piece.bars[settings.to].number;
+    for (const field of [from, to]) {
+      field.min = String(Math.min(...piece.bars.map((b) => b.number))); // 0 where there is a pickup
+      field.max = String(Math.max(...piece.bars.map((b) => b.number)));
+    }
+    if (![from, to].some((field) => field === document.activeElement)) show();
     around.checked = settings.around;
     count.value = settings.countIn;
     count.disabled = piece.countIn === 0;
@@ -173,6 +188,8 @@ export function climbPanel(stand) {
         goal: Math.max(20, Math.min(400, Math.round(goal.valueAsNumber) || climb.goal)),
       },
     });
+    by.valueAsNumber = stand.settings.climb.by; // what was typed may be out of bounds
+    goal.valueAsNumber = stand.settings.climb.goal;
   };
   const update = () => {
     const { climb } = stand.settings;

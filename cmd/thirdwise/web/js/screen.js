@@ -25,6 +25,8 @@ export class ScreenView {
     /** @type {MediaRecorder | undefined} */
     this.recorder = undefined;
     this.drawing = false;
+    /** @type {Element[]} */
+    this.behind = []; // what cannot be used while it is shown
     document.addEventListener("fullscreenchange", () => {
       if (!document.fullscreenElement) this.close();
     });
@@ -35,9 +37,20 @@ export class ScreenView {
 
   open() {
     if (this.drawing) return;
-    this.frame = h("div", { class: "screen-frame" }, this.canvas);
+    // Not every telephone has a whole screen to give, and none has an Escape key.
+    const leave = h("button", {
+      type: "button", class: "leave-screen", "aria-label": "Back to the page", title: "Back to the page",
+      click: (/** @type {Event} */ event) => {
+        event.stopPropagation(); // a tap beside it plays or pauses
+        this.close();
+      },
+    }, "×");
+    this.frame = h("div", { class: "screen-frame", role: "dialog", "aria-label": "Screen view", tabindex: -1 }, this.canvas, leave);
     this.canvas.hidden = false;
+    this.behind = [...document.body.children].filter((element) => !element.hasAttribute("inert"));
+    for (const element of this.behind) element.toggleAttribute("inert", true);
     document.body.append(this.frame);
+    this.frame.focus();
     this.drawing = true;
     this.draw(undefined);
     const shown = this.frame.requestFullscreen?.();
@@ -50,9 +63,12 @@ export class ScreenView {
   }
 
   close() {
+    if (!this.drawing) return;
     this.drawing = false;
     this.canvas.hidden = true;
     this.frame?.remove();
+    for (const element of this.behind) element.toggleAttribute("inert", false);
+    this.openButton.focus();
     if (this.leave) document.removeEventListener("keydown", this.leave);
     if (document.fullscreenElement) void document.exitFullscreen();
   }

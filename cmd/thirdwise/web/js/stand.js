@@ -304,16 +304,17 @@ export class Stand {
 
   /** Keeps how it is practised, for the next time. */
   keep() {
-    remember(`stand:${this.piece.name}`, { settings: this.settings, parts: [...this.parts] });
+    remember(`stand:${this.piece.name}`, { settings: this.settings, parts: [...this.parts], bars: this.piece.bars.length });
   }
 
   /** Takes up what was kept. */
   restore() {
     const kept = recall(`stand:${this.piece.name}`);
     if (!kept?.settings || !Array.isArray(kept.parts)) return;
-    const bars = this.piece.bars.length - 1;
     for (const [part, state] of kept.parts) if (this.parts.has(part)) this.parts.set(part, state);
-    this.set({ ...kept.settings, from: Math.min(kept.settings.from, bars), to: Math.min(kept.settings.to, bars) });
+    // A newer kit of the exercise may have another chart, whose bars were not chosen.
+    const { from, to } = kept.bars === this.piece.bars.length ? kept.settings : this.settings;
+    this.set({ ...kept.settings, from, to });
     this.at = this.settings.from;
     this.sendLevels();
   }

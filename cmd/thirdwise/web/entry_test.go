@@ -1,0 +1,102 @@
+package web_test
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"thirdwise/arrange/arrangetest"
+	"thirdwise/cmd/thirdwise/web"
+)
+
+// enterFocused enters a value into a field that has, and keeps, the focus.
+func (b *tab) enterFocused(selector, value string) {
+	b.t.Helper()
+	b.script(fmt.Sprintf("document.querySelector(%q).focus()", selector))
+	b.enter(selector, value)
+}
+
+// What is typed out of bounds, or is no number, is not left standing as if it held.
+func TestFieldsTellWhatHolds(t *testing.T) {
+	b := open(t, practice(t, "small-gate", small(t)), device)
+	value := func(selector string) string {
+		return evaluate[string](b, fmt.Sprintf("document.querySelector(%q).value", selector))
+	}
+	for typed, holds := range map[string]string{"1000": "400", "7": "20", "": "240"} {
+		b.enterFocused("#tempo", "240")
+		b.enterFocused("#tempo", typed)
+		assert.Equal(t, holds, value("#tempo"), "tempo %q", typed)
+	}
+	b.enterFocused(".loop-to", "99")
+	assert.Equal(t, "1 to 4", b.loop())
+	b.enterFocused(".loop-from", "")
+	assert.Equal(t, "1 to 4", b.loop())
+}
+
+// Who wants bars 3 to 4 while 1 to 2 go round types one number after the other.
+func TestALoopIsTypedFromEitherEnd(t *testing.T) {
+	b := open(t, practice(t, "small-gate", small(t)), device)
+	b.enterFocused(".loop-to", "2")
+	b.enterFocused(".loop-from", "3")
+	assert.Equal(t, "3 to 3", b.loop())
+	b.enterFocused(".loop-to", "4")
+	assert.Equal(t, "3 to 4", b.loop())
+	b.enterFocused(".loop-to", "1")
+	assert.Equal(t, "1 to 1", b.loop())
+}
+
+// A pickup is bar 0, and can go round as any other bar.
+func TestAPickupCanBeLooped(t *testing.T) {
+	s := arrangetest.Score(t, "title: Small Gate\nkey: C major\nchart: '| [pickup] N.C. / / G7 | C | F | G7 |'\ntempos: [240]\n")
+	b := open(t, practice(t, "small-gate", s), device)
+	b.enterFocused(".loop-from", "1")
+	require.Equal(t, "1 to 3", b.loop())
+	b.enterFocused(".loop-from", "0")
+	assert.Equal(t, "0 to 3", b.loop())
+	assert.Equal(t, "0", evaluate[string](b, `document.querySelector(".loop-from").min`))
+}
+
+// How it was practised is there when the page comes again; of a kit whose chart is
+// another since then, the bars are not.
+func TestTheStandIsAsItWasLeft(t *testing.T) {
+	file := practice(t, "small-gate", small(t))
+	b := open(t, file, device)
+	again := func() { b.do(chromedp.Navigate("file://"+file), chromedp.WaitReady(chromedp.CSS("html[data-ready]"))) }
+	b.enter("#tempo", "150")
+	b.enter(".loop-from", "2")
+	b.press("Without the guide")
+	again()
+	assert.Equal(t, "2 to 4", b.loop())
+	assert.Equal(t, "150", evaluate[string](b, `document.querySelector("#tempo").value`))
+	assert.Equal(t, "true", evaluate[string](b, `[...document.querySelectorAll("button")].find((b) => b.innerText === "Without the guide").ariaPressed`))
+
+	f, err := os.Create(file)
+	require.NoError(t, err)
+	longer := arrangetest.Score(t, strings.Replace(exercise, "G7 |", "G7 | Am | F | G7 | C |", 1))
+	require.NoError(t, web.Practice.WritePractice(f, "small-gate", longer, gain))
+	require.NoError(t, f.Close())
+	again()
+	assert.Equal(t, "1 to 8", b.loop())
+	assert.Equal(t, "150", evaluate[string](b, `document.querySelector("#tempo").value`))
+}
+
+// The screen view can be left without a keyboard and without the device's whole
+// screen, and what has the focus then is what opened it.
+func TestTheScreenViewIsLeftByTouch(t *testing.T) {
+	b := open(t, practice(t, "small-gate", small(t)), device+"\nElement.prototype.requestFullscreen = undefined;")
+	b.do(chromedp.EmulateViewport(844, 390, chromedp.EmulateTouch))
+	b.press("Screen view")
+	b.do(chromedp.WaitReady(chromedp.CSS(".screen-frame")))
+	assert.True(t, evaluate[bool](b, `document.querySelector("main").inert`), "the page behind it is out of reach")
+	b.do(chromedp.KeyEvent(" "))
+	b.until(`document.querySelector(".play").textContent === "Pause"`)
+	b.press("Back to the page")
+	assert.False(t, evaluate[bool](b, `document.querySelector(".screen-frame") !== null || document.querySelector("main").inert`))
+	assert.Equal(t, "Screen view", evaluate[string](b, "document.activeElement.innerText"))
+	assert.Equal(t, "Pause", b.text(".play"), "it plays on")
+}
