@@ -39,8 +39,10 @@ export class KitMaker {
       return { field, row: labelled(shown, field) };
     };
     this.mixes = mixes.map(box);
-    this.files = h("ul", { class: "files" });
-    this.place = h("div", { class: "kit" }, panel("What the kit holds", false, ...this.mixes.map((m) => m.row)), this.told, h("div", { class: "row" }, this.bar, this.cancel), this.files);
+    this.files = h("ul", { class: "files", "aria-label": "Single files of the kit" });
+    this.holds = panel("What the kit holds", false, ...this.mixes.map((m) => m.row), this.files);
+    /** What becomes of it, for beside the button that is pressed. */
+    this.state = h("div", { class: "kit-state" }, this.told, this.bar, this.cancel);
   }
 
   stop() {
@@ -80,7 +82,7 @@ export class KitMaker {
         }
       });
       download(zip([...made.values()]), `${name}.zip`);
-      this.told.textContent = `${name}.zip is saved: ${made.size} files. Single files:`;
+      this.told.textContent = `${name}.zip is saved: ${made.size} files. Single ones are under “What the kit holds”.`;
       this.files.replaceChildren(...[...made].map(([own, entry]) => h("li", {}, h("button", { type: "button", click: () => download(new Blob(entry.parts), own) }, own))));
     } catch (error) {
       this.told.textContent = `No kit was made: ${/** @type {Error} */ (error).message}.`;

@@ -19,6 +19,7 @@ const gain = -14; // dB: a little below that of most kits, since it is not measu
 const patience = 2000; // milliseconds after which a text is left for a newer one
 const soon = 250; // milliseconds after the last key until what is heard follows
 const later = 700; // the same while nothing is heard
+const olderMusic = "The exercise has mistakes: this is how it was before.";
 
 /** The workbench: text on one side, what comes of it on the other. */
 class Workbench {
@@ -49,6 +50,7 @@ class Workbench {
     this.exercises = new ExercisesPanel(this.editor, contents.examples);
     this.form = settingsForm(this.editor, (key) => this.move(key));
     this.shown = "sheet";
+    this.older = h("p", { class: "hint older", role: "status" });
     this.editor.onChange = () => {
       this.form.update();
       this.exercises.changed();
@@ -67,7 +69,7 @@ class Workbench {
         {},
         h("h1", {}, "Workbench"),
         exercises.bar,
-        h("div", { class: "row" }, button("Print", () => this.print()), button("Download kit", () => this.makeKit())),
+        h("div", { class: "out" }, h("div", { class: "row" }, button("Print", () => void this.print()), button("Download kit", () => this.makeKit())), kits.state),
       ),
       h(
         "main",
@@ -77,7 +79,7 @@ class Workbench {
           { class: "writing", "aria-label": "What you write" },
           exercises.notice,
           h("div", { class: "row above-text" }, h("label", { for: "exercise" }, "Exercise"), button("Step back", () => editor.step(-1)), button("Step forward", () => editor.step(1))),
-          editor.frame, h("div", { class: "row above-text" }, editor.count, this.stop), editor.list, progressionTool(editor), kits.place, form.form,
+          editor.frame, h("div", { class: "row above-text" }, editor.count, this.stop), editor.list, progressionTool(editor), kits.holds, form.form,
         ),
         this.side,
       ),
@@ -103,8 +105,10 @@ class Workbench {
       /** @type {Arranged} */
       const made = JSON.parse(await this.paper.call("arrange", this.exercises.file, this.editor.value, width, sheet?.staves ?? "both", this.number));
       this.editor.show(made.findings);
+      this.tellAge(made.strip !== undefined);
       if (made.strip) await this.show(made.strip, made.number ?? 0);
     } catch (error) {
+      if (!this.again) this.tellAge(false);
       if (!this.again) this.editor.show([{ severity: "mistake", message: /** @type {Error} */ (error).message }]);
     }
     clearTimeout(this.slow);
@@ -116,6 +120,16 @@ class Workbench {
       this.again = false;
       this.arrange();
     }
+  }
+
+  /**
+   * Says beside the music whether it is that of the text.
+   * @param {boolean} current
+   */
+  tellAge(current) {
+    const told = current ? "" : olderMusic;
+    if (this.older.textContent !== told) this.older.textContent = told;
+    if (!current && !this.stand) this.side.replaceChildren(h("p", { class: "hint" }, "The exercise has mistakes. When they are mended, its music stands here."));
   }
 
   /** Leaves what takes too long, for a text that is not there any more. */
@@ -197,7 +211,7 @@ class Workbench {
     });
     this.side.replaceChildren(
       h("div", { class: "now" }, h("div", { class: "chords" }, stand.now, h("div", { class: "coming-up" }, stand.after, stand.count)), stand.neck.grip, stand.neck.place),
-      this.tabs,
+      h("div", { class: "row above-view" }, this.tabs, this.older),
       h("div", { id: "view", class: "view", role: "tabpanel" }, stand.sheet.place, text),
       dock(stand),
       stand.said,
@@ -240,6 +254,7 @@ class Workbench {
   /** @param {string} key */
   async move(key) {
     try {
+      if (this.older.textContent) throw new Error("the exercise has mistakes");
       this.editor.write(await this.paper.call("move", this.editor.value, key));
     } catch (error) {
       this.editor.count.textContent = `It cannot be moved: ${/** @type {Error} */ (error).message}`;
@@ -248,8 +263,15 @@ class Workbench {
   }
 
   async print() {
-    this.printed.replaceChildren(...pagesOf(drawingOf(await this.paper.call("printed"))));
-    print();
+    const { told } = this.kits;
+    told.textContent = "";
+    try {
+      if (this.older.textContent) throw new Error("the exercise has mistakes");
+      this.printed.replaceChildren(...pagesOf(drawingOf(await this.paper.call("printed"))));
+      print();
+    } catch (error) {
+      told.textContent = `Nothing was printed: ${/** @type {Error} */ (error).message}.`;
+    }
   }
 
   makeKit() {
