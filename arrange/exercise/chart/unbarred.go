@@ -32,13 +32,18 @@ func inBars(words []sign, k theory.Key) string {
 	return ": " + bars
 }
 
-// withoutOtherLines leaves out what somebody drew for bar lines: one and the same sign,
-// which is no chord, before, between and behind chords.
+// withoutOtherLines leaves out what somebody drew for bar lines: one and the same sign
+// before, between and behind chords, which is no chord itself, or is a numeral among
+// letters, as in I C I Am I.
 func withoutOtherLines(words []sign, k theory.Key) []sign {
 	if len(words) < 3 || len(words)%2 == 0 {
 		return words
 	}
-	if _, err := parseChord(words[0].String(), k); err == nil {
+	byLetter := func(w sign) bool {
+		_, err := theory.ParseChord(w.String())
+		return err == nil
+	}
+	if _, err := parseChord(words[0].String(), k); err == nil && byLetter(words[0]) == byLetter(words[1]) {
 		return words
 	}
 	var chords []sign
