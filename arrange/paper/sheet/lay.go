@@ -3,7 +3,6 @@ package sheet
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
@@ -62,23 +61,24 @@ type Options struct {
 func (o Options) tries() []try {
 	if o.Large {
 		large := largerStaves[0]
-		return []try{{large, 0, 1, false}, {large, 0, 1, true}, {large, 0, 0.6, false}, {large, 0, 0.6, true}}
+		return slices.Concat(either(large, 1), either(large, 0.6))
 	}
-	list := []try{
-		{usualStaff, 0, 1, false}, {usualStaff, 0, 1, true},
-		{usualStaff, 1, 1, false}, {usualStaff, 1, 1, true},
-		{usualStaff, 0, 0.6, false}, {usualStaff, 0, 0.6, true},
-	}
+	list := slices.Concat(either(usualStaff, 1), []try{{usualStaff, 1, 1, false}, {usualStaff, 1, 1, true}}, either(usualStaff, 0.6))
 	for _, staff := range smallerStaves {
-		list = append(list, try{staff, 0, 1, false}, try{staff, 0, 1, true}, try{staff, 0, 0.6, true})
+		list = append(append(list, either(staff, 1)...), try{staff: staff, closeness: 0.6, beside: true})
 	}
 	list = append(list, try{smallerStaves[len(smallerStaves)-1], 3, 0.5, true})
 	if o.Fit {
 		for _, staff := range fittingStaves {
-			list = append(list, try{staff, 0, 0.6, true}, try{staff, 3, 0.5, true}, try{staff, 3, 0.4, true})
+			list = append(list, try{staff: staff, closeness: 0.6, beside: true}, try{staff, 3, 0.5, true}, try{staff, 3, 0.4, true})
 		}
 	}
 	return list
+}
+
+// either returns the tries with the map below the music and beside the grips.
+func either(staff, closeness float64) []try {
+	return []try{{staff: staff, closeness: closeness}, {staff: staff, closeness: closeness, beside: true}}
 }
 
 // Lay sets a score on pages. One that leaves much of a single page empty has a
@@ -204,24 +204,6 @@ func noBars(s *score.Score) error { return fmt.Errorf("%q has no bars to print",
 
 func tooWide(s *score.Score, o Options) error {
 	return fmt.Errorf("%q: a bar has more notes than fit across %s paper", s.Title, o.Paper.Name)
-}
-
-// about says what a sheet holds, for who cannot see it.
-func about(n *paper.Notation, k kind) string {
-	var symbols []string
-	for _, m := range n.Measures {
-		for _, span := range m.Chords {
-			if symbol := span.Symbol(); !slices.Contains(symbols, symbol) {
-				symbols = append(symbols, symbol)
-			}
-		}
-	}
-	s := n.Score
-	what := [...]string{
-		exercise: "A line of thirds as notation and tablature", chordChart: "A chord chart",
-		fillIn: "Chords with empty staves, to write the line",
-	}[k]
-	return fmt.Sprintf("%s: %s, %s, %d bars. Chords: %s.", what, s.Key, s.Meter, len(n.Measures), strings.Join(symbols, ", "))
 }
 
 // fewestPages returns the layout, the division into rows and that into pages of the

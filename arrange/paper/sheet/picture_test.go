@@ -33,6 +33,7 @@ func TestWhatStandsAroundTheMusicLooksAsItDid(t *testing.T) {
 		"free":      {text: "title: Free\nkey: A minor\nfeel: swing sixteenths\nchart: '| Am | E7 | Dm | N.C. | F | A7/C# | B7 | E7 |'\nline: {density: 100%}\nguitar: {position: free}\n"},
 		"beside":    {beside: true, options: Options{Staves: system.Notation}, text: "title: Beside\nkey: G major\nchart: '| G | D | Em | C |'\nguitar: {position: 9}\n"},
 		"no chords": {beside: true, text: "title: Nothing held\nkey: G major\nchart: '| N.C. | N.C. |'\n"},
+		"one word":  {kind: chordChart, text: "title: " + strings.Repeat("Long", 18) + "\nkey: C major\nchart: '| C | F | G | C |'\n"},
 		"to write":  {kind: fillIn, text: "title: Write\nkey: Bb major\nchart: '| Bb |'\n"},
 	} {
 		s := arrangetest.Score(t, c.text)

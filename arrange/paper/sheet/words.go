@@ -8,6 +8,24 @@ import (
 	"thirdwise/arrange/paper"
 )
 
+// about says what a sheet holds, for who cannot see it.
+func about(n *paper.Notation, k kind) string {
+	var symbols []string
+	for _, m := range n.Measures {
+		for _, span := range m.Chords {
+			if symbol := span.Symbol(); !slices.Contains(symbols, symbol) {
+				symbols = append(symbols, symbol)
+			}
+		}
+	}
+	s := n.Score
+	what := [...]string{
+		exercise: "A line of thirds as notation and tablature", chordChart: "A chord chart",
+		fillIn: "Chords with empty staves, to write the line",
+	}[k]
+	return fmt.Sprintf("%s: %s, %s, %d bars. Chords: %s.", what, s.Key, s.Meter, len(n.Measures), strings.Join(symbols, ", "))
+}
+
 // rowInWords says what stands in a row of measures, for who hears the page: sections,
 // repeats, and for each bar its chords and the thirds of the line.
 func rowInWords(measures []paper.Measure) string {
