@@ -90,3 +90,22 @@ func TestChangesReadAsTheGoldenFile(t *testing.T) {
 	}
 	goldentest.Equal(t, filepath.Join("testdata", "changes.txt"), b.String())
 }
+
+// What was found for one neck is nothing for another: another tuning, or another capo.
+func TestAMemoryServesOneNeckAtATime(t *testing.T) {
+	chords := []theory.Chord{theorytest.Chord(t, "C"), theorytest.Chord(t, "G7"), theorytest.Chord(t, "F")}
+	var memory Memory
+	for _, c := range []struct {
+		tuning string
+		capo   int
+	}{{"standard", 0}, {"drop D", 0}, {"drop D", 2}, {"standard", 2}, {"standard", 0}} {
+		tuning, err := neck.ParseTuning(c.tuning)
+		require.NoError(t, err)
+		n := neck.Neck{Tuning: tuning, Capo: c.capo}
+		grips, err := memory.Choose(n, chords)
+		require.NoError(t, err)
+		anew, err := Choose(n, chords)
+		require.NoError(t, err)
+		require.Equal(t, anew, grips, "%s, %s", c.tuning, n.CapoName())
+	}
+}
