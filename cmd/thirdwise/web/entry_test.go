@@ -93,6 +93,7 @@ func TestTheScreenViewIsLeftByTouch(t *testing.T) {
 	b.press("Screen view")
 	b.do(chromedp.WaitReady(chromedp.CSS(".screen-frame")))
 	assert.True(t, evaluate[bool](b, `document.querySelector("main").inert`), "the page behind it is out of reach")
+	assert.LessOrEqual(t, evaluate[float64](b, `document.querySelector(".screen").getBoundingClientRect().bottom`), 390.0, "the lower row is seen")
 	b.do(chromedp.KeyEvent(" "))
 	b.until(`document.querySelector(".play").textContent === "Pause"`)
 	b.press("Back to the page")

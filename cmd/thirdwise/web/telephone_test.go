@@ -48,6 +48,20 @@ func TestWhatSoundsIsSeenOnATelephone(t *testing.T) {
 	}
 }
 
+// Letters of twice the size still fit a telephone: nothing is cut off, or squeezed away.
+func TestLargeLettersFitATelephone(t *testing.T) {
+	b := open(t, practice(t, "small-gate", small(t)), "")
+	b.do(chromedp.EmulateViewport(390, 844, chromedp.EmulateTouch))
+	size := func() float64 {
+		return evaluate[float64](b, `parseFloat(getComputedStyle(document.querySelector(".facts")).fontSize)`)
+	}
+	usual := size()
+	b.script(`document.documentElement.style.fontSize = "200%"`)
+	assert.InDelta(t, 2*usual, size(), 0.1)
+	assert.LessOrEqual(t, evaluate[int64](b, "document.documentElement.scrollWidth"), int64(390))
+	assert.InDelta(t, 26, evaluate[float64](b, `document.querySelector(".play .sign").getBoundingClientRect().width`), 0.5)
+}
+
 // What a thumb taps is 44 pixels high and wide (WCAG 2.2, 2.5.5).
 func TestTargetsSuitAThumb(t *testing.T) {
 	const targets = `[...document.querySelectorAll("button, select, input[type=number], input[type=text], input[type=range], summary, label")]
