@@ -141,7 +141,7 @@ export function loopPanel(stand) {
   return panel(
     "Loop", true, sections,
     h("div", { class: "row" }, labelled("From bar", from), labelled("to bar", to)),
-    h("p", { class: "hint" }, "Or drag over bars on the sheet; a finger rests on the first of them for a moment. A tap on a bar begins there."),
+    h("p", { class: "hint" }, "Or drag over bars on the sheet; a finger rests on the first of them for a moment. When nothing plays, tap a bar of the loop to begin there."),
     labelled("Round and round, until I stop it", around), labelled("Count-in", count),
   );
 }
