@@ -90,4 +90,4 @@ func (n Neck) playable(s theory.Scale, p Position) []theory.Third {
 }
 
 // lastStaff is the staff step of C9, beyond every place of every neck.
-const lastStaff = 63
+const lastStaff = 7 * 9

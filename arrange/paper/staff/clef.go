@@ -19,9 +19,9 @@ type Clef int
 
 // The clefs.
 const (
-	Treble   Clef = iota // of guitars
-	Bass                 // of basses
-	Sounding             // the treble clef without an 8, of ukuleles
+	Guitar Clef = iota // of guitars
+	Bass               // of basses
+	Treble             // the treble clef without an 8, of ukuleles
 )
 
 // clefs holds each clef's sign, the height at which it stands, that of the 8 below,
@@ -35,14 +35,14 @@ var clefs = [...]struct {
 	lower      float64
 	bottomStep int
 }{
-	Treble:   {drawing.TrebleClef, 3, "8", drawing.Pt(1.45, 6.85), 0, 23},
-	Bass:     {drawing.BassClef, 1, "8", drawing.Pt(1.1, 5.2), 1, 11},
-	Sounding: {drawing.TrebleClef, 3, "", drawing.Pt(1.45, 6.85), 0, 30},
+	Guitar: {drawing.TrebleClef, 3, "8", drawing.Pt(1.45, 6.85), 0, 23},
+	Bass:   {drawing.BassClef, 1, "8", drawing.Pt(1.1, 5.2), 1, 11},
+	Treble: {drawing.TrebleClef, 3, "", drawing.Pt(1.45, 6.85), 0, 30},
 }
 
 // ClefOf returns the clef in which an instrument is read.
 func ClefOf(n neck.Neck) Clef {
-	return [...]Clef{paper.GuitarClef: Treble, paper.BassClef: Bass, paper.TrebleClef: Sounding}[paper.ClefOf(n)]
+	return [...]Clef{paper.GuitarClef: Guitar, paper.BassClef: Bass, paper.TrebleClef: Treble}[paper.ClefOf(n)]
 }
 
 const (

@@ -116,10 +116,10 @@ func TestStavesLookAsTheyDid(t *testing.T) {
 		s := arrangetest.Score(t, "title: Staff\n"+text+"\n")
 		var all []*Measure
 		for _, m := range paper.Notate(s).Measures {
-			all = append(all, Of(&m, Treble))
+			all = append(all, Of(&m, Guitar))
 		}
 		p.add(drawing.Stroke(0, -4.5, PrefixWidth(s, true), -4.5, 0.2))
-		p.add(Treble.Prefix(s, true, 1)...)
+		p.add(Guitar.Prefix(s, true, 1)...)
 		require.InDelta(t, PrefixWidth(s, false)+TimeWidth(s.Meter)+0.7, PrefixWidth(s, true), 1e-9)
 		p.lines(max(150, p.measures(max(lead, PrefixWidth(s, true)+1), all)), 17)
 	}
