@@ -303,7 +303,8 @@ func (l *layout) enlarged(rows []system.Row, page division) (*layout, division) 
 
 // even reports whether there are as many bars in each row.
 func even(rows []system.Row) bool {
-	return !slices.ContainsFunc(rows, func(r system.Row) bool { return r.Last-r.First != rows[0].Last }) // the first begins with bar 0
+	further := func(r system.Row) int { return r.Last - r.First } // bars after the first
+	return !slices.ContainsFunc(rows, func(r system.Row) bool { return further(r) != further(rows[0]) })
 }
 
 // onePage sets rows; ok is false where they would be crowded or need a second

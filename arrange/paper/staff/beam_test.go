@@ -15,7 +15,7 @@ import (
 func set(t *rapid.T) (measures []*Measure) {
 	n := paper.Notate(arrangetest.AnyScore(t))
 	for i := range n.Measures {
-		m := Of(&n.Measures[i], Guitar)
+		m := Of(&n.Measures[i], paper.GuitarClef)
 		xs := make([]float64, len(m.Events))
 		for j, e := range m.Events {
 			xs[j] = float64(e.Tick) / 80

@@ -14,7 +14,7 @@ import (
 // "8.:F4+A4"; "16:r" is a rest and "1:bar" one that fills the measure. A "~" behind it ties
 // it to the next, one before all others the first to what stands before; from "[" to "]"
 // events stand under a beam. A pitch that is altered has its accidental.
-func byHand(t testing.TB, text string, clef Clef, tuplets ...paper.Tuplet) *Measure {
+func byHand(t testing.TB, text string, clef paper.Clef, tuplets ...paper.Tuplet) *Measure {
 	values := map[string]paper.Value{"1": 1, "2": 2, "4": 4, "8": 8, "16": 16, "32": 32}
 	m := &paper.Measure{Tuplets: tuplets}
 	var beams []int // events under the beam

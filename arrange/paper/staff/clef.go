@@ -6,27 +6,16 @@ import (
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/score"
+	"thirdwise/theory"
 	"thirdwise/theory/meter"
-	"thirdwise/theory/neck"
 )
 
 // ClefX is where the clef stands, from the left end of the staff.
 const ClefX = 0.7
 
-// A Clef says which pitches stand where. Guitars and basses sound an octave lower than
-// they are written; the 8 below the clef says so.
-type Clef int
-
-// The clefs.
-const (
-	Guitar Clef = iota // of guitars
-	Bass               // of basses
-	Treble             // the treble clef without an 8, of ukuleles
-)
-
 // clefs holds each clef's sign, the height at which it stands, that of the 8 below,
 // where the accidentals of key signatures stand below those of the treble clef, and
-// the staff step that sounds on the bottom line: E3, G1, E4.
+// the staff step that sounds on the bottom line: E3, E4, G1.
 var clefs = [...]struct {
 	sign       drawing.Glyph
 	line       float64
@@ -35,14 +24,14 @@ var clefs = [...]struct {
 	lower      float64
 	bottomStep int
 }{
-	Guitar: {drawing.TrebleClef, 3, "8", drawing.Pt(1.45, 6.85), 0, 23},
-	Bass:   {drawing.BassClef, 1, "8", drawing.Pt(1.1, 5.2), 1, 11},
-	Treble: {drawing.TrebleClef, 3, "", drawing.Pt(1.45, 6.85), 0, 30},
+	paper.GuitarClef: {drawing.TrebleClef, 3, "8", drawing.Pt(1.45, 6.85), 0, 23},
+	paper.TrebleClef: {drawing.TrebleClef, 3, "", drawing.Pt(0, 0), 0, 30},
+	paper.BassClef:   {drawing.BassClef, 1, "8", drawing.Pt(1.1, 5.2), 1, 11},
 }
 
-// ClefOf returns the clef in which an instrument is read.
-func ClefOf(n neck.Neck) Clef {
-	return [...]Clef{paper.GuitarClef: Guitar, paper.BassClef: Bass, paper.TrebleClef: Treble}[paper.ClefOf(n)]
+// HeightOf returns where a pitch stands on a staff with a clef.
+func HeightOf(p theory.Pitch, c paper.Clef) float64 {
+	return BottomLine - float64(p.Staff()-clefs[c].bottomStep)/2
 }
 
 const (
@@ -96,7 +85,7 @@ const BassSize = 0.75
 // Prefix draws a clef with its 8; then the key signature, and where it is shown the
 // time signature. On a staff of another size than 1, these stand below those of a
 // staff of size 1. Lengths are in that staff's spaces.
-func (c Clef) Prefix(s *score.Score, time bool, size float64) []drawing.Mark {
+func Prefix(c paper.Clef, s *score.Score, time bool, size float64) []drawing.Mark {
 	of := clefs[c]
 	marks := []drawing.Mark{of.sign.At(ClefX/size, of.line, 1)}
 	if of.octave != "" {

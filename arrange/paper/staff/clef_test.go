@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"thirdwise/arrange/paper"
 	"thirdwise/theory"
 )
 
@@ -19,7 +20,7 @@ func TestKeySignaturesStandOnTheirNotes(t *testing.T) {
 			p, err := theory.ParsePitch(written[j])
 			require.NoError(t, err)
 			p.Octave-- // a guitar sounds an octave lower
-			require.InDelta(t, Guitar.HeightOf(p), heights[i], 1e-9, written[j])
+			require.InDelta(t, HeightOf(p, paper.GuitarClef), heights[i], 1e-9, written[j])
 		}
 	}
 }
@@ -27,9 +28,9 @@ func TestKeySignaturesStandOnTheirNotes(t *testing.T) {
 // On the bottom line of the treble clef stands E4, on that of the bass clef G2, and the 8
 // below says that each sounds an octave lower; without it, E4 sounds (common practice).
 func TestTheBottomLineIsEOrG(t *testing.T) {
-	for clef, sounding := range map[Clef]string{Guitar: "E3", Bass: "G1", Treble: "E4"} {
+	for clef, sounding := range map[paper.Clef]string{paper.GuitarClef: "E3", paper.BassClef: "G1", paper.TrebleClef: "E4"} {
 		p, err := theory.ParsePitch(sounding)
 		require.NoError(t, err)
-		require.InDelta(t, BottomLine, clef.HeightOf(p), 1e-9)
+		require.InDelta(t, BottomLine, HeightOf(p, clef), 1e-9)
 	}
 }

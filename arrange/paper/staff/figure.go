@@ -3,7 +3,6 @@ package staff
 import (
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
-	"thirdwise/theory"
 )
 
 // The heights of lines.
@@ -17,16 +16,11 @@ const (
 	flagDistance = 0.75
 )
 
-// HeightOf returns where a pitch stands on a staff with the clef.
-func (c Clef) HeightOf(p theory.Pitch) float64 {
-	return BottomLine - float64(p.Staff()-clefs[c].bottomStep)/2
-}
-
 // A Measure is a measure as it looks on a staff.
 type Measure struct {
 	*paper.Measure
 	Figures []Figure // of the events
-	clef    Clef
+	clef    paper.Clef
 	groups  []beamed
 }
 
@@ -40,7 +34,7 @@ type Figure struct {
 }
 
 // Of works out how a measure's events look on a staff with a clef.
-func Of(m *paper.Measure, c Clef) *Measure {
+func Of(m *paper.Measure, c paper.Clef) *Measure {
 	out := &Measure{Measure: m, clef: c, Figures: make([]Figure, len(m.Events)), groups: beamsOf(m)}
 	for i := range m.Events {
 		e := &m.Events[i]
@@ -48,7 +42,7 @@ func Of(m *paper.Measure, c Clef) *Measure {
 			out.Figures[i] = Figure{Right: restGlyph(e).Width() + dots(e.Dots)}
 			continue
 		}
-		out.Figures[i] = Figure{Lower: c.HeightOf(e.Pitches[0]), Upper: c.HeightOf(e.Pitches[len(e.Pitches)-1])}
+		out.Figures[i] = Figure{Lower: HeightOf(e.Pitches[0], c), Upper: HeightOf(e.Pitches[len(e.Pitches)-1], c)}
 	}
 	for _, g := range out.groups {
 		g.direct(out.Figures)

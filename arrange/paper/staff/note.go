@@ -59,14 +59,14 @@ func (m *Measure) Ledgers(i int, x float64) (marks []drawing.Mark) {
 type note struct {
 	*paper.Event
 	Figure
-	clef Clef
+	clef paper.Clef
 	x    float64
 }
 
 func (n note) heads() (marks []drawing.Mark) {
 	glyph := headGlyph(n.Value)
 	for _, p := range n.Pitches {
-		y := n.clef.HeightOf(p)
+		y := HeightOf(p, n.clef)
 		marks = append(marks, glyph.At(n.x, y, 1))
 		at := y
 		if y == float64(int(y)) { // a dot never stands on a line
@@ -90,7 +90,7 @@ func (n note) accidentals() (marks []drawing.Mark) {
 		x -= signGap + accidentalWidth(p.Alter)
 		at := x
 		for _, g := range accidentalGlyphs(p.Alter) {
-			marks = append(marks, g.At(at, n.clef.HeightOf(p), 1))
+			marks = append(marks, g.At(at, HeightOf(p, n.clef), 1))
 			at += g.Width()
 		}
 	}

@@ -116,16 +116,16 @@ func TestStavesLookAsTheyDid(t *testing.T) {
 		s := arrangetest.Score(t, "title: Staff\n"+text+"\n")
 		var all []*Measure
 		for _, m := range paper.Notate(s).Measures {
-			all = append(all, Of(&m, Guitar))
+			all = append(all, Of(&m, paper.GuitarClef))
 		}
 		p.add(drawing.Stroke(0, -4.5, PrefixWidth(s, true), -4.5, 0.2))
-		p.add(Guitar.Prefix(s, true, 1)...)
+		p.add(Prefix(paper.GuitarClef, s, true, 1)...)
 		require.InDelta(t, PrefixWidth(s, false)+TimeWidth(s.Meter)+0.7, PrefixWidth(s, true), 1e-9)
 		p.lines(max(150, p.measures(max(lead, PrefixWidth(s, true)+1), all)), 17)
 	}
 	for _, key := range []string{"B major", "Db major", "C major"} {
 		s := arrangetest.Score(t, "title: Bass\nkey: "+key+"\nchart: '| I | V |'\n")
-		p.add(Bass.Prefix(s, true, BassSize)...)
+		p.add(Prefix(paper.BassClef, s, true, BassSize)...)
 		p.lines(30, 10)
 	}
 	p.equal("staves.svg")

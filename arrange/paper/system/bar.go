@@ -83,10 +83,10 @@ func endOf(measures []paper.Measure, i int) barEnd {
 // newBar works out what a measure with an end asks for on some staves; bass is nil where
 // none is printed, finger is the size of fingers' numbers.
 func newBar(s *score.Score, v Staves, m, bass *paper.Measure, end barEnd, finger float64) bar {
-	b := bar{Measure: staff.Of(m, staff.ClefOf(s.Neck)), end: end, lead: barPadding}
+	b := bar{Measure: staff.Of(m, paper.ClefOf(s.Neck)), end: end, lead: barPadding}
 	left := 0.0 // of what stands left of the first notes
 	if bass != nil {
-		b.bass = staff.Of(bass, staff.Bass)
+		b.bass = staff.Of(bass, paper.BassClef)
 		left = b.bass.Figures[0].Left * staff.BassSize
 	}
 	b.makeRoomForFrets(finger)

@@ -1,6 +1,7 @@
 package system
 
 import (
+	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/paper/staff"
 )
@@ -15,7 +16,7 @@ func (s *system) drawBass() {
 	if s.bars[0].bass == nil {
 		return
 	}
-	marks := staff.Bass.Prefix(s.notation.Score, s.first == 0, staff.BassSize)
+	marks := staff.Prefix(paper.BassClef, s.notation.Score, s.first == 0, staff.BassSize)
 	for i := range s.bars {
 		marks = append(marks, s.bassBar(i)...)
 	}

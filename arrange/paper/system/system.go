@@ -212,7 +212,7 @@ func (s *system) drawPrefix() {
 	case s.staves == Tab:
 		s.drawTabTime()
 	case s.staves != Chords:
-		s.add(staff.ClefOf(s.notation.Score.Neck).Prefix(s.notation.Score, s.first == 0, 1)...)
+		s.add(staff.Prefix(paper.ClefOf(s.notation.Score.Neck), s.notation.Score, s.first == 0, 1)...)
 	case s.first == 0:
 		s.add(drawing.Moved(staff.Time(s.notation.Score.Meter), chordsPrefix/2, 0)...)
 	}

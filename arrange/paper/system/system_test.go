@@ -150,7 +150,7 @@ func TestAccidentalsOfAThirdStandClear(t *testing.T) {
 					case sign.Glyph == drawing.BlackHead || sign.Glyph == drawing.HalfHead || sign.Glyph == drawing.WholeHead:
 						heads = heads.With(sign.Bounds())
 					case sign.X >= third.x: // flags
-					case sign.Y == staff.Guitar.HeightOf(third.event.Third.Notes.Upper):
+					case sign.Y == staff.HeightOf(third.event.Third.Notes.Upper, paper.GuitarClef):
 						upper = upper.With(sign.Bounds())
 					default:
 						lower = lower.With(sign.Bounds())
