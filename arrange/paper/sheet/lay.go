@@ -67,10 +67,12 @@ func (o Options) tries() []try {
 	for _, staff := range smallerStaves {
 		list = append(append(list, either(staff, 1)...), try{staff: staff, closeness: 0.6, beside: true})
 	}
-	list = append(list, try{smallerStaves[len(smallerStaves)-1], 3, 0.5, true})
+	smallest := smallerStaves[len(smallerStaves)-1]
+	list = append(list, try{smallest, 2, 0.5, true},
+		try{usualStaff, 4, 1, false}, try{usualStaff, 4, 1, true}, try{usualStaff, 4, 0.6, true}, try{smallest, 5, 0.5, true})
 	if o.Fit {
 		for _, staff := range fittingStaves {
-			list = append(list, try{staff: staff, closeness: 0.6, beside: true}, try{staff, 3, 0.5, true}, try{staff, 3, 0.4, true})
+			list = append(list, try{staff: staff, closeness: 0.6, beside: true}, try{staff, 4, 0.5, true}, try{staff, 8, 0.4, true})
 		}
 	}
 	return list
@@ -213,7 +215,7 @@ func fewestPages(n *paper.Notation, o Options, k kind) (best *layout, rows []sys
 	var measured *layout // in the staff of the try before
 	for _, t := range o.tries() {
 		thrift := t.thrift
-		if k == chordChart { // four bars a line, on however many pages
+		if k == chordChart && !o.Fit { // four bars a line, on however many pages
 			thrift = 0
 		}
 		if measured == nil || 4*measured.space != t.staff {

@@ -23,8 +23,12 @@ const (
 
 // naturalSpace returns how much room an event of a length has in a line that is
 // neither loose nor tight. Twice the length has about one and a half times the
-// room, as handbooks advise.
-func naturalSpace(ticks int) float64 {
+// room, as handbooks advise. What is to be filled in has room for eighths.
+func (v Staves) naturalSpace(ticks int) float64 {
+	const eighth = meter.Quarter / 2
+	if v == FillIn {
+		return Both.naturalSpace(eighth) * float64(ticks) / eighth
+	}
 	return quarterSpace * math.Pow(float64(ticks)/meter.Quarter, 0.58)
 }
 
@@ -96,7 +100,7 @@ func newBar(s *score.Score, v Staves, m, bass *paper.Measure, end barEnd, finger
 	b.lead += max(left, b.Figures[0].Left)
 	for i := range m.Events {
 		e := &m.Events[i]
-		g := gap{natural: naturalSpace(e.Length), least: b.Figures[i].Right + clearance}
+		g := gap{natural: v.naturalSpace(e.Length), least: b.Figures[i].Right + clearance}
 		if e.TiedTo {
 			g.least = max(g.least, staff.TieRoom(e))
 		}

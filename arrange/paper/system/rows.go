@@ -1,7 +1,6 @@
 package system
 
 import (
-	"math"
 	"slices"
 
 	"thirdwise/arrange/paper"
@@ -119,119 +118,11 @@ type Row struct {
 	Stretch     float64 // of the room that notes have, 1 at its natural width
 }
 
-// What a division into rows costs. A row follows the phrase: it begins where a
-// section begins, else with a line of the chart as the teacher wrote it, else four
-// bars behind the one before; and rows should be about evenly full.
-const (
-	tightCost   = 6.0 // for each doubling of density, squared, below the natural width
-	looseCost   = 1.0 // and above it
-	notFourCost = 0.5 // each bar more or less than four, squared
-	lonelyCost  = 3.0 // a row of one bar
-	joinCost    = 1.5 // a line of the chart begins inside a row
-	halfCost    = 2.5 // a row begins two bars into a phrase
-	insideCost  = 4.0 // or one or three
-	endingCost  = 1.5 // an ending is broken
-)
-
-// Break divides the music into rows of a width in staff spaces: a shortest path
-// over all breaks, as for the lines of a paragraph. A section begins a row, unless it
-// or the one before is a single bar. Thrift is what each row costs beside its looks. ok
-// is false where a measure alone is too wide.
-func (m *Music) Break(width, thrift float64) (rows []Row, ok bool) {
-	bars, n := m.bars, len(m.bars)
-	phrase := phrasesOf(bars)
-	cost := make([]float64, n+1) // of the best division of bars i to n-1
-	next := make([]int, n)
-	for i := n - 1; i >= 0; i-- {
-		cost[i] = math.Inf(1)
-		least, natural := 0.0, 0.0
-		room := m.room(width, i)
-		for j := i; j < n; j++ {
-			least += bars[j].width(0)
-			natural += bars[j].width(1)
-			if least > room || j > i && mustBreak(bars, j) {
-				break
-			}
-			c := thrift + rowCost(bars, phrase, i, j, room/natural) + cost[j+1]
-			if c < cost[i] {
-				cost[i], next[i] = c, j+1
-			}
-		}
-		if math.IsInf(cost[i], 1) {
-			return nil, false
-		}
-	}
-	for i := 0; i < n; i = next[i] {
-		rows = append(rows, Row{First: i, Last: next[i] - 1})
-	}
-	m.Justify(rows, width)
-	return rows, true
-}
-
-// phrasesOf returns for each bar how many bars of its phrase stand before it.
-func phrasesOf(bars []bar) []int {
-	phrase := make([]int, len(bars))
-	for i := range bars {
-		if i > 0 && bars[i].Section == "" && !bars[i].LineBegins {
-			phrase[i] = (phrase[i-1] + 1) % 4
-		}
-	}
-	return phrase
-}
-
-func rowCost(bars []bar, phrase []int, first, last int, fill float64) float64 {
-	density := math.Log2(fill)
-	cost := looseCost * density * density
-	count := last - first + 1
-	if followsPickup(bars, first+1) { // which is not counted
-		count = max(1, count-1)
-	}
-	switch {
-	case density < 0:
-		cost = tightCost * density * density
-	case endsSection(bars, last) && len(bars) > count:
-		cost /= 4 // the last row of a section may stay open
-	}
-	if len(bars) > 4 {
-		odd := notFourCost * float64((count-4)*(count-4))
-		if phrase[first] == 0 && (last == len(bars)-1 || phrase[last+1] == 0) {
-			odd /= 2.5 // phrases as they are
-		}
-		cost += odd
-	}
-	if count == 1 && len(bars) > 1 {
-		cost += lonelyCost
-	}
-	cost += [4]float64{0, insideCost, halfCost, insideCost}[phrase[first]]
-	for i := first + 1; i <= last; i++ {
-		if phrase[i] == 0 && !followsPickup(bars, i) {
-			cost += joinCost
-		}
-	}
-	if e := bars[last].Ending; e != nil && !e.Ends {
-		cost += endingCost
-	}
-	return cost
-}
-
-// mustBreak reports whether a bar must begin a row, for a section begins with it. One
-// of a single bar shares a row.
-func mustBreak(bars []bar, i int) bool {
-	return bars[i].Section != "" && !followsPickup(bars, i) && !endsSection(bars, i) && bars[i-1].Section == ""
-}
-
-// followsPickup reports whether a bar is the first behind a pickup, with which it
-// shares a row.
-func followsPickup(bars []bar, i int) bool { return i == 1 && len(bars) > 1 && bars[0].Number == 0 }
-
-// endsSection reports whether a section, or the piece, ends with a bar.
-func endsSection(bars []bar, i int) bool { return i == len(bars)-1 || bars[i].SectionEnds }
-
-// Justify stretches each row to a width. The last one of a section stays shorter
-// where it would be much looser than rows usually are, and then so much shorter
-// that it is seen to be meant.
+// Justify stretches each row to a width. The last one of a section that would be looser
+// than the row before it, or than rows usually are, has the same spacing instead, where it
+// is then so much shorter that it is seen to be meant.
 func (m *Music) Justify(rows []Row, width float64) {
-	const loosest, looser, shorter = 2.6, 1.35, 0.85
+	const shorter, loosest = 0.85, 4.0
 	var stretches []float64
 	for i := range rows {
 		r := &rows[i]
@@ -240,13 +131,17 @@ func (m *Music) Justify(rows []Row, width float64) {
 			stretches = append(stretches, r.Stretch)
 		}
 	}
-	most := loosest
+	slices.Sort(stretches)
+	usual := loosest
 	if len(stretches) > 0 {
-		slices.Sort(stretches)
-		most = min(most, looser*stretches[(len(stretches)-1)/3])
+		usual = min(usual, stretches[(len(stretches)-1)/2])
 	}
 	for i := range rows {
-		r := &rows[i]
+		r, most := &rows[i], usual
+		if i > 0 && !endsSection(m.bars, rows[i-1].Last) {
+			most = rows[i-1].Stretch
+		}
+		most = max(most, 1)
 		if r.Stretch > most && endsSection(m.bars, r.Last) && widthOf(m.of(*r), most) < shorter*m.room(width, r.First) {
 			r.Stretch = most
 		}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
@@ -16,7 +17,8 @@ import (
 // costOfRows adds up what a division costs, independently of how it was found.
 func costOfRows(m *Music, rows []Row, thrift, width float64) float64 {
 	bars, sum := m.bars, 0.0
-	for _, r := range rows {
+	before := 0.0 // density of the row before
+	for k, r := range rows {
 		least, natural, room := 0.0, 0.0, m.room(width, r.First)
 		for i := r.First; i <= r.Last; i++ {
 			least += bars[i].width(0)
@@ -28,7 +30,13 @@ func costOfRows(m *Music, rows []Row, thrift, width float64) float64 {
 		if least > room {
 			return math.Inf(1)
 		}
-		sum += thrift + rowCost(bars, phrasesOf(bars), r.First, r.Last, room/natural)
+		density := math.Log2(room / natural)
+		sum += thrift + m.rowCost(phrasesOf(bars), r.First, r.Last, density)
+		ends := func(i int) bool { return i == len(bars)-1 || bars[i].SectionEnds }
+		if k > 0 && !ends(r.First-1) && (density < before || !ends(r.Last)) {
+			sum += unlikeCost * (density - before) * (density - before)
+		}
+		before = density
 	}
 	return sum
 }
@@ -110,8 +118,48 @@ func TestRowsFollowTheLinesOfTheChart(t *testing.T) {
 // Twice the length has more room, but less than twice as much (Gould; Ross).
 func TestLongerNotesHaveMoreRoom(t *testing.T) {
 	for ticks := 60; ticks <= 1920; ticks *= 2 {
-		ratio := naturalSpace(2*ticks) / naturalSpace(ticks)
+		ratio := Both.naturalSpace(2*ticks) / Both.naturalSpace(ticks)
 		require.Greater(t, ratio, 1.3)
 		require.Less(t, ratio, 1.7)
+	}
+}
+
+// Where a student is to write eighths between the arrivals, these stand where they would
+// if the eighths were there.
+func TestASheetToFillInHasRoomForEighths(t *testing.T) {
+	const song = "title: Room\nkey: C major\nchart: '| C | F | G | C |'\nline: {density: %s}\n"
+	full := Of(paper.Notate(arrangetest.Score(t, fmt.Sprintf(song, "100%"))), FillIn, UsualFinger)
+	empty := Of(paper.Notate(arrangetest.Score(t, fmt.Sprintf(song, "0%"))), FillIn, UsualFinger)
+	for i := range full.bars {
+		require.Greater(t, len(full.bars[i].gaps), len(empty.bars[i].gaps))
+		require.InDelta(t, full.bars[i].width(1.5), empty.bars[i].width(1.5), 0.5)
+	}
+}
+
+// The last row of a section has the spacing of the row before it, and is then so much
+// shorter that it is seen to be meant; but it is not as crowded as that may be.
+func TestTheLastRowIsAsLooseAsTheOneBefore(t *testing.T) {
+	for _, c := range []struct {
+		bars  int
+		line  string
+		width float64
+		ends  float64 // the last row, as a part of the width
+	}{
+		{6, "{density: 100%}", pageWidth, 0.52},
+		{7, "{density: 100%}", pageWidth, 0.75},
+		{6, "{density: 100%, grid: triplets}", pageWidth, 0.56},
+		{5, "{density: 50%}", 60, 1},
+		{3, "{density: 0%}", pageWidth, 1},
+		{2, "{density: 0%}", pageWidth, 0.8},
+	} {
+		s := arrangetest.Score(t, fmt.Sprintf("title: Last\nkey: C major\nchart: |\n  |%s\nline: %s\n", strings.Repeat(" C |", c.bars), c.line))
+		m := Of(paper.Notate(s), Both, UsualFinger)
+		rows, ok := m.Break(c.width, 0)
+		require.True(t, ok)
+		last := rows[len(rows)-1]
+		assert.InDelta(t, c.ends, newSystem(m, last).width/c.width, 0.02, "%v", c)
+		if c.ends < 1 && len(rows) > 1 {
+			require.Equal(t, max(1, rows[len(rows)-2].Stretch), last.Stretch)
+		}
 	}
 }

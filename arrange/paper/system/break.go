@@ -1,0 +1,150 @@
+package system
+
+import "math"
+
+// What a division into rows costs. A row follows the phrase: it begins where a
+// section begins, else with a line of the chart as the teacher wrote it, else four
+// bars behind the one before; and rows should be about evenly full.
+const (
+	tightCost   = 10.0 // for each doubling of density, squared, below the natural width
+	looseCost   = 1.0  // and above it
+	unlikeCost  = 4.5  // for each doubling from one row of a section to the next, squared
+	notFourCost = 0.5  // each bar more or less than four, squared
+	lonelyCost  = 3.0  // a row of one bar
+	joinCost    = 1.5  // a line of the chart begins inside a row
+	halfCost    = 1.0  // a row begins two bars into a phrase
+	insideCost  = 4.0  // or one or three
+	endingCost  = 1.5  // an ending is broken
+)
+
+// A way is a row with which the bars from one on may begin, and the best division of
+// those behind it.
+type way struct {
+	end     int     // the bar behind the row
+	density float64 // doublings of the room that its notes have, 0 at their natural width
+	cost    float64 // of the row and all behind it
+	next    int     // the way that follows, of those that begin with end
+}
+
+// Break divides the music into rows of a width in staff spaces: a shortest path
+// over all breaks, as for the lines of a paragraph. A section begins a row, unless it
+// or the one before is a single bar. Thrift is what each row costs beside its looks. ok
+// is false where a measure alone is too wide.
+func (m *Music) Break(width, thrift float64) (rows []Row, ok bool) {
+	bars, n := m.bars, len(m.bars)
+	phrase := phrasesOf(bars)
+	ways := make([][]way, n+1) // by the bar with which they begin
+	ways[n] = []way{{}}        // nothing is left
+	for i := n - 1; i >= 0; i-- {
+		least, natural, room := 0.0, 0.0, m.room(width, i)
+		for j := i; j < n; j++ {
+			least += bars[j].width(0)
+			natural += bars[j].width(1)
+			if least > room || j > i && mustBreak(bars, j) {
+				break
+			}
+			w := way{end: j + 1, density: math.Log2(room / natural)}
+			w.next, w.cost = m.best(ways[w.end], j, w.density)
+			w.cost += thrift + m.rowCost(phrase, i, j, w.density)
+			ways[i] = append(ways[i], w)
+		}
+		if len(ways[i]) == 0 {
+			return nil, false
+		}
+	}
+	best, _ := m.best(ways[0], -1, 0)
+	for i := 0; i < n; {
+		w := ways[i][best]
+		rows = append(rows, Row{First: i, Last: w.end - 1})
+		i, best = w.end, w.next
+	}
+	m.Justify(rows, width)
+	return rows, true
+}
+
+// phrasesOf returns for each bar how many bars of its phrase stand before it.
+func phrasesOf(bars []bar) []int {
+	phrase := make([]int, len(bars))
+	for i := range bars {
+		if i > 0 && bars[i].Section == "" && !bars[i].LineBegins && !followsPickup(bars, i) {
+			phrase[i] = (phrase[i-1] + 1) % 4
+		}
+	}
+	return phrase
+}
+
+// best returns the index of the best of some ways that follow a row of a density, and
+// what it costs behind it. The row ends with bar last, -1 where there is none.
+func (m *Music) best(ways []way, last int, density float64) (index int, cost float64) {
+	cost = math.Inf(1)
+	for i, w := range ways {
+		if c := w.cost + m.unlike(last, density, w); c < cost {
+			index, cost = i, c
+		}
+	}
+	return index, cost
+}
+
+// unlike returns what it costs that a row has another density than the one before it,
+// which ends with bar last: the eye takes the same note for a longer one. The last row of
+// a section may stay open.
+func (m *Music) unlike(last int, density float64, w way) float64 {
+	if last < 0 || endsSection(m.bars, last) || endsSection(m.bars, w.end-1) && w.density > density {
+		return 0
+	}
+	return unlikeCost * (w.density - density) * (w.density - density)
+}
+
+// rowCost returns what a row of bars first to last costs by itself.
+func (m *Music) rowCost(phrase []int, first, last int, density float64) (cost float64) {
+	bars := m.bars
+	count := last - first + 1
+	if followsPickup(bars, first+1) { // which is not counted
+		count = max(1, count-1)
+	}
+	switch {
+	case density < 0:
+		cost = tightCost * density * density
+	case m.staves == Chords: // no notes to hold together
+	case endsSection(bars, last):
+		cost = looseCost * density * density / 4 // it may stay open
+	default:
+		cost = looseCost * density * density
+	}
+	if len(bars) > 4 {
+		odd := notFourCost * float64((count-4)*(count-4))
+		switch {
+		case phrase[first] == 0 && (last == len(bars)-1 || phrase[last+1] == 0):
+			odd /= 2.5 // phrases as they are
+		case count == 2 && phrase[first]%2 == 0:
+			odd /= 4 // half of one
+		}
+		cost += odd
+	}
+	if count == 1 && len(bars) > 1 {
+		cost += lonelyCost
+	}
+	cost += [4]float64{0, insideCost, halfCost, insideCost}[phrase[first]]
+	for i := first + 1; i <= last; i++ {
+		if phrase[i] == 0 && !followsPickup(bars, i) {
+			cost += joinCost
+		}
+	}
+	if e := bars[last].Ending; e != nil && !e.Ends {
+		cost += endingCost
+	}
+	return cost
+}
+
+// mustBreak reports whether a bar must begin a row, for a section begins with it. One
+// of a single bar shares a row.
+func mustBreak(bars []bar, i int) bool {
+	return bars[i].Section != "" && !followsPickup(bars, i) && !endsSection(bars, i) && bars[i-1].Section == ""
+}
+
+// followsPickup reports whether a bar is the first behind a pickup, with which it
+// shares a row.
+func followsPickup(bars []bar, i int) bool { return i == 1 && len(bars) > 1 && bars[0].Number == 0 }
+
+// endsSection reports whether a section, or the piece, ends with a bar.
+func endsSection(bars []bar, i int) bool { return i == len(bars)-1 || bars[i].SectionEnds }
