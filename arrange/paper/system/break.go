@@ -1,6 +1,10 @@
 package system
 
-import "math"
+import (
+	"math"
+
+	"thirdwise/arrange/paper"
+)
 
 // What a division into rows costs. A row follows the phrase: it begins where a
 // section begins, else with a line of the chart as the teacher wrote it, else four
@@ -12,8 +16,8 @@ const (
 	notFourCost = 0.5  // each bar more or less than four, squared
 	lonelyCost  = 3.0  // a row of one bar
 	joinCost    = 1.5  // a line of the chart begins inside a row
-	halfCost    = 1.0  // a row begins two bars into a phrase
-	insideCost  = 4.0  // or one or three
+	halfCost    = 1.0  // a row begins with half a phrase, or another ending
+	insideCost  = 4.0  // or with neither
 	endingCost  = 1.5  // an ending is broken
 )
 
@@ -32,7 +36,7 @@ type way struct {
 // is false where a measure alone is too wide.
 func (m *Music) Break(width, thrift float64) (rows []Row, ok bool) {
 	bars, n := m.bars, len(m.bars)
-	phrase := phrasesOf(bars)
+	begins := m.notation.Beginnings()
 	ways := make([][]way, n+1) // by the bar with which they begin
 	ways[n] = []way{{}}        // nothing is left
 	for i := n - 1; i >= 0; i-- {
@@ -40,12 +44,12 @@ func (m *Music) Break(width, thrift float64) (rows []Row, ok bool) {
 		for j := i; j < n; j++ {
 			least += bars[j].width(0)
 			natural += bars[j].width(1)
-			if least > room || j > i && mustBreak(bars, j) {
+			if least > room || j > i && m.mustBreak(j) {
 				break
 			}
 			w := way{end: j + 1, density: math.Log2(room / natural)}
 			w.next, w.cost = m.best(ways[w.end], j, w.density)
-			w.cost += thrift + m.rowCost(phrase, i, j, w.density)
+			w.cost += thrift + m.rowCost(begins, i, j, w.density)
 			ways[i] = append(ways[i], w)
 		}
 		if len(ways[i]) == 0 {
@@ -60,17 +64,6 @@ func (m *Music) Break(width, thrift float64) (rows []Row, ok bool) {
 	}
 	m.Justify(rows, width)
 	return rows, true
-}
-
-// phrasesOf returns for each bar how many bars of its phrase stand before it.
-func phrasesOf(bars []bar) []int {
-	phrase := make([]int, len(bars))
-	for i := range bars {
-		if i > 0 && bars[i].Section == "" && !bars[i].LineBegins && !followsPickup(bars, i) {
-			phrase[i] = (phrase[i-1] + 1) % 4
-		}
-	}
-	return phrase
 }
 
 // best returns the index of the best of some ways that follow a row of a density, and
@@ -96,10 +89,10 @@ func (m *Music) unlike(last int, density float64, w way) float64 {
 }
 
 // rowCost returns what a row of bars first to last costs by itself.
-func (m *Music) rowCost(phrase []int, first, last int, density float64) (cost float64) {
+func (m *Music) rowCost(begins []paper.Beginning, first, last int, density float64) (cost float64) {
 	bars := m.bars
 	count := last - first + 1
-	if followsPickup(bars, first+1) { // which is not counted
+	if m.notation.FollowsPickup(first + 1) { // which is not counted
 		count = max(1, count-1)
 	}
 	switch {
@@ -114,9 +107,9 @@ func (m *Music) rowCost(phrase []int, first, last int, density float64) (cost fl
 	if len(bars) > 4 {
 		odd := notFourCost * float64((count-4)*(count-4))
 		switch {
-		case phrase[first] == 0 && (last == len(bars)-1 || phrase[last+1] == 0):
+		case begins[first] == paper.PhraseBegins && (last == len(bars)-1 || begins[last+1] == paper.PhraseBegins):
 			odd /= 2.5 // phrases as they are
-		case count == 2 && phrase[first]%2 == 0:
+		case count == 2 && begins[first] != paper.NothingBegins:
 			odd /= 4 // half of one
 		}
 		cost += odd
@@ -124,9 +117,9 @@ func (m *Music) rowCost(phrase []int, first, last int, density float64) (cost fl
 	if count == 1 && len(bars) > 1 {
 		cost += lonelyCost
 	}
-	cost += [4]float64{0, insideCost, halfCost, insideCost}[phrase[first]]
+	cost += [...]float64{paper.PhraseBegins: 0, paper.HalfBegins: halfCost, paper.NothingBegins: insideCost}[begins[first]]
 	for i := first + 1; i <= last; i++ {
-		if phrase[i] == 0 && !followsPickup(bars, i) {
+		if begins[i] == paper.PhraseBegins && !m.notation.FollowsPickup(i) {
 			cost += joinCost
 		}
 	}
@@ -138,13 +131,9 @@ func (m *Music) rowCost(phrase []int, first, last int, density float64) (cost fl
 
 // mustBreak reports whether a bar must begin a row, for a section begins with it. One
 // of a single bar shares a row.
-func mustBreak(bars []bar, i int) bool {
-	return bars[i].Section != "" && !followsPickup(bars, i) && !endsSection(bars, i) && bars[i-1].Section == ""
+func (m *Music) mustBreak(i int) bool {
+	return m.bars[i].Section != "" && !m.notation.FollowsPickup(i) && !endsSection(m.bars, i) && m.bars[i-1].Section == ""
 }
-
-// followsPickup reports whether a bar is the first behind a pickup, with which it
-// shares a row.
-func followsPickup(bars []bar, i int) bool { return i == 1 && len(bars) > 1 && bars[0].Number == 0 }
 
 // endsSection reports whether a section, or the piece, ends with a bar.
 func endsSection(bars []bar, i int) bool { return i == len(bars)-1 || bars[i].SectionEnds }

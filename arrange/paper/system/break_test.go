@@ -31,7 +31,7 @@ func costOfRows(m *Music, rows []Row, thrift, width float64) float64 {
 			return math.Inf(1)
 		}
 		density := math.Log2(room / natural)
-		sum += thrift + m.rowCost(phrasesOf(bars), r.First, r.Last, density)
+		sum += thrift + m.rowCost(m.notation.Beginnings(), r.First, r.Last, density)
 		ends := func(i int) bool { return i == len(bars)-1 || bars[i].SectionEnds }
 		if k > 0 && !ends(r.First-1) && (density < before || !ends(r.Last)) {
 			sum += unlikeCost * (density - before) * (density - before)

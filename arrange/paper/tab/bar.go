@@ -15,8 +15,9 @@ import (
 type tabBar struct {
 	*paper.Measure
 	ticks        []int // of each column, from the start of the bar, rising
-	cell         int   // characters a column
-	begins, ends bool  // the measure begins, ends with it
+	cells        []int // characters of each
+	begin        paper.Beginning
+	begins, ends bool // the measure begins, ends with it
 }
 
 // divided returns the bar, or where that is wider than so many characters its parts:
@@ -34,8 +35,7 @@ func (b tabBar) divided(m meter.Meter, width int) []tabBar {
 			}
 			first, _ := slices.BinarySearch(b.ticks, from)
 			end, _ := slices.BinarySearch(b.ticks, to)
-			parts[i] = b
-			parts[i].ticks, parts[i].begins, parts[i].ends = b.ticks[first:end], i == 0, i == n-1
+			parts[i] = b.part(first, end)
 			fit = fit && parts[i].width() <= width
 		}
 		if fit {
@@ -57,11 +57,15 @@ func (b tabBar) halved(width int) []tabBar {
 	if b.width() <= width || len(b.ticks) < 2 {
 		return []tabBar{b}
 	}
-	first, second := b, b
 	half := (len(b.ticks) + 1) / 2
-	first.ticks, first.ends = b.ticks[:half], false
-	second.ticks, second.begins = b.ticks[half:], false
-	return append(first.halved(width), second.halved(width)...)
+	return append(b.part(0, half).halved(width), b.part(half, len(b.ticks)).halved(width)...)
+}
+
+// part returns the bar's columns from one on, up to another.
+func (b tabBar) part(first, end int) tabBar {
+	b.begins, b.ends = b.begins && first == 0, b.ends && end == len(b.ticks)
+	b.ticks, b.cells = b.ticks[first:end], b.cells[first:end]
+	return b
 }
 
 // has reports whether what is at a tick stands in the bar, and not in another part of
@@ -72,12 +76,21 @@ func (b tabBar) has(tick int) bool {
 }
 
 // width returns the characters of the bar, its first bar line included.
-func (b tabBar) width() int { return 2 + len(b.ticks)*b.cell }
+func (b tabBar) width() int { return b.column(len(b.cells)) }
+
+// column returns where a column of the bar stands, from the bar line on.
+func (b tabBar) column(i int) int {
+	x := 2
+	for _, cell := range b.cells[:i] {
+		x += cell
+	}
+	return x
+}
 
 // at returns where a tick's column stands, from the bar line on.
 func (b tabBar) at(tick int) int {
 	i, _ := slices.BinarySearch(b.ticks, tick)
-	return 2 + i*b.cell
+	return b.column(i)
 }
 
 // columns divides the measure by the beats that are counted, and each of them by
@@ -127,9 +140,9 @@ func dividedBeat(m meter.Meter, start int, happens map[int]bool) []int {
 	return ticks
 }
 
-// narrowest returns the fewest characters a column that leave room for every
-// fret and chord symbol.
-func (b tabBar) narrowest(m meter.Meter) int {
+// narrowest returns the fewest characters of each column that leave room for every
+// count, fret and chord symbol: as many for all but those under a symbol that needs more.
+func (b tabBar) narrowest(m meter.Meter) []int {
 	cell := 2
 	if m.Unit == 8 && m.Beats > 9 { // counts of two digits in neighbouring columns
 		cell = 3
@@ -139,16 +152,19 @@ func (b tabBar) narrowest(m meter.Meter) int {
 			cell = 3
 		}
 	}
-	column := func(tick int) int { return (tabBar{ticks: b.ticks, cell: 1}).at(tick) }
+	cells := slices.Repeat([]int{cell}, len(b.ticks))
 	for i, c := range b.Chords {
-		end := 2 + len(b.ticks)
+		first, _ := slices.BinarySearch(b.ticks, c.Tick-b.Tick)
+		end := len(cells)
 		if i+1 < len(b.Chords) {
-			end = column(b.Chords[i+1].Tick - b.Tick)
+			end, _ = slices.BinarySearch(b.ticks, b.Chords[i+1].Tick-b.Tick)
 		}
-		columns := end - column(c.Tick-b.Tick)
-		cell = max(cell, (utf8.RuneCountInString(c.Label())+columns)/columns)
+		columns := end - first
+		for j := first; j < end; j++ {
+			cells[j] = max(cell, (utf8.RuneCountInString(c.Label())+columns)/columns)
+		}
 	}
-	return cell
+	return cells
 }
 
 // bar writes one bar into the rows of its system, its bar line at column x.
@@ -180,7 +196,7 @@ func (t *tab) bar(b tabBar, x int, chords, beats paper.Row, strs []paper.Row) {
 		}
 	}
 	for i, tick := range b.ticks {
-		beats.Put(x+2+i*b.cell, paper.Count(t.score.Meter, tick))
+		beats.Put(x+b.column(i), paper.Count(t.score.Meter, tick))
 	}
 	b.putRests(t.score.Meter, x, beats)
 }
@@ -194,7 +210,7 @@ func (b tabBar) putRests(m meter.Meter, x int, beats paper.Row) {
 		}
 	}
 	for i := range resting {
-		column := x + 2 + i*b.cell
+		column := x + b.column(i)
 		if resting[i] && (i == 0 || !resting[i-1]) {
 			beats.Put(column-1, "(")
 		}

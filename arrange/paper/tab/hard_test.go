@@ -92,3 +92,52 @@ func TestRemarksStandClearOfOneAnother(t *testing.T) {
 		"1 [A]   x4 x40 1.-3.",
 	}, rows)
 }
+
+// A bar is as wide as what stands in it needs, whatever stands in others.
+func TestACrowdedBarWidensNoOther(t *testing.T) {
+	rowsOf := func(chart string) []string {
+		s := arrangetest.Score(t, "title: Wide\nkey: C major\nchart: '"+chart+"'\nline: {density: 0%}\nguitar: {position: 1}\n")
+		var out bytes.Buffer
+		require.NoError(t, WriteSystems(&out, paper.Notate(s)))
+		return strings.Split(strings.Trim(out.String(), "\n"), "\n\n")
+	}
+	plain := rowsOf("| C | Am | F | G | C | Am | F | G |")
+	crowded := rowsOf("| C | Am | C#m7b5 F#m7b5 B7sus4 Emaj7 | G | C | Am | F | G |")
+	require.Len(t, plain, 2)
+	require.Len(t, crowded, 3)
+	require.Equal(t, plain[1], crowded[2])
+	require.Contains(t, crowded[1], "   C♯m7♭5  F♯m7♭5  B7sus4  Emaj7   G\n")
+	require.Contains(t, crowded[1], "   1   &   2   &   3   &   4  &    1 & 2 & 3 & 4 &")
+}
+
+// Rows follow the phrases, as the sheet's do; what four bars of eighths need are 70 columns.
+func TestRowsOfATabFollowThePhrases(t *testing.T) {
+	bars := func(n int) string { return "|" + strings.Repeat(" C |", n) }
+	for _, c := range []struct{ chart, line, want string }{
+		{bars(4), "density: 50%", "4"},
+		{bars(5), "density: 50%", "2 3"},
+		{bars(6), "density: 50%", "4 2"},
+		{bars(7), "density: 50%", "4 3"},
+		{bars(8), "density: 50%", "4 4"},
+		{bars(9), "density: 50%", "4 2 3"},
+		{bars(12), "density: 50%", "4 4 4"},
+		{bars(8), "density: 100%, grid: triplets", "2 2 2 2"},
+		{bars(6), "density: 100%, grid: triplets", "2 2 2"},
+		{bars(8), "density: 100%, grid: sixteenths", "2 2 2 2"},
+		{bars(3), "density: 100%, grid: triplets", "3"},
+		{"| C | F | G |\n  | C | F | G |", "density: 50%", "3 3"},
+		{"| C | F |\n  | G | C |\n  | F | G |", "density: 50%", "4 2"},
+		{"| C | F | G | C | F |\n  [B] | G | C |", "density: 50%", "2 3 2"},
+		{"[pickup] N.C. / / G7 | C | F | G | C | F | G | C | F |", "density: 50%", "5 4"},
+		{"[pickup] N.C. / / G7 |\n  [A] | C | F | G | C |", "density: 50%", "5"},
+		{"|: C | F | G |1. C :|2. Am | Dm | G | F |", "density: 0%", "4 4"},
+		{"|: C | F |1. G | C :|2. Am | Dm | G |", "density: 0%", "4 3"},
+	} {
+		s := arrangetest.Score(t, "title: Rows\nkey: C major\nchart: |\n  "+c.chart+"\nline: {"+c.line+"}\n")
+		var got []string
+		for _, row := range newTab(paper.Notate(s)).systems() {
+			got = append(got, fmt.Sprint(len(row)))
+		}
+		require.Equal(t, c.want, strings.Join(got, " "), "%s %s", c.chart, c.line)
+	}
+}

@@ -87,62 +87,14 @@ func newTab(n *paper.Notation) *tab {
 	for str := 1; str <= t.score.Neck.Strings(); str++ {
 		t.label = max(t.label, utf8.RuneCountInString(t.stringName(str)))
 	}
-	cell := 2
+	beginnings := n.Beginnings()
 	for i := range n.Measures {
-		bar := tabBar{Measure: &n.Measures[i], begins: true, ends: true}
+		bar := tabBar{Measure: &n.Measures[i], begin: beginnings[i], begins: true, ends: true}
 		bar.ticks = bar.columns(t.score.Meter)
-		bar.cell = bar.narrowest(t.score.Meter)
-		cell = max(cell, bar.cell)
+		bar.cells = bar.narrowest(t.score.Meter)
 		t.bars = append(t.bars, bar.divided(t.score.Meter, paper.TextWidth-t.label-1)...)
 	}
-	for i := range t.bars { // all alike, so that bars stand below one another
-		if b := &t.bars[i]; t.label+2+len(b.ticks)*cell < paper.TextWidth {
-			b.cell = cell
-		}
-	}
 	return t
-}
-
-// systems divides the bars into rows: at most four a row, a new one where a
-// section begins, and rows of a section as equal as can be.
-func (t *tab) systems() [][]tabBar {
-	var systems [][]tabBar
-	for first := 0; first < len(t.bars); {
-		end := first + 1
-		for end < len(t.bars) && (t.bars[end].Section == "" || !t.bars[end].begins) {
-			end++
-		}
-		systems = append(systems, t.divide(t.bars[first:end])...)
-		first = end
-	}
-	return systems
-}
-
-// divide puts the bars of a section into as few rows as they need, and of those
-// rows none has more bars than it must.
-func (t *tab) divide(bars []tabBar) (rows [][]tabBar) {
-	for most := 4; most > 0; most-- {
-		fewer := t.fill(bars, most)
-		if rows != nil && len(fewer) > len(rows) {
-			break
-		}
-		rows = fewer
-	}
-	return rows
-}
-
-// fill puts bars into rows, as many in each as have room, up to a number. Each part of
-// a bar that has no room in one row begins a row.
-func (t *tab) fill(bars []tabBar, most int) (rows [][]tabBar) {
-	first, width := 0, 0
-	for i, b := range bars {
-		if i > first && (!b.begins || !b.ends || i-first == most || t.label+1+width+b.width() > paper.TextWidth) {
-			rows = append(rows, bars[first:i])
-			first, width = i, 0
-		}
-		width += b.width()
-	}
-	return append(rows, bars[first:])
 }
 
 // stringName returns the name that stands before a string.
