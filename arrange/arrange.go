@@ -71,6 +71,7 @@ func (m *Memory) arrange(e *exercise.Exercise, find func(*arranger) error) (*sco
 	}}
 	a.bars()
 	a.numerals()
+	a.scales()
 	if err := a.grips(); err != nil {
 		return nil, nil, err
 	}
@@ -114,7 +115,6 @@ func (a *arranger) bars() {
 				if a.Neck.Capo > 0 {
 					span.Shaped, span.Shape = true, a.ShapeOf(c.Chord)
 				}
-				span.Scale = chordscale.Over(a.Key, c.Chord)
 			}
 			bar.Chords = append(bar.Chords, span)
 		}
@@ -130,25 +130,39 @@ func (a *arranger) bars() {
 	}
 }
 
-// numerals names the chords by their degrees: as they were typed, or else as the
-// progression tells.
-func (a *arranger) numerals() {
+// chords returns the chords of the chart, its repeats written out.
+func (a *arranger) chords() []theory.Chord {
 	chords := make([]theory.Chord, len(a.spans))
 	for i, s := range a.spans {
 		chords[i] = s.Chord
 	}
-	for i, name := range numeral.Progression(chords, a.Key) {
+	return chords
+}
+
+// numerals names the chords by their degrees: as they were typed, or else as the
+// progression tells.
+func (a *arranger) numerals() {
+	for i, name := range numeral.Progression(a.chords(), a.Key) {
 		a.spans[i].Numeral = cmp.Or(a.spans[i].written.Numeral, name)
+	}
+}
+
+// scales finds the scale in force over each chord. Where the tonic is a blues' seventh in
+// some places only, as in rhythm changes, chords that belong to the key stay as they are.
+func (a *arranger) scales() {
+	blues, throughout := numeral.Blues(a.chords(), a.Key)
+	for _, s := range a.spans {
+		over := chordscale.Over
+		if blues && (throughout || !a.Key.Owns(s.Chord)) {
+			over = chordscale.InBlues
+		}
+		s.Scale = over(a.Key, s.Chord)
 	}
 }
 
 // grips finds how the chords are held, one after the other.
 func (a *arranger) grips() error {
-	chords := make([]theory.Chord, len(a.spans))
-	for i, s := range a.spans {
-		chords[i] = s.Chord
-	}
-	grips, err := a.memory.grips.Choose(a.Neck, chords)
+	grips, err := a.memory.grips.Choose(a.Neck, a.chords())
 	var noGrip *comping.NoGripError
 	if errors.As(err, &noGrip) {
 		return a.failed(noGrip.Index, err.Error(), "write another chord, or choose another tuning or capo")

@@ -2,7 +2,6 @@ package arrange_test
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"testing"
 
@@ -277,19 +276,6 @@ func TestFindingsTellOfAlteredChordsAndExtremeTempos(t *testing.T) {
 		"warning: 25 beats per minute is very slow",
 		"warning: 320 beats per minute is very fast",
 	}, messages)
-}
-
-// A blues whose key is called major has a note that names the mode of its sevenths; a
-// seventh on the tonic that comes later leads elsewhere (common practice).
-func TestABluesInMajorIsToldItsMode(t *testing.T) {
-	for bars, want := range map[string]string{
-		"| A7 | D7 | A7 | E7 |": "in a blues, ask for key: A mixolydian", "| A | A7 | D | E7 |": "", "| E7 | A7 |": "",
-	} {
-		_, findings, err := arrange.Arrange(arrangetest.Parse(t, "title: Latch\nkey: A major\nchart: '"+bars+"'\n"))
-		require.NoError(t, err)
-		i := slices.IndexFunc(findings, func(f source.Finding) bool { return strings.HasPrefix(f.Message, "A7 is outside") })
-		assert.Equal(t, want, findings[i].Remedy, bars)
-	}
 }
 
 // What is said of a chord or of a stretched third is said once, where it first

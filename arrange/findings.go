@@ -45,7 +45,7 @@ func (a *arranger) extremeTempos() (list source.Findings) {
 func (a *arranger) chordNotes() (list source.Findings) {
 	told := map[theory.Chord]bool{}
 	scale := a.Key.Scale()
-	for i, s := range a.spans {
+	for _, s := range a.spans {
 		if told[s.Chord] {
 			continue
 		}
@@ -61,12 +61,8 @@ func (a *arranger) chordNotes() (list source.Findings) {
 			if a.Key.Owns(s.Chord) {
 				where = fmt.Sprintf("belongs to another form of %s minor", a.Key.Tonic)
 			}
-			remedy := ""
-			if i == 0 && a.soundsLikeBlues(s.Chord) {
-				remedy = fmt.Sprintf("in a blues, ask for key: %s", theory.Key{Tonic: a.Key.Tonic, Mode: theory.Mixolydian}.ASCII())
-			}
 			list = append(list, a.Finding(source.Note, s.written.At, fmt.Sprintf("%s %s; while it sounds, the line has %s",
-				s.Chord, where, strings.Join(altered, ", ")), remedy))
+				s.Chord, where, strings.Join(altered, ", ")), ""))
 		}
 		if !s.Chord.HasThird() {
 			list = append(list, a.Finding(source.Note, s.written.At,
@@ -74,12 +70,6 @@ func (a *arranger) chordNotes() (list source.Findings) {
 		}
 	}
 	return list
-}
-
-// soundsLikeBlues reports whether a chord with which a piece in major begins is its
-// tonic's dominant seventh, as in a blues (common practice).
-func (a *arranger) soundsLikeBlues(first theory.Chord) bool {
-	return a.Key.Mode == theory.Major && first.Root == a.Key.Tonic && first.Quality.Has(theory.MajorThird) && first.Quality.Has(theory.FlatSeventh)
 }
 
 // strayNotes tells of each note that the teacher wrote into the line and that the scale in

@@ -111,6 +111,22 @@ func Over(k theory.Key, c theory.Chord) theory.Scale {
 	return best
 }
 
+// InBlues returns the scale in force while a chord sounds in a blues in a major key. It is
+// that of [Over], but chords on the tonic and the subdominant, and the diminished one
+// between subdominant and dominant, are heard in the tonic's mixolydian, since its minor
+// seventh still rings in the ear: over D7, which follows A7 in A major, stands D
+// mixolydian with A7's G, and not the lydian dominant with the key's G♯. The other chords,
+// which lead to the dominant and by it back to the tonic, are the major key's.
+func InBlues(k theory.Key, c theory.Chord) theory.Scale {
+	subdominant := k.Tonic.Down(theory.PerfectFifth)
+	diminished := c.Quality == theory.DiminishedTriad || c.Quality == theory.DiminishedSeventh
+	between := theory.Tone{Letter: subdominant.Letter, Alter: subdominant.Alter + 1}
+	if c.Root == k.Tonic || c.Root == subdominant || diminished && c.Root == between {
+		k.Mode = theory.Mixolydian
+	}
+	return Over(k, c)
+}
+
 // A wanted is what is asked of the scale over a chord.
 type wanted struct {
 	own       theory.Scale // the key's

@@ -112,14 +112,62 @@ func TestChordsHaveTheScalesOfHandbooks(t *testing.T) {
 		{"F lydian", "Bb", "Bb", "lydian"},
 	} {
 		scale := chordscale.Over(theorytest.Key(t, c.key), theorytest.Chord(t, c.chord))
-		tonic, err := theory.ParseTone(c.tonic)
-		assert.NoError(t, err)
-		var want []int
-		for _, semitones := range handbookScales[c.scale] {
-			want = append(want, (tonic.Class()+semitones)%12)
-		}
-		assert.ElementsMatch(t, want, classes(scale), "%s in %s: %s", c.chord, c.key, spelled(scale, tonic.Letter))
+		assertScale(t, c.tonic, c.scale, scale, c.chord+" in "+c.key)
 	}
+}
+
+// Common practice, as blues and jazz handbooks teach it (from memory): in a blues, I7 and
+// IV7 have their mixolydian, whose tones but one they share; ♯IV°7 raises the root of IV7
+// and keeps the rest; the ii–V and what leads to it are the major key's.
+func TestChordsOfABluesHaveTheScalesOfHandbooks(t *testing.T) {
+	for _, c := range []struct{ key, chord, tonic, scale string }{
+		{"A major", "A7", "A", "mixolydian"},
+		{"A major", "A13", "A", "mixolydian"},
+		{"A major", "A7#9", "A", "mixolydian"},
+		{"A major", "A6", "A", "mixolydian"},
+		{"A major", "D7", "D", "mixolydian"},
+		{"A major", "D9", "D", "mixolydian"},
+		{"A major", "D7/A", "D", "mixolydian"},
+		{"A major", "D", "D", "ionian"},
+		{"A major", "D6", "D", "ionian"},
+		{"A major", "Dm", "D", "melodic minor"},
+		{"A major", "Dm6", "D", "melodic minor"},
+		{"A major", "D#dim7", "E", "harmonic minor"},
+		{"A major", "D#dim", "E", "melodic minor"},
+		{"A major", "D#m7b5", "D#", "locrian"},
+		{"A major", "A#dim7", "B", "harmonic minor"},
+		{"A major", "D7#11", "D", "lydian dominant"},
+		{"A major", "E7", "E", "mixolydian"},
+		{"A major", "Em7", "E", "dorian"},
+		{"A major", "Bm7", "B", "dorian"},
+		{"A major", "C#m7", "C#", "phrygian"},
+		{"A major", "F#m7", "F#", "aeolian"},
+		{"A major", "F#7", "F#", "mixolydian b6"},
+		{"A major", "B7", "B", "mixolydian"},
+		{"A major", "F7", "F", "lydian dominant"},
+		{"A major", "C7", "C", "lydian dominant"},
+		{"A major", "Amaj7", "A", "ionian"},
+		{"C major", "F7", "F", "mixolydian"},
+		{"C major", "F#dim7", "G", "harmonic minor"},
+		{"Gb major", "Cb7", "Cb", "mixolydian"},
+		{"Cb major", "Fb7", "Fb", "mixolydian"},
+		{"C# major", "F#7", "F#", "mixolydian"},
+	} {
+		scale := chordscale.InBlues(theorytest.Key(t, c.key), theorytest.Chord(t, c.chord))
+		assertScale(t, c.tonic, c.scale, scale, c.chord+" in a blues in "+c.key)
+	}
+}
+
+// assertScale asserts that a scale sounds as handbooks name it.
+func assertScale(t *testing.T, tonic, name string, scale theory.Scale, where string) {
+	t.Helper()
+	from, err := theory.ParseTone(tonic)
+	assert.NoError(t, err)
+	var want []int
+	for _, semitones := range handbookScales[name] {
+		want = append(want, (from.Class()+semitones)%12)
+	}
+	assert.ElementsMatch(t, want, classes(scale), "%s: %s", where, spelled(scale, from.Letter))
 }
 
 // Where the chord's own letters would give a degree twice or a third that is

@@ -40,9 +40,7 @@ func Of(c theory.Chord, k theory.Key) string {
 //     V7/ii ii7.
 func Progression(chords []theory.Chord, k theory.Key) []string {
 	numerals := make([]string, len(chords))
-	plainTonic := slices.ContainsFunc(chords, func(c theory.Chord) bool {
-		return c.Root == k.Tonic && !c.Quality.Has(theory.FlatSeventh)
-	})
+	plainTonic := hasPlainTonic(chords, k)
 	// The two chords that follow the present one, repeats not counted.
 	var next, afterNext theory.Chord
 	for i := len(chords) - 1; i >= 0; i-- {
@@ -58,6 +56,28 @@ func Progression(chords []theory.Chord, k theory.Key) []string {
 		}
 	}
 	return numerals
+}
+
+// Blues reports whether chords that follow one another have the tonic of a major key as a
+// blues has it: somewhere it is a dominant seventh, I7 and not V7/IV. Throughout tells
+// whether it stands nowhere without its seventh.
+func Blues(chords []theory.Chord, k theory.Key) (somewhere, throughout bool) {
+	if k.Mode != theory.Major {
+		return false, false
+	}
+	for i, name := range Progression(chords, k) {
+		c := chords[i]
+		dominant := c.Quality.Has(theory.MajorThird) && c.Quality.Has(theory.FlatSeventh)
+		if c.Root == k.Tonic && dominant && strings.HasPrefix(name, romans[0]) {
+			return true, !hasPlainTonic(chords, k)
+		}
+	}
+	return false, false
+}
+
+// hasPlainTonic reports whether the tonic stands among chords without a minor seventh.
+func hasPlainTonic(chords []theory.Chord, k theory.Key) bool {
+	return slices.ContainsFunc(chords, func(c theory.Chord) bool { return c.Root == k.Tonic && !c.Quality.Has(theory.FlatSeventh) })
 }
 
 // leadsTo returns the triad of the key to which a chord leads, as the one that

@@ -218,12 +218,47 @@ func TestNumeralsFollowTheProgression(t *testing.T) {
 		{"A minor", "Em7b5 A7 Dm", "iiø7/iv V7/iv iv"},
 		{"G mixolydian", "G7 C G", "I7 IV I"},
 	} {
-		var chords []theory.Chord
-		for _, symbol := range strings.Fields(c.chords) {
-			chords = append(chords, theorytest.Chord(t, symbol))
-		}
-		assert.Equal(t, c.numerals, strings.Join(numeral.Progression(chords, theorytest.Key(t, c.key)), " "), c.chords)
+		assert.Equal(t, c.numerals, strings.Join(numeral.Progression(chordsOf(t, c.chords), theorytest.Key(t, c.key)), " "), c.chords)
 	}
+}
+
+// Common practice: a blues is told by its tonic, which is a dominant seventh that rests; a
+// seventh that is added on the way to the subdominant makes none.
+func TestABluesIsToldByItsTonic(t *testing.T) {
+	for _, c := range []struct {
+		chords                string
+		somewhere, throughout bool
+	}{
+		{"A7 D7 A7 A7 D7 D7 A7 A7 E7 D7 A7 E7", true, true}, // quick change
+		{"A7 A7 A7 A7 D7 D7 A7 A7 E7 E7 A7 A7", true, true}, // slow
+		{"A13 D9 A13 Em7 A7 D9 D#dim7 A13 F#7 Bm7 E9 A13 F#7 Bm7 E7", true, true},
+		{"A7 D A7 D", true, true},    // a vamp
+		{"A7#9 G6 A7#9", true, true}, // another
+		{"A D7 A A7 D7 D7 A A E7 D7 A E7", true, false},
+		{"A F#7 Bm7 E7 A7 D7 A E7 A", true, false}, // as rhythm changes begin
+		{"A A7 D A E7 A", false, false},            // country
+		{"A A7/C# D D7 A E7 A", false, false},      // the seventh leads to the fourth
+		{"A A7 Dm A", false, false},
+		{"A D7 A E7", false, false},
+		{"Amaj7 F#m7 Bm7 E7", false, false},
+		{"A7sus4 A", false, false},
+		{"Am7 D7 A", false, false},
+		{"", false, false},
+	} {
+		somewhere, throughout := numeral.Blues(chordsOf(t, c.chords), theorytest.Key(t, "A major"))
+		assert.Equal(t, [2]bool{c.somewhere, c.throughout}, [2]bool{somewhere, throughout}, c.chords)
+	}
+	for _, key := range []string{"A minor", "A mixolydian"} {
+		somewhere, throughout := numeral.Blues(chordsOf(t, "A7 D7 A7 E7"), theorytest.Key(t, key))
+		assert.Equal(t, [2]bool{}, [2]bool{somewhere, throughout}, key)
+	}
+}
+
+func chordsOf(t *testing.T, symbols string) (chords []theory.Chord) {
+	for _, symbol := range strings.Fields(symbols) {
+		chords = append(chords, theorytest.Chord(t, symbol))
+	}
+	return chords
 }
 
 func TestProgressionsReadWhatTheyPrint(t *testing.T) {
