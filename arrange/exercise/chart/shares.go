@@ -2,6 +2,7 @@ package chart
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -55,33 +56,50 @@ func (r *reader) barBefore(w sign) []Chord {
 }
 
 // lengths returns the ticks of each word of the bar: equal shares where they can be
-// counted, and whole beats where chords alone stand in a bar that they divide oddly.
+// counted, and what [reader.onBeats] says where chords alone stand in a bar that they
+// divide oddly.
 func (r *reader) lengths() []int {
 	n := len(r.words)
-	counted := r.meter.Unit == 0 || r.counted(n)
-	if !counted || r.meter.Unit != 0 && r.acrossBeats(n) {
+	if r.meter.Unit == 0 {
+		return make([]int, n)
+	}
+	counted := r.counted(n)
+	if !counted || r.acrossBeats(n) {
 		if beats := r.onBeats(); beats != nil {
 			return beats
 		}
 	}
 	if counted {
-		return slices.Repeat([]int{r.barTicks() / n}, n)
-	}
-	var counts []int // of words that would do, the nearest below and above
-	for i := n - 1; i > 0 && len(counts) == 0; i-- {
-		if r.counted(i) {
-			counts = append(counts, i)
-		}
-	}
-	for i := n + 1; i <= r.barTicks()/sixteenth; i++ {
-		if r.counted(i) {
-			counts = append(counts, i)
-			break
-		}
+		return slices.Repeat([]int{r.meter.Bar() / n}, n)
 	}
 	whole := r.words[0].Through(r.words[n-1].Text)
-	r.mistake(whole, fmt.Sprintf("%d signs do not divide a bar of %s evenly", n, r.meter), "write "+either(counts)+", with / to prolong a chord")
+	r.mistake(whole, fmt.Sprintf("%d signs do not divide a bar of %s evenly", n, r.meter), "write "+either(r.nearCounts(n))+", with / to prolong a chord")
 	return make([]int, n)
+}
+
+// nearCounts returns how many signs would do in place of n: the nearest below, if the
+// chords among them have room there, and the nearest above.
+func (r *reader) nearCounts(n int) (counts []int) {
+	chords := 0
+	for _, w := range r.words {
+		if w.String() != "/" {
+			chords++
+		}
+	}
+	below, above, most := n-1, n+1, r.meter.Bar()/sixteenth
+	for !r.counted(below) {
+		below--
+	}
+	for above <= most && !r.counted(above) {
+		above++
+	}
+	if below >= chords || above > most {
+		counts = append(counts, below)
+	}
+	if above <= most {
+		counts = append(counts, above)
+	}
+	return counts
 }
 
 // either lists one number or two as a choice.
@@ -126,12 +144,12 @@ func (r *reader) counted(shares int) bool {
 	return true
 }
 
-// acrossBeats reports whether equal shares of a bar are longer than a beat and begin
-// between beats, as two do in 3/4. They can be counted, but two chords in a bar of a
+// acrossBeats reports whether equal shares of a bar neither are made of beats nor divide
+// them, as two in 3/4 and three in 6/8. They can be counted, but two chords in a bar of a
 // waltz are two beats of one and one of the other (common practice).
 func (r *reader) acrossBeats(shares int) bool {
-	share, beat := r.barTicks()/shares, r.meter.Beat()
-	return shares > 1 && share > beat && share%beat != 0
+	share, beat := r.meter.Bar()/shares, r.meter.Beat()
+	return share%beat != 0 && beat%share != 0
 }
 
 // evenGroups reports whether all groups of a bar are of one length.
@@ -140,44 +158,75 @@ func evenGroups(m meter.Meter) bool {
 	return !slices.ContainsFunc(groups, func(units int) bool { return units != groups[0] })
 }
 
-// onBeats sets chords on the beats of the bar, the earlier ones longer, and notes
-// how. It returns nil where there are signs other than chords, or more than beats.
+// onBeats sets chords on the beats of the bar, or between them where they are more, and
+// notes how. It returns nil where there are signs other than chords, or too many.
 func (r *reader) onBeats() []int {
-	starts, n := r.meter.BeatStarts(), len(r.words)
-	if n > len(starts) || slices.ContainsFunc(r.words, func(w sign) bool { return w.String() == "/" || w.String() == "%" }) {
+	unit, n := min(r.meter.UnitTicks(), meter.Quarter), len(r.words)
+	units := r.meter.Bar() / unit
+	if n > units || slices.ContainsFunc(r.words, func(w sign) bool { return w.String() == "/" || w.String() == "%" }) {
 		return nil
 	}
-	if groups := r.meter.Strong(); n <= len(groups) && !evenGroups(r.meter) {
-		starts = groups
+	lengths := r.divided(n, unit)
+	signs, where, tick := r.meter.Beat(), "on its beats", 0
+	if r.meter.Uneven() {
+		signs = unit
 	}
-	ends := append(slices.Clone(starts[1:]), r.meter.Bar())
-	lengths := make([]int, n)
+	for _, length := range lengths {
+		if !slices.Contains(r.meter.BeatStarts(), tick) {
+			signs, where = unit, "on and between its beats"
+		}
+		tick += length
+	}
 	written := "|"
-	beat := 0
 	for i, w := range r.words {
-		beats := (len(starts) - beat + n - i - 1) / (n - i)
-		lengths[i] = ends[beat+beats-1] - starts[beat]
-		beat += beats
-		written += " " + w.String() + strings.Repeat(" /", lengths[i]/r.signTicks()-1)
+		written += " " + w.String() + strings.Repeat(" /", lengths[i]/signs-1)
 	}
 	whole := r.words[0].Through(r.words[n-1].Text)
-	whole.Note(fmt.Sprintf("%d chords in a bar of %s stand on its beats, as in %s |", n, r.meter, written))
+	whole.Note(fmt.Sprintf("%d chords in a bar of %s stand %s, as in %s |", n, r.meter, where, written))
 	return lengths
 }
 
-// signTicks returns the length of one sign where a bar is written with one for each
-// beat, or for each eighth where its beats are of two lengths.
-func (r *reader) signTicks() int {
-	if r.meter.Uneven() {
-		return eighth
+// divided returns the ticks of so many chords in a bar, whole units, as musicians divide
+// it (common practice): as many chords as can be begin with the groups of the meter,
+// their lengths are as even as that allows, and the earlier ones are the longer.
+func (r *reader) divided(n, unit int) []int {
+	strong := r.meter.Strong()
+	var best, lengths []int
+	least := math.MaxInt
+	var divide func(tick int)
+	divide = func(tick int) {
+		left := n - len(lengths)
+		if left == 0 {
+			if cost := unevenness(lengths, strong, r.meter.Bar()); cost < least {
+				best, least = slices.Clone(lengths), cost
+			}
+			return
+		}
+		longest := r.meter.Bar() - tick - (left-1)*unit
+		shortest := unit
+		if left == 1 {
+			shortest = longest
+		}
+		for length := longest; length >= shortest; length -= unit {
+			lengths = append(lengths, length)
+			divide(tick + length)
+			lengths = lengths[:len(lengths)-1]
+		}
 	}
-	return r.meter.Beat()
+	divide(0)
+	return best
 }
 
-// barTicks returns the length of a bar in ticks, 0 in the zero Meter.
-func (r *reader) barTicks() int {
-	if r.meter.Unit == 0 {
-		return 0
+// unevenness rates lengths that fill a bar: first by how many begin with no group of the
+// meter, then by how much they differ.
+func unevenness(lengths, strong []int, bar int) (cost int) {
+	tick := 0
+	for _, length := range lengths {
+		if !slices.Contains(strong, tick) {
+			cost += bar * bar
+		}
+		cost += length * length
+		tick += length
 	}
-	return r.meter.Bar()
+	return cost
 }
