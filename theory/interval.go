@@ -26,6 +26,7 @@ var (
 	FlatNinth       = Interval{8, 13}
 	SharpNinth      = Interval{8, 15}
 	SharpEleventh   = Interval{10, 18}
+	FlatThirteenth  = Interval{12, 20}
 )
 
 // Between returns the interval from low up to high. Where high lies below low,

@@ -76,7 +76,7 @@ var (
 func foldSpelling(s string) string {
 	s = signs.Replace(s)
 	s = parenthesis.ReplaceAllStringFunc(s, func(group string) string {
-		inside := strings.ReplaceAll(group[1:len(group)-1], ",", "")
+		inside := strings.NewReplacer(",", "", " ", "").Replace(group[1 : len(group)-1])
 		if inside != "" && inside[0] >= '0' && inside[0] <= '9' {
 			return "add" + inside
 		}
@@ -87,15 +87,15 @@ func foldSpelling(s string) string {
 	return flatByHyphen.ReplaceAllString(s, "b$1")
 }
 
-// foldOpening folds how the quality begins. Behind minor and augmented may
-// stand a major seventh, which has openings of its own.
+// foldOpening folds how the quality begins. Behind minor, diminished and augmented
+// may stand a major seventh, which has openings of its own.
 func foldOpening(s string) string {
 	for _, o := range openings {
 		rest, ok := strings.CutPrefix(s, o.spelled)
 		if !ok {
 			continue
 		}
-		if o.folded != "m" && o.folded != "aug" {
+		if o.folded == "madd" || strings.HasPrefix(o.folded, "maj") {
 			return o.folded + rest
 		}
 		if seventh := foldOpening(rest); strings.HasPrefix(seventh, "maj") {

@@ -90,9 +90,9 @@ var costOver = struct {
 // A chord that no such scale holds has the one that holds its weightiest tones:
 // root and third before fifth and seventh, these before what lies above. Always left
 // out are the sharp ninth over a perfect fifth, which is heard as a blue third beside the
-// chord's own and not as a step of a scale, and the perfect fifth between a flat ninth and
-// a sharp eleventh, which no such scale holds beside them and which players leave out
-// first.
+// chord's own and not as a step of a scale, and the perfect fifth of a chord whose ninth
+// and eleventh or thirteenth are altered both (♭9 and ♯11, ♯9 and ♯11, ♯9 and ♭13): no
+// such scale holds it beside them, and players leave it out first.
 func Over(k theory.Key, c theory.Chord) theory.Scale {
 	own := k.Scale()
 	w := want(c, own)
@@ -162,11 +162,13 @@ func want(c theory.Chord, own theory.Scale) *wanted {
 
 // outsideScales reports whether a quality's tone is never looked for in a scale.
 func outsideScales(step theory.Interval, q theory.Quality) bool {
+	sharpNinth, sharpEleventh := q.Has(theory.SharpNinth), q.Has(theory.SharpEleventh)
+	altered := sharpNinth && (sharpEleventh || q.Has(theory.FlatThirteenth))
 	switch step {
 	case theory.SharpNinth:
-		return q.Has(theory.PerfectFifth)
+		return q.Has(theory.PerfectFifth) && !altered
 	case theory.PerfectFifth:
-		return q.Has(theory.FlatNinth) && q.Has(theory.SharpEleventh)
+		return q.Has(theory.FlatNinth) && sharpEleventh || altered
 	}
 	return false
 }

@@ -33,6 +33,8 @@ var handbookScales = map[string][7]int{
 	"harmonic minor":    {0, 2, 3, 5, 7, 8, 11},
 	"phrygian dominant": {0, 1, 4, 5, 7, 8, 10},
 	"harmonic major":    {0, 2, 4, 5, 7, 8, 11},
+	"altered with 5":    {0, 1, 3, 4, 7, 8, 10}, // on the third degree of the harmonic major
+	"dorian b2":         {0, 1, 3, 5, 7, 9, 10},
 	"mixolydian b9":     {0, 1, 4, 5, 7, 9, 10},
 	"ionian #5":         {0, 2, 4, 5, 8, 9, 11},
 }
@@ -62,6 +64,24 @@ func TestChordsHaveTheScalesOfHandbooks(t *testing.T) {
 		{"C major", "G7#9", "G", "mixolydian"},
 		{"C major", "G7alt", "G", "altered"},
 		{"C major", "G7b9#11", "G", "altered"},
+		{"C major", "G7#9#11", "G", "altered"},
+		{"C major", "G7#9b13", "G", "altered with 5"},
+		{"C major", "G9b13", "G", "mixolydian b6"},
+		{"C major", "G13#9", "G", "mixolydian"},
+		{"C major", "G13#11", "G", "lydian dominant"},
+		{"C major", "G13b9", "G", "mixolydian b9"},
+		{"C major", "G13b9sus4", "G", "dorian b2"},
+		{"C major", "Cmaj13#11", "C", "lydian"},
+		{"C major", "C6/9#11", "C", "lydian"},
+		{"C major", "Fadd#11", "F", "lydian"},
+		{"C major", "Cmaj9#5", "C", "ionian #5"},
+		{"C major", "Bm11b5", "B", "locrian"},
+		{"C major", "Bm9b5", "B", "locrian 2"},
+		{"C major", "Am(b6)", "A", "aeolian"},
+		{"C major", "Am(add11)", "A", "aeolian"},
+		{"C major", "G7sus2", "G", "mixolydian"},
+		{"C major", "G7add13", "G", "mixolydian"},
+		{"C major", "Fmaj7sus2", "F", "lydian"},
 		{"C major", "Db7", "Db", "lydian dominant"},
 		{"C major", "Eb7", "Eb", "lydian dominant"},
 		{"C major", "F7", "F", "lydian dominant"},
@@ -94,6 +114,7 @@ func TestChordsHaveTheScalesOfHandbooks(t *testing.T) {
 		{"A minor", "E7", "E", "phrygian dominant"},
 		{"A minor", "E7#9", "E", "phrygian dominant"},
 		{"A minor", "E7alt", "E", "altered"},
+		{"A minor", "E7#9b13", "E", "altered with 5"},
 		{"A minor", "E7b9b13", "E", "phrygian dominant"},
 		{"A minor", "G#dim7", "A", "harmonic minor"},
 		{"A minor", "AmMaj7", "A", "melodic minor"},
@@ -204,7 +225,9 @@ func TestAScaleOverAChordHasSevenThirdsAndHoldsTheChord(t *testing.T) {
 		for i, tone := range c.Tones() {
 			step := c.Quality.Intervals()[i]
 			blue := step == theory.SharpNinth
-			crowded := step == theory.PerfectFifth && c.Quality == theory.SeventhFlatNinthSharpEleventh
+			crowded := step == theory.PerfectFifth && slices.Contains([]theory.Quality{
+				theory.SeventhFlatNinthSharpEleventh, theory.SeventhSharpNinthSharpEleventh, theory.SeventhSharpNinthFlatThirteenth,
+			}, c.Quality)
 			assert.True(t, blue || crowded || slices.Contains(sounding, tone.Class()), "%v of %v in %v", tone, c, k)
 		}
 		if k.Owns(c) && !strings.HasSuffix(k.Mode.String(), "minor") {

@@ -144,14 +144,18 @@ func plain(degree int, q theory.Quality) string {
 // signs holds what is written behind a numeral where it is not what a chord symbol
 // has behind its root (common practice).
 var signs = map[theory.Quality]string{
-	theory.DiminishedTriad:       "°",
-	theory.DiminishedSeventh:     "°7",
-	theory.HalfDiminishedSeventh: "ø7",
-	theory.MinorMajorSeventh:     "maj7",
-	theory.MinorMajorNinth:       "maj9",
-	theory.AugmentedTriad:        "+",
-	theory.AugmentedSeventh:      "+7",
-	theory.AugmentedMajorSeventh: "+maj7",
+	theory.DiminishedTriad:        "°",
+	theory.DiminishedSeventh:      "°7",
+	theory.DiminishedMajorSeventh: "°maj7",
+	theory.HalfDiminishedSeventh:  "ø7",
+	theory.MinorNinthFlatFifth:    "ø9",
+	theory.MinorEleventhFlatFifth: "ø11",
+	theory.MinorMajorSeventh:      "maj7",
+	theory.MinorMajorNinth:        "maj9",
+	theory.AugmentedTriad:         "+",
+	theory.AugmentedSeventh:       "+7",
+	theory.AugmentedMajorSeventh:  "+maj7",
+	theory.AugmentedMajorNinth:    "+maj9",
 }
 
 // accidental returns the signs before a numeral on the root.

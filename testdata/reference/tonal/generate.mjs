@@ -96,7 +96,10 @@ const known = [
   "7", "maj7", "m7", "m7b5", "dim7", ["m(maj7)", "mMaj7"], ["7#5", "aug7"], "maj7#5", "7b5", ["maj7b5", "M7b5"],
   "9", "maj9", "m9", ["m(maj9)", "mMaj9"], "9#5", "add9", "madd9", "6/9", ["m6/9", "m69"],
   "7sus4", "9sus4", "13sus4", "7b9sus4", "7b9", "7#9", "7#5b9", "7#5#9",
-  // add11 is missing: tonal knows it over a minor triad only (madd4).
+  "sus24", ["dim(maj7)", "oM7"], ["6/9#11", "69#11"], "maj9#5", ["maj7sus4", "M7sus4"], "7#9#11", ["7add13", "7add6"],
+  "13#9", "13#11", "maj13#11", "9b13", "7#9b13",
+  // Of those that are missing tonal knows none, or has their tones in another order:
+  // add11, add#11, madd11, mb6, 7sus2, maj7sus2, 13b9sus4, m9b5, m11b5.
   "m7add11", "11", "m11", "7#11", "7b9#11", "maj7#11", "9#11", "maj9#11",
   "13", "maj13", "m13", "13b9", "7b13", "7b9b13",
 ].map((q) => (Array.isArray(q) ? q : [q, q]));

@@ -94,7 +94,7 @@ func recipes(n neck.Neck, c theory.Chord) []recipe {
 		case 2:
 			r.third = tone
 		case 1, 3:
-			r.suspended = tone
+			r.suspended |= tone
 		case 4:
 			r.fifth = tone
 		}
