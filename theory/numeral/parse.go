@@ -2,6 +2,7 @@ package numeral
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"thirdwise/theory"
@@ -67,6 +68,11 @@ func cutTarget(s string, k theory.Key) (numeral string, in theory.Key, err error
 	if _, ok := scan(s[slash+1:]); !ok {
 		return s, k, nil // the slash of 6/9
 	}
+	if before := strings.LastIndexByte(s[:slash], '/'); before > 0 {
+		if _, ok := scan(s[before+1 : slash]); ok {
+			return "", k, fmt.Errorf("%s leads to a chord that leads on; write a chord symbol", theory.Quoted(s))
+		}
+	}
 	target, err := parsePlain(s[slash+1:], k)
 	if err != nil {
 		return "", k, err
@@ -123,6 +129,9 @@ func parsePlain(s string, k theory.Key) (theory.Chord, error) {
 		return theory.Chord{}, notANumeral(s)
 	}
 	q, ok := r.quality()
+	if figured, found := r.figured(k); found {
+		return theory.Chord{}, fmt.Errorf("%s is figured bass; write %s", theory.Quoted(s), theory.ASCII(figured))
+	}
 	if !ok {
 		return theory.Chord{}, r.unknown(s)
 	}
@@ -157,6 +166,31 @@ func (r roman) quality() (theory.Quality, bool) {
 		}
 	}
 	return 0, false
+}
+
+// figures are the figured basses that are no chord's quality: the size of the chord, and
+// which of its tones lies lowest.
+var figures = map[string]struct{ size, lowest int }{
+	"64": {3, 5}, "65": {4, 3}, "43": {4, 5}, "42": {4, 7},
+}
+
+// figured returns a numeral with figures as [Parse] reads it: V65 in C major as V7/B.
+func (r roman) figured(k theory.Key) (string, bool) {
+	figure, ok := figures[strings.Replace(r.suffix, "/", "", 1)]
+	chords := k.Triads()
+	if figure.size == 4 {
+		chords = k.Sevenths()
+	}
+	i := slices.IndexFunc(chords, func(c theory.DegreeChord) bool { return c.Degree == r.degree+1 })
+	if !ok || r.alter != 0 || i < 0 {
+		return "", false
+	}
+	c := chords[i].Chord
+	if r.upper && c.Quality.Has(theory.MinorThird) {
+		c.Quality = map[int]theory.Quality{3: theory.MajorTriad, 4: theory.DominantSeventh}[figure.size]
+	}
+	c.Bass = c.Tones()[(figure.lowest-1)/2]
+	return named(c, k) + bassOf(c), true
 }
 
 // unknown returns the error for the numeral s, whose suffix nobody knows.

@@ -23,6 +23,10 @@ func (r *reader) chord(w sign) Chord {
 		c.None = true
 		return c
 	}
+	if text == "" {
+		r.mistake(w.Text, w.Quoted()+" is not a chord", "leave it out: chords stand side by side")
+		return c
+	}
 	if w.Len() > longestChord {
 		r.mistake(w.Text, w.Quoted()+" is too long for a chord", anyChord)
 		return c
@@ -68,19 +72,71 @@ func parseChord(s string, k theory.Key) (theory.Chord, error) {
 		return theory.Chord{}, fmt.Errorf("%s is a meter; write it on a line of its own, before the chart: meter: %s", theory.Quoted(s), s)
 	case len(s) > 1 && strings.HasSuffix(s, "/") && s[0] != '/':
 		return theory.Chord{}, fmt.Errorf("no bass follows the slash of %s; write %s / to prolong the chord, or name a bass, as in C/G", theory.Quoted(s), strings.TrimRight(s, "/"))
+	case withFifth(s) != "":
+		return theory.Chord{}, fmt.Errorf("a chord without its fifth has no name here; write %s, whose grip leaves the fifth out where the hand wants it", withFifth(s))
+	case twoChords(s) != "":
+		return theory.Chord{}, fmt.Errorf("%s is more than one chord; write them with blanks between: %s", theory.Quoted(s), twoChords(s))
 	case first >= 'A' && first <= 'G':
 		return theory.ParseChord(s)
 	case endingMissaid.MatchString(s):
 		//lint:ignore ST1005 the full stop is the ending's
 		return theory.Chord{}, fmt.Errorf("%s is not an ending; write %s.", theory.Quoted(s), s[:1])
-	case first >= '0' && first <= '9' && strings.Trim(s, "0123456789") != "":
-		return theory.Chord{}, fmt.Errorf("%s is not a scale degree; write a degree as a number alone, and any other chord as a numeral such as iv or V7", theory.Quoted(s))
+	case first >= '1' && first <= '7' && len(s) > 1:
+		return theory.Chord{}, fmt.Errorf("%s is not a scale degree; %s", theory.Quoted(s), insteadOf(s, k))
 	case first >= '0' && first <= '9':
 		return theory.ParseDegree(s, k)
 	case strings.ContainsRune("IViv#♯b♭", first):
 		return numeral.Parse(s, k)
 	}
 	return theory.Chord{}, fmt.Errorf("%s is not a chord", theory.Quoted(s))
+}
+
+// withFifth returns a chord that is written without its fifth as it is written with it,
+// and "" for any other.
+func withFifth(s string) string {
+	whole := fifthless.ReplaceAllString(s, "")
+	if _, err := theory.ParseChord(whole); err != nil || whole == s {
+		return ""
+	}
+	return whole
+}
+
+// fifthless matches what says that a chord lacks its fifth.
+var fifthless = regexp.MustCompile(`(?i)\(?(?:no|omit) ?5(?:th)?\)?$`)
+
+// twoChords returns the chords of a word that joins them with a sign, as C-G and C,G do,
+// with blanks between them, and "" where they are none.
+func twoChords(s string) string {
+	chords := strings.FieldsFunc(s, func(r rune) bool { return strings.ContainsRune(",;>-–—→_^&", r) })
+	for _, name := range chords {
+		if _, err := theory.ParseChord(name); err != nil {
+			return ""
+		}
+	}
+	if len(chords) < 2 {
+		return ""
+	}
+	return strings.Join(chords, " ")
+}
+
+// insteadOf says what to write for a degree with something behind it, such as 2m or 1/3.
+func insteadOf(s string, k theory.Key) string {
+	const others = "write a degree as a number alone, and any other chord as a numeral such as iv or V7"
+	c, err := theory.ParseDegree(s[:1], k)
+	if err != nil {
+		return others
+	}
+	under, slash := strings.CutPrefix(s[1:], "/")
+	quality, known := theory.ParseQuality(s[1:])
+	switch {
+	case slash && len(under) == 1 && under[0] >= '1' && under[0] <= '7':
+		c.Bass = k.Tones()[under[0]-'1']
+	case known:
+		c.Quality = quality
+	default:
+		return others
+	}
+	return "write " + theory.ASCII(numeral.Of(c, k)) + ": a degree is a number alone, any other chord a numeral"
 }
 
 // grip matches a grip of six strings, as x32010.

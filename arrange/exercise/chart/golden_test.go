@@ -132,6 +132,17 @@ func TestChartsAreReadAsTheGoldenFile(t *testing.T) {
 			| Cmaj7#11b9sus4add13no5 |
 			| Cmaj7#11b9sus4add13no5xx |
 			| C, | G, Am |
+			| C,G | C–G | C-Am7 | C→G | C → G | C , G | C-X |
+			| x | C x | -7 | ^7 | C%  | C% D | 𝄎 | 𝄐 | ~ |
+			| ^C | >C | <C> | C_ | C♮ | F𝄐 |
+			| C7(no5) | Comit5 | C no5 | Xno5 | (G7) | (C G7) | (D major) | (x) |
+			| C7(b9 13) | C7(b9, b13) | C(add9 | C) | C(b9 13
+			| V7/V/V | V7b9/V/F# | V65 | V4/3 | I64 | ii42 | bII64 | V66 |
+			| 6- | 1/3 | 57 | 5m7b5 | 2x2m | 5/8 | 1/b3 | 3q |
+			𝄆 C | F 𝄇
+			| C | |: G :| | F |
+			| C | | F |
+			| C | || F |
 			[: C | F :]
 			[: C | F :] x3
 			[1 C | G |

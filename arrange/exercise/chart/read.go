@@ -96,16 +96,15 @@ func (r *reader) barLine(s sign) {
 
 // emptyBefore reports whether a bar without a chord lies between the sign before
 // and this bar line. A line break, a section's name or a repeat's count makes
-// two bar lines one, and so do the signs of two repeats that meet. Whether a
-// repeat is empty is seen when it closes.
+// two bar lines one, and so does the sign of a repeat beside another bar line.
+// Whether a repeat is empty is seen when it closes.
 func (r *reader) emptyBefore(s sign) bool {
 	if r.last.Len() == 0 || r.last.kind != barLine || r.last.Span().Line != s.Span().Line {
 		return false
 	}
-	meet := r.last.closes && s.opens
-	setApart := !r.last.closes && !r.last.opens && s.closes // | :| for :|
+	together := !r.last.opens && (r.last.closes != s.closes || s.opens) // :| |: and :| | and | :| and | |:
 	emptyRepeat := r.last.opens && s.closes
-	return !meet && !setApart && !emptyRepeat
+	return !together && !emptyRepeat
 }
 
 // section takes the name of the section that begins with the next bar, or the word

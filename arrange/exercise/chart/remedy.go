@@ -3,6 +3,7 @@ package chart
 import (
 	"regexp"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"thirdwise/theory"
@@ -16,21 +17,29 @@ func (r *reader) chordRemedy(s string) string {
 	switch {
 	case strings.Trim(s, "/") == "":
 		return "write each slash apart, as in C / / G"
-	case strings.Trim(s, "%") == "":
+	case strings.Contains(s, "%"):
 		return "write one %, alone in its bar"
+	case strings.Contains(s, "♮"):
+		return "leave ♮ out: a letter without ♯ or ♭ is natural"
+	case s == "𝄎":
+		return "write % for the bar before"
+	case strings.Trim(s, "xX×") == "":
+		return "write / to prolong the chord before it, N.C. where no chord sounds, or % for the bar before"
 	case strings.Trim(s, "-–.…") == "":
 		return "write / to prolong the chord before it, or % for the bar before"
-	case strings.HasPrefix(s, "-") && strings.Trim(s, "-0123456789hp~/\\") == "":
+	case strings.HasPrefix(s, "-") && strings.ContainsAny(s[1:], "-hp~/\\") && strings.Trim(s, "-0123456789hp~/\\") == "":
 		return "a chart holds chords; notes of the line stand under line: own:"
-	case strings.ContainsRune("({", first) && strings.ContainsRune(")}", rune(s[len(s)-1])):
-		return "write a section's name as [" + strings.Trim(s, "(){}") + "]"
+	case strings.ContainsAny(s, "(){}"):
+		if within := strings.Trim(s, "(){}"); strings.ContainsRune("({", first) || strings.ContainsRune(")}", rune(s[len(s)-1])) {
+			return r.unbracketed(within)
+		}
 	case strings.ContainsRune(quotes, first):
 		return "write " + strings.Trim(s, quotes) + " without quotation marks"
 	case lookalikes[first] != "":
 		return "its first letter only looks like " + lookalikes[first] + ": type " + lookalikes[first] + rest
 	case silence[strings.ToLower(s)]:
 		return "write N.C. where no chord sounds"
-	case first >= 'a' && first <= 'g':
+	case first >= 'a' && first <= 'g' && s != "do": // which is C
 		upper := strings.ToUpper(s[:size]) + rest
 		if _, err := theory.ParseChord(upper); err == nil {
 			return "did you mean " + upper + "? A chord's root is a capital letter"
@@ -55,12 +64,35 @@ func (r *reader) chordRemedy(s string) string {
 	if one, two, ok := apart(s); ok {
 		return "put a space or | between two chords: " + one + " " + two
 	}
-	if bare := strings.TrimRight(s, ".!*'?"); bare != s {
+	if bare := strings.Trim(s, struck); bare != s {
 		if c, err := theory.ParseChord(bare); err == nil {
-			return "write " + c.ASCII() + ", with / for each share by which it is prolonged"
+			return "write " + c.ASCII() + ", with / for each share by which it is prolonged; accents stand in the strum"
 		}
 	}
+	if !strings.ContainsFunc(s, func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }) {
+		return "leave it out: chords stand side by side"
+	}
 	return anyChord
+}
+
+// struck are signs about a chord that tell how it is struck and held.
+const struck = ".!*'?<>^~_$@=𝄐"
+
+// unbracketed says what to write for what stands in brackets: a chord that may be
+// played, or a section's name.
+func (r *reader) unbracketed(within string) string {
+	_, err := parseChord(within, r.key)
+	switch {
+	case within == "":
+		return "leave it out: brackets hold no chords"
+	case modesOfChords[strings.ToLower(within)]:
+		return "write C for major and Cm for minor"
+	case err != nil:
+		return "write a section's name as [" + within + "]"
+	case len(within) == 1:
+		return "write " + within + " for the chord, or [" + within + "] for a section's name"
+	}
+	return "write " + within + " without brackets: all chords of a chart are played"
 }
 
 // quotes are quotation marks.

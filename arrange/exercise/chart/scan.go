@@ -80,6 +80,9 @@ func (s *scanner) next() sign {
 	switch r := s.peek(0); {
 	case r == '|' || r == ':' && s.peek(1) == '|':
 		return s.barLine()
+	case r == '𝄆' || r == '𝄇':
+		s.at++
+		return s.misdrawn(sign{kind: barLine, opens: r == '𝄆', closes: r == '𝄇'}, string(r)+" is not read", "write |: where a repeat begins and :| where it ends")
 	case r == '[' && s.peek(1) == ':':
 		s.at += 2
 		return s.misdrawn(sign{kind: barLine, opens: true}, "[: is not a bar line", "write |: where a repeat begins")
@@ -108,6 +111,9 @@ func (s *scanner) next() sign {
 	}
 	from := s.at
 	for s.at < s.text.Len() && !unicode.IsSpace(s.peek(0)) && !strings.ContainsRune("|[]:", s.peek(0)) {
+		if s.at > from && s.peek(0) == '(' {
+			s.bracket()
+		}
 		s.at++
 	}
 	switch {
@@ -117,6 +123,18 @@ func (s *scanner) next() sign {
 		return s.before(s.text.Part(from, s.at))
 	}
 	return sign{kind: word}
+}
+
+// bracket moves over what stands in brackets behind a root, as far as the one that closes
+// them: a blank there, as in C7(b9 b13), divides no chords.
+func (s *scanner) bracket() {
+	inside := 1
+	for !strings.ContainsRune(")|[]:\n\x00", s.peek(inside)) {
+		inside++
+	}
+	if s.peek(inside) == ')' {
+		s.at += inside
+	}
 }
 
 // before moves over the colon behind a word, and says what to write in their place.
