@@ -101,3 +101,44 @@ func TestTheScreenViewIsLeftByTouch(t *testing.T) {
 	assert.Equal(t, "Screen view", evaluate[string](b, "document.activeElement.innerText"))
 	assert.Equal(t, "Pause", b.text(".play"), "it plays on")
 }
+
+// Where a browser has no sound to give, or does not run the engine, that is said where
+// Play is, and the music can still be read.
+func TestItIsSaidWherePlayIsThatItCannotPlay(t *testing.T) {
+	file := practice(t, "small-gate", small(t))
+	for lacks, press := range map[string]bool{"AudioContext": true, "WebAssembly": false} {
+		t.Run(lacks, func(t *testing.T) {
+			b := visit(t, file, "delete window."+lacks)
+			b.do(chromedp.EmulateViewport(360, 640, chromedp.EmulateTouch), chromedp.WaitReady(chromedp.CSS(".music .bar")))
+			if press {
+				b.press("Play")
+			}
+			b.until(`document.querySelector(".trouble").innerText.startsWith("This browser cannot play")`)
+			assert.True(t, evaluate[bool](b, `(() => {
+				const [told, play] = [".trouble", ".play"].map((part) => document.querySelector(part).getBoundingClientRect());
+				return told.top >= 0 && told.bottom <= play.top && play.top - told.bottom < 20 && play.bottom <= innerHeight;
+			})()`), "it stands right above Play")
+			assert.Equal(t, "alert", evaluate[string](b, `document.querySelector(".trouble").role`))
+			assert.Equal(t, "Play", b.text(".play"))
+		})
+	}
+}
+
+// One button leads back to where the loop begins, whether it plays or not.
+func TestBackToTheBeginning(t *testing.T) {
+	b := open(t, practice(t, "small-gate", small(t)), device)
+	b.enter(".loop-from", "2")
+	b.enter(".count-in", "none")
+	b.play()
+	b.pass(1.5)
+	b.until(`document.querySelector(".count").innerText.startsWith("bar 3")`)
+	b.press("Back to the beginning")
+	b.pass(0.3)
+	b.until(`document.querySelector(".count").innerText.startsWith("bar 2")`)
+	assert.Equal(t, "Pause", b.text(".play"), "it plays on from there")
+	b.pass(1.2)
+	b.until(`document.querySelector(".count").innerText.startsWith("bar 3")`)
+	b.press("Pause")
+	b.press("Back to the beginning")
+	b.until(`document.querySelector(".count").innerText === "from bar 2"`)
+}

@@ -4,7 +4,8 @@ import { fastest, slowest } from "./stand.js";
 /** @typedef {import("./stand.js").Stand} Stand */
 
 /**
- * What is always at hand: play, tempo, the exercise's tempos, and where it is.
+ * What is always at hand: play, the exercise's tempos, any other, back to the
+ * beginning, and why it does not play where it cannot.
  * @param {Stand} stand
  */
 export function dock(stand) {
@@ -43,10 +44,13 @@ export function dock(stand) {
     if (sounding && stand.settings.climb.on && document.activeElement !== tempo) tempo.value = String(sounding);
   });
   update();
+  const back = "Back to the beginning";
   return h(
     "div",
     { class: "dock" },
+    stand.trouble,
     play,
+    marks,
     h(
       "div",
       { class: "tempo" },
@@ -54,12 +58,16 @@ export function dock(stand) {
       h("label", { for: "tempo" }, h("span", {}, "Tempo"), tempo),
       nudge(4, "A little faster", "+"),
     ),
-    marks,
+    h("button", { type: "button", class: "nudge", "aria-label": back, title: back, click: () => stand.restart() }, sign("M4 4h3v16H4zM20 4v16L9 12z")),
   );
 }
 
 /** @param {boolean} playing */
 function playSign(playing) {
-  const shape = playing ? "M5 4h5v16h-5zM14 4h5v16h-5z" : "M6 3.5 20 12 6 20.5z";
+  return sign(playing ? "M5 4h5v16h-5zM14 4h5v16h-5z" : "M6 3.5 20 12 6 20.5z");
+}
+
+/** @param {string} shape */
+function sign(shape) {
   return s("svg", { viewBox: "0 0 24 24", class: "sign", "aria-hidden": "true" }, s("path", { d: shape }));
 }

@@ -6,7 +6,7 @@ import workerText from "bundled:worker";
  * Decompresses and compiles an engine, beside what else the page does.
  * @param {string} compressed base64 of gzip
  */
-export function compile(compressed) {
+export async function compile(compressed) {
   const response = new Response(new Blob([fromBase64(compressed)]).stream().pipeThrough(new DecompressionStream("gzip")), {
     headers: { "Content-Type": "application/wasm" },
   });
@@ -44,7 +44,7 @@ export class Engine {
       };
       this.worker.onerror = (event) => reject(new Error(event.message || "the engine could not start"));
     });
-    module.then((start) => this.worker.postMessage({ start }), (error) => this.worker.dispatchEvent(new ErrorEvent("error", { message: String(error) })));
+    module.then((start) => this.worker.postMessage({ start }), (error) => this.worker.dispatchEvent(new ErrorEvent("error", { message: error.message })));
   }
 
   /** @param {any} data */

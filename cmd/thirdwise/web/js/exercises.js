@@ -1,4 +1,5 @@
 import { download, h } from "./dom.js";
+import { labelled } from "./panels.js";
 import { ChangedElsewhere, fresh, Shelf } from "./shelf.js";
 import { recall, remember } from "./store.js";
 import { textEntry, zip } from "./zip.js";
@@ -32,8 +33,8 @@ export class ExercisesPanel {
     this.kept = Promise.resolve();
     this.notice = h("div", { class: "notice", role: "alert" });
     this.saved = h("span", { class: "hint", role: "status" });
-    this.choice = h("select", { "aria-label": "Exercises", change: () => this.take(this.choice.value) });
-    this.name = h("input", { type: "text", "aria-label": "File name", change: () => this.rename() });
+    this.choice = h("select", { change: () => this.take(this.choice.value) });
+    this.name = h("input", { type: "text", change: () => this.rename() });
     const example = h("select", { "aria-label": "Start from", change: () => {
       const chosen = examples.find((e) => e.name === example.value);
       if (chosen) void this.add(chosen.name, chosen.text);
@@ -44,7 +45,7 @@ export class ExercisesPanel {
     this.bar = h(
       "div",
       { class: "row shelf" },
-      this.choice, this.name,
+      labelled("Your exercises", this.choice), labelled("File name", this.name),
       button("New", () => void this.add("exercise.yaml", this.first)),
       example,
       button("Open…", () => this.openFiles(picker)), picker,

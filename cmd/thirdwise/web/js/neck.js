@@ -1,6 +1,6 @@
 import { h, musical, s } from "./dom.js";
 
-const fretGap = 46;
+const fretGap = 38;
 const left = 44;
 const top = 18;
 
@@ -52,6 +52,7 @@ export class Neck {
     const height = top + (strings - 1) * this.gap + 34;
     this.width = width;
     const drawing = s("svg", { viewBox: `0 0 ${width} ${height}`, class: "neck-drawing", role: "img", "aria-label": "Neck" });
+    this.place.classList.toggle("long", this.high - this.low > 7);
     const bottom = top + (strings - 1) * this.gap;
     const mirror = (/** @type {number} */ x) => this.mirror(x);
     for (let i = 0; i <= this.high - this.low + 1; i++) {
@@ -128,10 +129,10 @@ function gripDrawing(chord, leftHanded) {
   const low = high <= 4 ? 1 : Math.min(...stopped);
   const rows = Math.max(4, high - low + 1);
   const width = (frets.length - 1) * 12;
-  const x = (/** @type {number} */ i) => 10 + (leftHanded ? frets.length - 1 - i : i) * 12;
+  const x = (/** @type {number} */ i) => 6 + (leftHanded ? frets.length - 1 - i : i) * 12;
   const y = (/** @type {number} */ fret) => 16 + (fret - low + 0.5) * 14;
   const drawing = s("svg", {
-    viewBox: `0 0 ${width + 34} ${rows * 14 + 20}`, class: "grip-drawing", role: "img",
+    viewBox: `0 0 ${width + 28} ${rows * 14 + 20}`, class: "grip-drawing", role: "img",
     "aria-label": `Grip of ${chord.symbol}: ${frets.map((f) => (f < 0 ? "not played" : f)).join(", ")}`,
   });
   frets.forEach((fret, i) => {
@@ -142,8 +143,8 @@ function gripDrawing(chord, leftHanded) {
   });
   for (let row = 0; row <= rows; row++) {
     const thick = row === 0 && low === 1;
-    drawing.append(s("line", { x1: 10, x2: 10 + width, y1: 16 + row * 14, y2: 16 + row * 14, class: thick ? "nut" : "fret" }));
+    drawing.append(s("line", { x1: 6, x2: 6 + width, y1: 16 + row * 14, y2: 16 + row * 14, class: thick ? "nut" : "fret" }));
   }
-  if (low > 1) drawing.append(s("text", { x: width + 22, y: y(low) + 4, class: "number" }, String(low)));
+  if (low > 1) drawing.append(s("text", { x: width + 18, y: y(low) + 4, class: "number" }, String(low)));
   return drawing;
 }

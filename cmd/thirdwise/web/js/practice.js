@@ -42,6 +42,7 @@ async function main() {
         stand.neck.place,
       ),
       stand.sheet.place,
+      h("p", { class: "caution" }, page.piece.caution),
       h(
         "section",
         { class: "panels", "aria-label": "How it is practised" },
@@ -50,17 +51,16 @@ async function main() {
         stand.said,
       ),
     ),
-    h("footer", {}, dock(stand), h("p", { class: "caution" }, page.piece.caution)),
+    h("footer", {}, dock(stand)),
   );
   stand.restore();
   stand.listeners.push(() => stand.keep());
   keys.listen(stand);
   addEventListener("beforeprint", () => stand.sheet.fitPaper());
   addEventListener("afterprint", () => stand.sheet.fit());
-  await engine.ready;
-  document.documentElement.dataset.ready = "true";
+  engine.ready.then(() => (document.documentElement.dataset.ready = "true"), () => {}); // the stand tells why not
 }
 
 main().catch((error) => {
-  document.body.append(h("p", { role: "alert", class: "failed" }, `This page needs a newer browser: ${error.message}`));
+  document.body.prepend(h("p", { role: "alert", class: "failed" }, `This page needs a newer browser: ${error.message}`));
 });

@@ -51,6 +51,8 @@ export class Stand {
     this.after = h("p", { class: "chord-after" });
     this.count = h("p", { class: "count" });
     this.said = h("p", { class: "said", role: "status" });
+    this.trouble = h("p", { class: "trouble", role: "alert" });
+    engine.ready.catch((error) => this.cannotPlay(error));
     this.open(contents);
     stayAwake(this);
     mediaKeys(this);
@@ -105,7 +107,12 @@ export class Stand {
 
   toggle() {
     if (this.player.playing) this.player.stop();
-    else this.player.play(this.at).catch((error) => this.say(`This browser cannot play: ${error.message}`));
+    else this.player.play(this.at).then(() => this.engine.ready).then(() => setText(this.trouble, ""), (error) => this.cannotPlay(error));
+  }
+
+  /** @param {Error} error */
+  cannotPlay(error) {
+    setText(this.trouble, `This browser cannot play here: ${error.message}. A newer one can, and the kit's tracks play everywhere.`);
   }
 
   changed() {
@@ -198,7 +205,9 @@ export class Stand {
     this.sheet.light(third?.tick, after?.tick, moment ? this.written(at) : -1);
     this.neck.show(third, after);
     const chord = moment ? moment.chord : bars[this.at]?.chords[0];
-    setText(this.now, chord ? musical(chord.symbol) : moment ? "Count-in" : "");
+    const name = chord ? musical(chord.symbol) : moment ? "Count-in" : "";
+    setText(this.now, name);
+    this.now.classList.toggle("long", name.length > 4);
     setText(this.after, moment?.chordAfter ? musical(moment.chordAfter.symbol) : "");
     setText(this.count, moment ? `${at >= 0 ? `bar ${bars[at].number}` : "count-in"}, beat ${moment.beat}` : `from bar ${bars[this.at]?.number ?? 1}`);
     this.neck.showGrip(chord ?? moment?.chordAfter);

@@ -324,6 +324,6 @@ function starter(bench) {
 }
 
 main().catch((error) => {
-  document.body.append(h("p", { role: "alert", class: "failed" }, `This page needs a newer browser: ${error.message}`));
+  document.body.prepend(h("p", { role: "alert", class: "failed" }, `This page needs a newer browser: ${error.message}`));
 });
 
