@@ -18,6 +18,7 @@ import (
 	"strconv"
 	"strings"
 
+	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/theory"
 )
@@ -39,7 +40,28 @@ type entry struct {
 	Tempos                       []int
 	Chords                       []string
 	Page, Sheet                  *link
-	Tracks                       []link
+	Tracks                       []atTempo
+}
+
+// An atTempo is the tracks at one tempo, or those that climb from one to another.
+type atTempo struct {
+	Tempo string
+	Mixes []link
+}
+
+// words are what the tracks of a mix are called to a student.
+var words = map[string]string{
+	score.Full.String():            "all parts",
+	score.Backing.String():         "without the guide",
+	score.Guide.String():           "guide and click",
+	score.ClickAlone.String():      "click alone",
+	score.ChordsAlone.String():     "chords alone",
+	score.GuideUpperAlone.String(): "upper voice alone",
+	score.GuideLowerAlone.String(): "lower voice alone",
+	score.BassAlone.String():       "bass alone",
+	score.GrooveAlone.String():     "groove alone",
+	score.Loop.String():            "to loop",
+	score.Turns.String():           "in turns",
 }
 
 // A link leads to a file of a kit.
@@ -134,6 +156,9 @@ func (e entry) along() int {
 
 func describe(folder string, m kit.Manifest) entry {
 	e := entry{Folder: folder, Title: m.Title, Key: m.Key, Position: m.Position, Tempos: m.Tempos}
+	if e.Position == "free" { // as the exercise writes it
+		e.Position = "whole neck"
+	}
 	if key, err := theory.ParseKey(m.Key); err == nil {
 		e.Key = key.String()
 	}
@@ -156,9 +181,26 @@ func describe(folder string, m kit.Manifest) entry {
 		case f.Kind == kit.KindSheet && filepath.Ext(f.Name) == ".pdf":
 			e.Sheet = &to
 		case f.Kind == kit.KindAudio:
-			to.Text = strings.TrimPrefix(strings.TrimSuffix(f.Name, filepath.Ext(f.Name)), folder+"-")
-			e.Tracks = append(e.Tracks, to)
+			to.Text = cmp.Or(words[f.Mix], f.Mix)
+			e.addTrack(tempoOf(f), to)
 		}
 	}
 	return e
+}
+
+// tempoOf returns the tempo of a track as it is listed.
+func tempoOf(f kit.File) string {
+	if f.Climb {
+		return "climb"
+	}
+	return strconv.Itoa(f.Tempo)
+}
+
+// addTrack lists a track with those of its tempo.
+func (e *entry) addTrack(tempo string, track link) {
+	if n := len(e.Tracks); n > 0 && e.Tracks[n-1].Tempo == tempo {
+		e.Tracks[n-1].Mixes = append(e.Tracks[n-1].Mixes, track)
+		return
+	}
+	e.Tracks = append(e.Tracks, atTempo{tempo, []link{track}})
 }

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/index"
 	"thirdwise/cmd/thirdwise/kit"
 )
@@ -35,6 +36,39 @@ func folderOfKits(t *testing.T, keys, positions []string) string {
 	}
 	require.NoError(t, index.Write(folder))
 	return filepath.Join(folder, index.Name)
+}
+
+// Tracks are called what a student would say, in the words of the practice page, tempo
+// by tempo.
+func TestThePageOverKitsNamesTracksInWords(t *testing.T) {
+	folder := t.TempDir()
+	within := filepath.Join(folder, "gate")
+	require.NoError(t, os.Mkdir(within, 0o777))
+	f, err := os.Create(filepath.Join(within, kit.ManifestName))
+	require.NoError(t, err)
+	m := kit.Manifest{Software: kit.Software, Description: kit.Description{Title: "Gate", Key: "C major", Position: "free", Tempos: []int{60, 80}}}
+	for _, tempo := range []int{60, 80} {
+		for _, mix := range score.Mixes() {
+			m.Files = append(m.Files, kit.File{Name: fmt.Sprintf("gate-%03d-%s.wav", tempo, mix), Kind: kit.KindAudio, Tempo: tempo, Mix: mix.String()})
+		}
+	}
+	m.Files = append(m.Files, kit.File{Name: "gate-climb.wav", Kind: kit.KindAudio, Climb: true, Mix: score.Full.String()})
+	require.NoError(t, kit.WriteJSON(f, m))
+	require.NoError(t, f.Close())
+	require.NoError(t, index.Write(folder))
+	b := visit(t, filepath.Join(folder, index.Name), "")
+	const mixes = "all parts, without the guide, guide and click, click alone, chords alone, upper voice alone, lower voice alone, bass alone, groove alone, to loop, in turns"
+	assert.Equal(t, []string{"60: " + mixes, "80: " + mixes, "climb: all parts"}, evaluate[[]string](b,
+		`[...document.querySelectorAll("td div")].map((row) => row.querySelector("span").innerText + ": " + [...row.querySelectorAll("a")].map((a) => a.innerText).join(", "))`))
+	assert.Equal(t, "all parts, 80", evaluate[string](b, `document.querySelector('a[href$="080-full.wav"]').ariaLabel`))
+	assert.Equal(t, "whole neck", evaluate[string](b, `document.querySelector("[data-position]").dataset.position`))
+	for _, width := range []int64{320, 390, 768, 1440} {
+		for _, size := range []string{"100%", "200%"} {
+			b.do(chromedp.EmulateViewport(width, 844))
+			b.script(fmt.Sprintf("document.documentElement.style.fontSize = %q", size))
+			assert.LessOrEqual(t, evaluate[int64](b, "document.documentElement.scrollWidth"), width, size)
+		}
+	}
 }
 
 // Who finds a kit, opens its page and comes back finds the kits that were chosen, and
