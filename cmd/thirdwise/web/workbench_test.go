@@ -107,6 +107,19 @@ func TestFindingsAreMendedAtAClick(t *testing.T) {
 	b.do(chromedp.WaitReady(chromedp.CSS("html[data-arranged]")))
 	assert.Contains(t, evaluate[string](b, `document.querySelector("#exercise").value`), "| C | Am7 | G |")
 	assert.Equal(t, "No mistakes", b.text("#findings-count"))
+
+	b.write("title: [Side] Door\nkey: D major\nchart: |\n  | D | Hm | 3: G |\n")
+	b.script("delete document.documentElement.dataset.arranged")
+	b.script(`[...document.querySelectorAll(".remedy")].find((b) => b.innerText === 'Write title: "[Side] Door"').click()`)
+	b.do(chromedp.WaitReady(chromedp.CSS("html[data-arranged]")))
+	b.script("delete document.documentElement.dataset.arranged")
+	b.press("Write Bm")
+	b.do(chromedp.WaitReady(chromedp.CSS("html[data-arranged]")))
+	b.script("delete document.documentElement.dataset.arranged")
+	b.press("Leave it out")
+	b.do(chromedp.WaitReady(chromedp.CSS("html[data-arranged]")))
+	assert.Equal(t, "title: \"[Side] Door\"\nkey: D major\nchart: |\n  | D | Bm |  G |\n", b.value())
+	assert.Equal(t, "No mistakes", b.text("#findings-count"))
 }
 
 // Fields and tools write into the text and leave its comments alone; a step back

@@ -41,10 +41,11 @@ type Bench struct {
 }
 
 // A Finding is what is said about an exercise, with the stretch of text that it
-// is about.
+// is about, and what can be written there to mend it.
 type Finding struct {
 	source.Finding
-	Length int `json:"length,omitempty"` // characters
+	Length int    `json:"length,omitempty"` // characters
+	Mends  []Mend `json:"mends,omitempty"`
 }
 
 // An Arranged is an exercise that was read: what was found, and unless there are
@@ -64,11 +65,11 @@ type Arranged struct {
 func (b *Bench) Arrange(file, text string, width float64, staves string, shown int) (Arranged, error) {
 	written, err := exercise.Parse(file, []byte(text))
 	if err != nil {
-		return failed(err)
+		return failed(file, text, err)
 	}
 	arranged, findings, err := b.memory.Arrange(written)
 	if err != nil {
-		return failed(err)
+		return failed(file, text, err)
 	}
 	b.file, b.written, b.score, b.paper = file, written, arranged, paper.Notate(arranged)
 	var rows []page.Row
@@ -80,22 +81,23 @@ func (b *Bench) Arrange(file, text string, width float64, staves string, shown i
 		return Arranged{}, err
 	}
 	b.strips, b.strip = b.strips+1, strip
-	return Arranged{Findings: list(findings), Name: b.name(), Strip: &strip, Number: b.strips}, nil
+	return Arranged{Findings: list(file, text, findings), Name: b.name(), Strip: &strip, Number: b.strips}, nil
 }
 
-func failed(err error) (Arranged, error) {
+func failed(file, text string, err error) (Arranged, error) {
 	var findings source.Findings
 	if errors.As(err, &findings) {
-		return Arranged{Findings: list(findings)}, nil
+		return Arranged{Findings: list(file, text, findings)}, nil
 	}
 	return Arranged{}, err
 }
 
-func list(findings source.Findings) []Finding {
+func list(file, text string, findings source.Findings) []Finding {
 	all := make([]Finding, len(findings))
 	for i, f := range findings {
-		all[i] = Finding{f, f.Span.Length}
+		all[i] = Finding{Finding: f, Length: f.Span.Length}
 	}
+	addMends(file, text, all)
 	return all
 }
 

@@ -1,6 +1,6 @@
 import { h } from "./dom.js";
 
-/** @typedef {{file?: string, line?: number, column?: number, length?: number, severity: string, message: string, remedy?: string}} Finding */
+/** @typedef {{file?: string, line?: number, column?: number, length?: number, severity: string, message: string, remedy?: string, mends?: {column: number, length: number, text: string}[]}} Finding */
 
 const together = 700; // milliseconds: keys that follow sooner are one step back
 
@@ -128,7 +128,7 @@ export class Editor {
 
   /** @param {Finding} finding */
   item(finding) {
-    const { line, column, length, severity, message, remedy } = finding;
+    const { line, column, length, severity, message, remedy, mends } = finding;
     const place = line ? `Line ${line}: ` : "";
     const go = () => {
       if (!line) return;
@@ -136,34 +136,24 @@ export class Editor {
       this.text.focus();
       this.text.setSelectionRange(from, this.index(line, (column ?? 1) + (length ?? 0)));
     };
-    const words = suggestions(`${message}; ${remedy ?? ""}`);
-    const write = words.map((word) =>
+    const write = (mends ?? []).map((mend) =>
       h("button", {
         type: "button", class: "remedy",
         click: () => {
-          if (!line || !length) return;
-          const from = this.index(line, column ?? 1);
-          const to = this.index(line, (column ?? 1) + length);
-          this.write(this.text.value.slice(0, from) + word + this.text.value.slice(to), from + word.length);
+          if (!line) return;
+          const from = this.index(line, mend.column);
+          const to = this.index(line, mend.column + mend.length);
+          this.write(this.text.value.slice(0, from) + mend.text + this.text.value.slice(to), from + mend.text.length);
           this.text.focus();
         },
-      }, `Write ${word}`),
+      }, mend.text ? `Write ${mend.text}` : "Leave it out"),
     );
     return h(
       "li",
       { class: severity },
       h("button", { type: "button", class: "place", click: go }, h("strong", {}, `${severity[0].toUpperCase()}${severity.slice(1)}. `), place, message),
       remedy ? h("span", { class: "hint" }, remedy) : undefined,
-      ...(line && length ? write : []),
+      ...write,
     );
   }
-}
-
-/**
- * What a finding proposes to write instead.
- * @param {string} words
- */
-export function suggestions(words) {
-  const found = /did you mean (.+?)\?/.exec(words) ?? /(?:^|; )write ([^,;]{1,24})$/.exec(words);
-  return found ? found[1].split(/, | or /).map((word) => word.replace(/^["“](.*)["”]$/, "$1")) : [];
 }

@@ -108,17 +108,20 @@ class Workbench {
       this.tellAge(made.strip !== undefined);
       if (made.strip) await this.show(made.strip, made.number ?? 0);
     } catch (error) {
-      if (!this.again) this.tellAge(false);
-      if (!this.again) this.editor.show([{ severity: "mistake", message: /** @type {Error} */ (error).message }]);
+      if (!this.again) { // else it was left for the newer text
+        this.tellAge(false);
+        this.editor.show([{ severity: "mistake", message: /** @type {Error} */ (error).message }]);
+      }
     }
     clearTimeout(this.slow);
     this.stop.hidden = true;
     clearTimeout(this.waiting);
-    if (!this.again) document.documentElement.dataset.arranged = String(Math.round(performance.now() - this.begun));
     this.busy = false;
     if (this.again) {
       this.again = false;
       this.arrange();
+    } else {
+      document.documentElement.dataset.arranged = String(Math.round(performance.now() - this.begun));
     }
   }
 
