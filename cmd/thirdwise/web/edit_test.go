@@ -12,7 +12,7 @@ import (
 // drawn is what the sheet shows: every row with its bars and thirds, but for what is
 // lit at the time.
 const drawn = `[...document.querySelectorAll(".sheet .system")].map((row) => row.outerHTML
-	.replace(/ class=""/g, "").replace(/ class="(next|lit)"/g, "").replace(/ aria-current="true"/g, "")
+	.replace(/ class=""/g, "").replace(/ class="(next|lit)"/g, "")
 	.replace(/bar (looped|sounding)/g, "bar")).join("\n")`
 
 // shown returns what the sheet shows, whose rows refer to no outline that is missing.

@@ -196,7 +196,7 @@ func TestTheRightThirdIsLit(t *testing.T) {
 	for range 10 {
 		b.pass(0.37)
 		moments = append(moments, evaluate[moment](b, `new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(() => resolve({
-			lit: [...document.querySelectorAll('[aria-current="true"]')].map((e) => e.dataset.third),
+			lit: [...document.querySelectorAll('.sheet .lit[id]')].map((e) => e.dataset.third),
 			seconds: device.context.currentTime,
 		}))))`))
 	}

@@ -9,7 +9,7 @@ import { fastest, slowest } from "./stand.js";
  * @param {Stand} stand
  */
 export function dock(stand) {
-  const play = h("button", { class: "play", type: "button", click: () => stand.toggle() }, playSign(false), h("span", {}, "Play"));
+  const play = h("button", { id: "play", class: "play", type: "button", click: () => stand.toggle() }, playSign(false), h("span", {}, "Play"));
   const tempo = h("input", {
     type: "number", id: "tempo", min: slowest, max: fastest, step: 1, inputmode: "numeric",
     change: () => {

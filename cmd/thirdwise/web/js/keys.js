@@ -52,7 +52,10 @@ export const keys = {
       { key: "d", shown: "D", does: "colours: as the device, light, dark", act: () => stand.view.set({ light: next(lights, stand.view.light) }) },
       { key: "t", shown: "T", does: "take turns", act: () => stand.set({ turns: !stand.settings.turns }) },
       { key: "m", shown: "M", does: "mark the tempo as clean", act: () => stand.practised.markClean(stand.practised.tempo || stand.settings.tempo) },
-      { key: "w", shown: "W", does: "say where it is: bar and chord", act: () => stand.sayWhere() },
+      { key: "w", shown: "W", does: "say where it is: bar and chord", act: () => stand.aloud.sayWhere() },
+      { key: "g", shown: "G", does: "say the chord's grip", act: () => stand.aloud.sayGrip() },
+      { key: "i", shown: "I", does: "say the bar in words", act: () => stand.aloud.sayBar() },
+      { key: "e", shown: "E", does: "call each chord a beat before it comes", act: () => stand.aloud.setCalls(!stand.aloud.calls) },
       { key: "", shown: `1 to ${stand.piece.parts.length}`, does: "each part on, off", act: () => {} },
       ...this.more,
     ];

@@ -1,3 +1,4 @@
+import { aloudPanel } from "./aloud.js";
 import { h, held, musical } from "./dom.js";
 import { dock } from "./dock.js";
 import { compile, Engine, fromBase64 } from "./engine.js";
@@ -28,8 +29,8 @@ async function main() {
   const stand = new Stand(engine, page);
   const screen = new ScreenView(stand);
   keys.add(screen);
-  const say = h("button", { type: "button", class: "quiet", click: () => stand.sayWhere() }, "Where is it?");
   document.body.replaceChildren(
+    h("a", { class: "skip", href: "#play" }, "To Play"),
     h("header", {}, h("h1", {}, page.piece.title), h("p", { class: "facts" }, facts(page.piece))),
     h(
       "main",
@@ -46,8 +47,8 @@ async function main() {
       h(
         "section",
         { class: "panels", "aria-label": "How it is practised" },
-        loopPanel(stand), partsPanel(stand), climbPanel(stand), viewPanel(stand), practisedPanel(stand), keysPanel(stand),
-        h("div", { class: "row ways" }, screen.openButton, screen.recordButton, say),
+        loopPanel(stand), partsPanel(stand), climbPanel(stand), viewPanel(stand), practisedPanel(stand), aloudPanel(stand), keysPanel(stand),
+        h("div", { class: "row ways" }, screen.openButton, screen.recordButton),
         stand.said,
       ),
     ),

@@ -72,6 +72,7 @@ export class Rows {
 function drawRow(svg, boxes) {
   const drawing = parsed(svg);
   drawing.setAttribute("class", "music");
+  drawing.setAttribute("aria-hidden", "true"); // a crowd of numbers: who does not see it has it in words
   const bars = boxes.map((b) => s("rect", { class: "bar", x: b.x, y: b.y - 1, width: b.width, height: b.height + 2 }));
   drawing.prepend(s("g", {}, ...bars));
   const thirds = [.../** @type {NodeListOf<SVGElement>} */ (drawing.querySelectorAll("[data-third]"))].map((group) => ({

@@ -91,12 +91,8 @@ export class Sheet {
     const lit = tick === undefined ? [] : this.thirds.get(tick) ?? [];
     const following = next === undefined || next === tick ? [] : this.thirds.get(next) ?? [];
     if (lit !== this.lit) {
-      for (const group of this.lit) {
-        group.classList.remove("lit");
-        group.removeAttribute("aria-current");
-      }
+      for (const group of this.lit) group.classList.remove("lit");
       for (const group of lit) group.classList.add("lit");
-      (lit.find((group) => group.id) ?? lit[0])?.setAttribute("aria-current", "true");
       this.lit = lit;
     }
     if (following !== this.next) {
@@ -228,5 +224,5 @@ function nearest(values, to) {
  * @returns {HTMLElement}
  */
 export function sheetPlace() {
-  return h("div", { class: "sheet", tabindex: 0, role: "region", "aria-label": "Sheet" });
+  return h("div", { class: "sheet", tabindex: 0, role: "region", "aria-label": "Sheet; as text under “In words”" });
 }

@@ -1,5 +1,6 @@
+import { Aloud } from "./aloud.js";
 import { mediaKeys, stayAwake } from "./awake.js";
-import { h, musical, spoken } from "./dom.js";
+import { h, musical } from "./dom.js";
 import { Neck } from "./neck.js";
 import { Player } from "./player.js";
 import { Practised } from "./practised.js";
@@ -45,6 +46,7 @@ export class Stand {
     this.listeners = [];
     /** Told of every moment that is shown. @type {((moment: Moment | undefined) => void)[]} */
     this.watchers = [];
+    this.aloud = new Aloud(this);
     this.sheet.onDrag = (from, to) => this.loopWritten(from, to);
     this.sheet.onTap = (written) => this.beginAt(written);
     this.now = h("p", { class: "chord-now" });
@@ -212,16 +214,6 @@ export class Stand {
     setText(this.count, moment ? `${at >= 0 ? `bar ${bars[at].number}` : "count-in"}, beat ${moment.beat}` : `from bar ${bars[this.at]?.number ?? 1}`);
     this.neck.showGrip(chord ?? moment?.chordAfter);
     for (const watch of this.watchers) watch(moment);
-  }
-
-  /** Says bar and chord to a screen reader. */
-  sayWhere() {
-    const moment = this.player.playing ? this.moment() : undefined;
-    const bar = this.piece.bars[moment && moment.bar.bar >= 0 ? moment.bar.bar : this.at];
-    const chord = moment?.chord ?? bar.chords[0];
-    const section = [...this.piece.bars].reverse().find((b) => b.section && b.tick <= bar.tick)?.section;
-    // Isolated: a section may be written from right to left.
-    this.say(`${section ? `\u2068${section}\u2069, ` : ""}bar ${bar.number}, ${chord ? spoken(chord.symbol) : "no chord"}, tempo ${moment?.bar.tempo ?? this.settings.tempo}`);
   }
 
   /** @param {string} text */

@@ -1,3 +1,4 @@
+import { aloudPanel } from "./aloud.js";
 import { BarPanel } from "./bar.js";
 import { dock } from "./dock.js";
 import { h, held } from "./dom.js";
@@ -218,7 +219,7 @@ class Workbench {
       h("div", { id: "view", class: "view", role: "tabpanel" }, stand.sheet.place, text),
       dock(stand),
       stand.said,
-      h("div", { class: "panels" }, bar.panel, loopPanel(stand), partsPanel(stand), climbPanel(stand), viewPanel(stand), keysPanel(stand)),
+      h("div", { class: "panels" }, bar.panel, loopPanel(stand), partsPanel(stand), climbPanel(stand), viewPanel(stand), aloudPanel(stand), keysPanel(stand)),
       h("div", { class: "row ways" }, screen.openButton, screen.recordButton),
       h("p", { class: "caution" }, stand.piece.caution),
     );
