@@ -117,7 +117,7 @@ func (a *arranger) lineIn(p neck.Position, variant int) ([]score.Third, error) {
 			Meter: a.Meter, Grid: a.Line.Grid.Ticks(), Density: a.Line.Density,
 			Push: a.Line.Push, Written: a.rhythms(),
 		},
-		Low: low, High: high,
+		Low: low, High: high, CurveHigh: a.curveHigh(p),
 		Effort:  a.effort(p),
 		Closed:  a.Passes > 1 && a.Ladder.Along == exercise.NoLadder && a.closes(),
 		Home:    a.home(),
@@ -171,6 +171,26 @@ func (a *arranger) compass(p neck.Position) (low, high int, ok bool) {
 	return low, high, ok && low <= high
 }
 
+// octaveFret is where a string sounds the octave of its open note, and where the body of
+// many guitars joins the neck.
+const octaveFret = 12
+
+// curveHigh returns the highest lower note, as a staff step, to which the line's phrases
+// need go on the whole neck: up to the octave's fret a student has every third of the key
+// in at least an octave and a half. It is 0 in a position, which says itself how high it
+// goes, and where the exercise asks for a compass.
+func (a *arranger) curveHigh(p neck.Position) int {
+	highest := neck.At(octaveFret - neck.Span - a.Neck.Capo)
+	if p != neck.Free || a.Line.Low != nil || a.Line.High != nil || a.Neck.CheckPosition(highest) != nil {
+		return 0
+	}
+	_, to, ok := a.Neck.Compass(a.Key.Scale(), highest)
+	if !ok {
+		return 0
+	}
+	return to.Staff()
+}
+
 // effort returns what the line asks of each third: whether the hand can play it
 // in the position. Thirds come back often, so each is worked out once.
 func (a *arranger) effort(p neck.Position) func(theory.Third) (int, bool) {
@@ -218,14 +238,25 @@ func (a *arranger) closes() bool {
 	return a.spans[a.home()].Tick == start && last.Tick+last.Length == a.score.Length()
 }
 
-// sections tells of each span whether a section begins with it, which is in the
-// section's first bar or behind its rest.
-func (a *arranger) sections() []bool {
-	begins := make([]bool, len(a.spans))
+// sections tells of each span which section begins with it, which is in the section's
+// first bar or behind its rest: a number for each name, from 1, and 0 where none begins.
+func (a *arranger) sections() []int {
+	numbers := map[string]int{}
+	if a.score.Bars[a.spans[0].bar].Section == "" {
+		numbers[""] = 1
+	}
+	begins := make([]int, len(a.spans))
 	bar := 0 // up to which sections are told
 	for i, s := range a.spans {
 		for ; bar <= s.bar; bar++ {
-			begins[i] = begins[i] || a.score.Bars[bar].Section != ""
+			name := a.score.Bars[bar].Section
+			if name == "" {
+				continue
+			}
+			if numbers[name] == 0 {
+				numbers[name] = len(numbers) + 1
+			}
+			begins[i] = numbers[name]
 		}
 	}
 	return begins

@@ -2,15 +2,15 @@ package line
 
 // costTable is what a line is weighed by.
 type costTable struct {
-	Far, Hand, Opening                   int
-	Vague, Bare, Unaltered, Home         int
-	ForeignStrong, ForeignBeat           int
-	Hanging, Loose, Suspended            int
-	Turn, Zigzag                         int
-	Skip, LooseSkip, Landing, Leap, Jump int
-	Same, Stay, Repeat                   int
-	Inflected, Augmented                 int
-	Plateau, Motif, Ending, Again        int
+	Far, Hand, Opening                    int
+	Vague, Bare, Doubled, Unaltered, Home int
+	ForeignStrong, ForeignBeat            int
+	Hanging, Loose, Suspended             int
+	Turn, Zigzag, Back                    int
+	Skip, LooseSkip, Landing, Leap, Jump  int
+	Same, Stay, Repeat, Restart           int
+	Inflected, Augmented                  int
+	Plateau, Motif, Ending, Again         int
 }
 
 // costOf says what the line weighs. The line with the smallest sum is taken. One
@@ -26,6 +26,7 @@ var costOf = costTable{
 	// How a chord begins.
 	Vague:     12,  // without the chord's own third: the chord is hard to tell
 	Bare:      8,   // in addition, fifth and seventh alone: it sounds like another chord
+	Doubled:   2,   // on its root, which the bass has: third and fifth tell more
 	Unaltered: 40,  // without the tone that is not the key's: the ear waits for it
 	Home:      400, // the end on the tonic's chord without the tonic: no end at all
 
@@ -33,20 +34,22 @@ var costOf = costTable{
 	ForeignStrong: 90, // on a strong beat, no note of the chord: it sounds wrong
 	ForeignBeat:   40, // on another beat
 	Hanging:       6,  // held for a beat or left before a rest, each note that is not the chord's
-	Loose:         2,  // on a beat, each note that is not the chord's
+	Loose:         3,  // on a beat, each note that is not the chord's
 	Suspended:     90, // the third against a sustained fourth
 
 	// How one third follows another.
-	Turn:      3,  // the line changes its direction
+	Turn:      5,  // the line changes its direction
 	Zigzag:    8,  // it changes back at once: to and fro between two thirds
-	Skip:      3,  // a third leapt over, within the chord, which it outlines, or between two arrivals
+	Back:      4,  // in addition, by a skip: what is leapt over is heard twice and filled by nothing
+	Skip:      4,  // a third leapt over, within the chord, which it outlines, or between two arrivals
 	LooseSkip: 25, // a third leapt over from or to what is not the chord's
-	Landing:   8,  // an arrival reached by other than a step
+	Landing:   14, // an arrival reached by other than a step
 	Leap:      8,  // each staff step beyond two
 	Jump:      20, // in addition, where no breath goes before it
-	Same:      8,  // the same arrival again: nothing seems to happen
+	Same:      12, // the same arrival again: nothing seems to happen
 	Stay:      4,  // in addition or after a detour, the same where the same chord begins again: the line goes nowhere
 	Repeat:    30, // a third struck again: a stutter
+	Restart:   8,  // the same behind a breath
 	Inflected: 2,  // the same letters with other accidentals
 	Augmented: 40, // a voice moves by an augmented second
 

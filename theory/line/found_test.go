@@ -106,9 +106,15 @@ func ownBar(text string) (slots []line.Slot) {
 }
 
 func (c charted) segments(t *testing.T, key theory.Key, in meter.Meter) (segments []line.Segment) {
+	sections := 1
 	for i, text := range strings.Split(c.chart, "|") {
 		symbols := strings.Fields(text)
 		for j, symbol := range symbols {
+			section := 0
+			if symbol[0] == '[' {
+				sections++
+				section = sections
+			}
 			if symbol == "." {
 				continue
 			}
@@ -116,7 +122,7 @@ func (c charted) segments(t *testing.T, key theory.Key, in meter.Meter) (segment
 			require.NoError(t, err)
 			segments = append(segments, line.Segment{
 				Start: i*in.Bar() + j*in.Bar()/len(symbols), End: i*in.Bar() + (j+1)*in.Bar()/len(symbols),
-				Bar: i, Section: symbol[0] == '[', Chord: chord, Scale: chordscale.Over(key, chord),
+				Bar: i, Section: section, Chord: chord, Scale: chordscale.Over(key, chord),
 			})
 		}
 	}

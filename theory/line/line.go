@@ -15,7 +15,7 @@ type Segment struct {
 	Chord      theory.Chord
 	Scale      theory.Scale // in force while the chord sounds
 	Bar        int          // index of its bar as the chart writes it; repeats share it
-	Section    bool         // a section of the chart begins here
+	Section    int          // see [rhythm.Span]
 }
 
 // A Role is what a third does in a line.
@@ -52,6 +52,10 @@ type Maker struct {
 	// Low and High are the compass of the lower note, as staff steps (see
 	// [theory.Pitch.Staff]), both included. What Own writes may lie beyond it.
 	Low, High int
+	// CurveHigh is High as the curves of the phrases see it, which lie halfway between
+	// it and Low: lower than High where the line may go high but has no reason to.
+	// 0 stands for High.
+	CurveHigh int
 	// Effort tells what it costs the hand to play a third, and whether it can be
 	// played at all. Nil means that every third is at hand.
 	Effort func(theory.Third) (effort int, ok bool)

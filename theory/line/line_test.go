@@ -113,7 +113,7 @@ func anyExercise(t *rapid.T) exercise {
 	tick := 0
 	for i := range rapid.IntRange(1, 6).Draw(t, "bars") {
 		shares := rapid.SampledFrom([]int{1, 2, 3, 4, 5}).Draw(t, "shares")
-		section := rapid.Bool().Draw(t, "section")
+		section := rapid.SampledFrom([]int{0, 0, 1, 2}).Draw(t, "section")
 		for share := range shares {
 			root := key.Tones()[rapid.IntRange(0, 6).Draw(t, "root")]
 			chord := theory.Chord{
@@ -121,7 +121,7 @@ func anyExercise(t *rapid.T) exercise {
 				Quality: rapid.SampledFrom(theory.Qualities()).Draw(t, "quality"),
 			}
 			e.segments = append(e.segments, line.Segment{
-				Start: tick, End: tick + bar/shares, Bar: i, Section: section && share == 0,
+				Start: tick, End: tick + bar/shares, Bar: i, Section: section * (1 - min(1, share)),
 				Chord: chord, Scale: chordscale.Over(key, chord),
 			})
 			tick += bar / shares

@@ -45,7 +45,7 @@ func (s *search) describe(u int) (d memory.Description) {
 }
 
 func (o *onset) describe(d *memory.Description) {
-	d.Facts(o.Arrival, o.Statement, o.afresh, o.goesOn)
+	d.Facts(o.Arrival, o.Statement, o.afresh, o.restarts, o.goesOn)
 	d.Numbers(len(o.rungs), len(o.arrivals))
 	d.Numbers(o.arrivals...)
 	for i := range o.rungs {

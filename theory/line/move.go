@@ -1,69 +1,35 @@
 package line
 
-import "thirdwise/theory/meter"
+import (
+	"thirdwise/theory/line/contour"
+	"thirdwise/theory/meter"
+)
 
 // A state is what the costs ahead of an onset depend on: where the line is, and
 // what of its way there still counts.
 type state struct {
 	rung    int
-	heading heading
-	motif   heading // the heading of the phrase's first move; still before it
-	peak    int     // the phrase's highest rung so far
-	again   bool    // the peak has been reached more than once
-	arrived int     // where the chord is going to begin again, 1 more than the rung of its arrival; else 0
-}
-
-// A heading is how a line has come where it is.
-type heading int
-
-const (
-	still      heading = iota // from nowhere
-	falling                   //
-	turnedDown                // falling, but rising just before
-	turnedUp                  // rising, but falling just before
-	rising                    //
-	headings
-)
-
-// turn returns the heading after a move of so many steps; one that stays keeps the
-// heading before it.
-func (h heading) turn(steps int) heading {
-	up := steps > 0
-	switch {
-	case steps == 0:
-		return h
-	case up && (h == falling || h == turnedDown):
-		return turnedUp
-	case up:
-		return rising
-	case h == rising || h == turnedUp:
-		return turnedDown
-	}
-	return falling
-}
-
-// direction returns the heading without its past.
-func (h heading) direction() heading {
-	switch h {
-	case turnedDown:
-		return falling
-	case turnedUp:
-		return rising
-	}
-	return h
+	heading contour.Heading
+	motif   contour.Heading // the heading of the phrase's first move; Still before it
+	peak    int             // the phrase's highest rung so far
+	again   bool            // the peak has been reached more than once
+	arrived int             // where the chord is going to begin again, 1 more than the rung of its arrival; else 0
 }
 
 // begin returns the state in which a phrase begins on a rung.
 func begin(rung int) state { return state{rung: rung, peak: rung} }
 
+// statesOfRung is how many states share a rung, but for their high point and last arrival.
+const statesOfRung = int(contour.Headings * contour.Headings)
+
 // index numbers the states but for their high point and last arrival.
 func (s state) index() int {
-	return (s.rung*int(headings)+int(s.heading))*int(headings) + int(s.motif)
+	return (s.rung*int(contour.Headings)+int(s.heading))*int(contour.Headings) + int(s.motif)
 }
 
 // stateOf returns the state of an index, with no high point and no last arrival.
 func stateOf(index int) state {
-	return state{rung: index / int(headings*headings), heading: heading(index) / headings % headings, motif: heading(index) % headings}
+	return state{rung: index / statesOfRung, heading: contour.Heading(index) / contour.Headings % contour.Headings, motif: contour.Heading(index) % contour.Headings}
 }
 
 // to returns the state after a move from one onset to another within a phrase.
@@ -74,9 +40,9 @@ func (s state) to(from, to *onset, rung int) state {
 		next.arrived = 0
 	}
 	next.rung = rung
-	next.heading = s.heading.turn(rung - s.rung)
-	if from.Statement && s.motif == still {
-		next.motif = next.heading.direction()
+	next.heading = s.heading.Turn(rung - s.rung)
+	if from.Statement && s.motif == contour.Still {
+		next.motif = next.heading.Direction()
 	}
 	switch {
 	case rung > s.peak:
@@ -145,6 +111,9 @@ func moveCost(from, to *onset, at, rung int) int {
 		if to.Arrival && (from.Arrival || to.afresh) {
 			return costOf.Same
 		}
+		if to.restarts {
+			return costOf.Restart
+		}
 		return costOf.Repeat
 	case size == 0:
 		return costOf.Inflected
@@ -159,15 +128,18 @@ func moveCost(from, to *onset, at, rung int) int {
 }
 
 // turnCost is the cost of going up or down where the line comes on a heading.
-func turnCost(h heading, steps int) int {
-	after := h.turn(steps)
-	switch {
-	case steps == 0 || after == falling || after == rising:
+func turnCost(h contour.Heading, steps int) int {
+	if steps == 0 || !h.Turn(steps).Turned() {
 		return 0
-	case h == turnedDown || h == turnedUp:
-		return costOf.Turn + costOf.Zigzag
 	}
-	return costOf.Turn
+	cost := costOf.Turn
+	if h.Turned() {
+		cost += costOf.Zigzag
+	}
+	if distance(steps, 0) > 1 {
+		cost += costOf.Back
+	}
+	return cost
 }
 
 // leapCost is the cost of going on by more than a step.

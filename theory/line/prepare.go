@@ -1,6 +1,7 @@
 package line
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"slices"
@@ -33,27 +34,28 @@ type phrase struct {
 type onset struct {
 	rhythm.Note
 	*station
-	beat    meter.Strength
-	curve   int        // the rung where the phrase's curve runs
-	rests   bool       // a rest follows
-	hangs   bool       // a rest follows, or it lasts a beat
-	afresh  bool       // a rest or a long third goes before it
-	opening bool       // the line begins with it
-	goesOn  bool       // it is an arrival, and the next one has the same chord
-	home    bool       // the line ends with it, on the tonic's chord
-	next    bool       // it begins the phrase behind those that are searched
-	only    int        // the one rung that it then can have
-	costs   []int      // of each rung, however it is reached
-	from    [][]move   // by the rung that the line comes from, the ways to go on
-	hops    []hop      // see hopsFrom
-	hopsAt  [][2]int32 // where those from a state begin and end, by its index
+	beat     meter.Strength
+	curve    int        // the rung where the phrase's curve runs
+	rests    bool       // a rest follows
+	hangs    bool       // a rest follows, or it lasts a beat
+	afresh   bool       // a rest or a long third goes before it
+	restarts bool       // a rest goes before it, and it is no arrival's only upbeat
+	opening  bool       // the line begins with it
+	goesOn   bool       // it is an arrival, and the next one has the same chord
+	home     bool       // the line ends with it, on the tonic's chord
+	next     bool       // it begins the phrase behind those that are searched
+	only     int        // the one rung that it then can have
+	costs    []int      // of each rung, however it is reached
+	from     [][]move   // by the rung that the line comes from, the ways to go on
+	hops     []hop      // see hopsFrom
+	hopsAt   [][2]int32 // where those from a state begin and end, by its index
 }
 
 // curveAt returns the rung where a phrase's curve runs at a tick.
 func (s *search) curveAt(p rhythm.Phrase, tick int) int {
 	bar := s.Rhythm.Meter.Bar()
 	start := s.segments[p.First].Start - p.Before*bar
-	return contour.At(p.Index, 100*(tick-start)/(p.Bars*bar), s.Low, s.High) - s.low
+	return contour.At(p.Index, 100*(tick-start)/(p.Bars*bar), s.Low, cmp.Or(s.CurveHigh, s.High)) - s.low
 }
 
 // newSearch lays out everything among which a search chooses.
@@ -91,7 +93,10 @@ func (s *search) spans() []rhythm.Span {
 	spans := make([]rhythm.Span, len(s.segments))
 	for i, g := range s.segments {
 		last := i+1 == len(s.segments)
-		spans[i] = rhythm.Span{Start: g.Start, End: g.End, Bar: g.Bar, Section: g.Section || i == s.Home}
+		spans[i] = rhythm.Span{Start: g.Start, End: g.End, Bar: g.Bar, Section: g.Section}
+		if i == s.Home {
+			spans[i].Section = max(1, g.Section)
+		}
 		spans[i].Leads = last && s.Closed || !last && s.segments[i+1].Start == g.End
 		spans[i].Last = last && !s.Closed
 	}
@@ -137,6 +142,7 @@ func (s *search) place(phrases []rhythm.Phrase) error {
 		markRepeated(p.onsets)
 		for i, o := range p.onsets {
 			o.afresh = i > 0 && s.breathes(p.onsets[i-1])
+			o.restarts = i > 0 && p.onsets[i-1].rests && i+1 < len(p.onsets) && !p.onsets[i+1].Arrival
 			o.from = make([][]move, len(o.rungs))
 			for rung := range o.rungs {
 				o.costs = append(o.costs, s.cost(o, rung))

@@ -79,15 +79,24 @@ func (p *pricer) cheapest() int {
 
 // afresh reports whether a rest or a long third goes before a note.
 func (p *pricer) afresh(n int) bool {
+	return p.rested(n) || n > 0 && p.notes[n-1].Length > quarter
+}
+
+// rested reports whether a rest goes before a note.
+func (p *pricer) rested(n int) bool {
 	if n == 0 {
 		return false
 	}
-	before := p.notes[n-1]
 	until := p.notes[n].Tick
 	if p.maker.Closed && n+1 == len(p.notes) {
 		until = len(p.segments) * bar
 	}
-	return before.Length > quarter || before.Tick+before.Length < until
+	return p.notes[n-1].Tick+p.notes[n-1].Length < until
+}
+
+// restarts reports whether a rest goes before a note, and another upbeat comes behind it.
+func (p *pricer) restarts(n int) bool {
+	return p.rested(n) && n+1 < len(p.notes) && !p.notes[n+1].Arrival
 }
 
 func beginsWith(c theory.Chord, t theory.Third) bool {
@@ -204,6 +213,9 @@ func (p *pricer) arrival(step line.Step) int {
 			sum += c.Bare
 		}
 	}
+	if step.Notes.Lower.Class() == k.Root.Class() {
+		sum += c.Doubled
+	}
 	last := len(p.segments) - 1
 	if step.Segment == last && p.segments[last].Chord.Root == p.maker.Key.Tonic && !has(p.maker.Key.Tonic) {
 		sum += c.Home
@@ -261,9 +273,12 @@ func (p *pricer) moves(steps []line.Step) int {
 		}
 		switch {
 		case low == 0 && high == 0:
-			if toArrival && (fromArrival || afresh) {
+			switch {
+			case toArrival && (fromArrival || afresh):
 				sum += c.Same
-			} else {
+			case !toArrival && p.restarts(i):
+				sum += c.Restart
+			default:
 				sum += c.Repeat
 			}
 			continue
@@ -296,6 +311,9 @@ func (p *pricer) moves(steps []line.Step) int {
 			sum += c.Turn
 			if wasTurned {
 				sum += c.Zigzag
+			}
+			if distance(n, 0) > 1 {
+				sum += c.Back
 			}
 		}
 		if stated && wasMotif != 0 && heading != wasMotif {

@@ -21,7 +21,7 @@ func TestARepeatedPartHasOneLine(t *testing.T) {
 		triads := key.Triads()
 		var segments []line.Segment
 		tick, written := 0, 0
-		chord := func(length int, section bool) {
+		chord := func(length, section int) {
 			c := triads[rapid.SampledFrom([]int{0, 1, 3, 4, 5}).Draw(t, "degree")].Chord
 			segments = append(segments, line.Segment{
 				Start: tick, End: tick + length, Bar: written, Section: section, Chord: c, Scale: chordscale.Over(key, c),
@@ -32,12 +32,12 @@ func TestARepeatedPartHasOneLine(t *testing.T) {
 			for range rapid.IntRange(0, most).Draw(t, name) {
 				switch rapid.SampledFrom([]string{"chord", "chord", "chord", "two chords", "section", "rest"}).Draw(t, "bar") {
 				case "chord":
-					chord(bar, false)
+					chord(bar, 0)
 				case "two chords":
-					chord(bar/2, false)
-					chord(bar/2, false)
+					chord(bar/2, 0)
+					chord(bar/2, 0)
 				case "section":
-					chord(bar, true)
+					chord(bar, 1)
 				case "rest":
 					tick += bar
 				}

@@ -83,5 +83,8 @@ func arrivalCost(c theory.Chord, key theory.Scale, t theory.Third) int {
 			cost += costOf.Bare
 		}
 	}
+	if t.Lower.Class() == c.Root.Class() {
+		cost += costOf.Doubled
+	}
 	return cost
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"thirdwise/theory/line/chain"
+	"thirdwise/theory/line/contour"
 )
 
 // A stretch is a run of onsets over which the best way is looked for: a phrase up to
@@ -38,7 +39,7 @@ func (t *stretch) atLeast(at, index int) int {
 		return t.aheadAtLeast(index)
 	}
 	if t.bounds[at] == nil {
-		t.bounds[at] = make([]int, len(t.onsets[at].rungs)*int(headings*headings))
+		t.bounds[at] = make([]int, len(t.onsets[at].rungs)*statesOfRung)
 	}
 	bound := &t.bounds[at][index]
 	if *bound == 0 {
@@ -71,7 +72,7 @@ const hoppedOnsets = 2000 // up to which a line keeps its hops, some 5 kB each
 // hopsFrom returns the ways to go on to an onset from the one before it in a state.
 func (o *onset) hopsFrom(before *onset, index int) []hop {
 	if o.hopsAt == nil {
-		o.hopsAt, o.hops = make([][2]int32, len(before.rungs)*int(headings*headings)), make([]hop, 0, 256)
+		o.hopsAt, o.hops = make([][2]int32, len(before.rungs)*statesOfRung), make([]hop, 0, 256)
 	}
 	at := &o.hopsAt[index]
 	if at[1] == 0 {
@@ -94,7 +95,7 @@ func step(from, to *onset, st state, m move) (int, state) {
 		if !to.afresh {
 			cost += turnCost(st.heading, m.steps)
 		}
-		if from.Statement && st.motif != still && st.heading.turn(m.steps).direction() != st.motif {
+		if from.Statement && st.motif != contour.Still && st.heading.Turn(m.steps).Direction() != st.motif {
 			cost += costOf.Motif
 		}
 	}

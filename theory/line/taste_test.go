@@ -25,34 +25,37 @@ func TestEachCostDecidesALine(t *testing.T) {
 		twice                  bool // the chords come twice, and then the first once more
 		want                   string
 	}{
-		{"Far", "C major", "F G7", 1, 75, 1, "C4", "G5", 0, false, 2, false, "F4 A4 F4 G4"},
-		{"Hand", "A minor", "Dm7 C", 2, 50, 1, "C4", "A4", 2, true, 1, false, "F4 D4 E4"},
-		{"Opening", "A minor", "Dm7 C", 2, 50, 1, "C4", "A4", 2, true, 1, false, "F4 D4 E4"},
-		{"Vague", "C major", "Dm7 Dm7", 2, 75, 2, "C4", "A4", 2, true, 2, false, "A4 G4 F4 E4 D4 F4 G4"},
-		{"Bare", "A minor", "Dm7 E7", 2, 0, 1, "F4", "D5", 0, false, 1, false, "A4 G♯4"},
-		{"Unaltered", "C major", "C7 Cdim7", 2, 0, 2, "C4", "A4", 30, false, 1, false, "E4 A4"},
-		{"Home", "C major", "Bm7b5 E7 Cdim7 Am7 Cmaj7", 1, 0, 1, "E4", "C5", 101, false, 2, false, "F4 E4 A4 A4 E4"},
-		{"ForeignStrong", "C major", "Bm7b5 Gsus4 Gsus4 G G7", 1, 25, 2, "F4", "B4", 44, false, 2, false, "B4 A4 A4 A4 A4 A4 A4 A4 B4 A4 A4 B4"},
-		{"ForeignBeat", "A minor", "B7 D7", 1, 100, 1, "E4", "A4", 7, true, 2, false, "F♯4 A4 F♯4 E4 F♯4 A4 F♯4 A4"},
-		{"Hanging", "C major", "C Em", 1, 100, 1, "C4", "A4", 2, true, 1, false, "E4 C4 E4 G4 E4 C4 E4 G4"},
-		{"Loose", "C major", "C Em", 1, 100, 1, "C4", "A4", 2, true, 1, false, "E4 C4 E4 G4 E4 C4 E4 G4"},
-		{"Suspended", "C major", "Fsus4 A7", 1, 50, 1, "E4", "C5", 30, true, 1, false, "B♭4 A4 B♭4 A4 A4"},
-		{"Turn", "C major", "Gsus4 G", 1, 75, 2, "C4", "G5", 2, true, 2, false, "E4 D4 E4 F4 E4 D4 E4 F4 G4 B4 A4 G4 F4"},
-		{"Zigzag", "C major", "Cmaj7 Cmaj7", 1, 75, 1, "C4", "A4", 2, true, 1, false, "E4 C4 E4 C4 C4 E4 G4"},
-		{"Skip", "C major", "Bb Db7", 2, 75, 1, "C4", "G5", 0, true, 2, false, "B♭4 D5 D♭5 B♭4"},
-		{"LooseSkip", "C major", "G7 Cmaj7", 2, 50, 1, "C4", "C5", 25, true, 2, false, "B4 B4 C5"},
-		{"Landing", "C major", "Cmaj7 D7", 1, 50, 1, "C4", "G5", 2, false, 2, true, "E4 C4 E4 F♯4 D4 E4 C4 E4 F♯4 D4 C4"},
-		{"Leap", "A minor", "Am C", 1, 75, 1, "C4", "C6", 0, true, 1, false, "C5 E5 F5 A5 C6 G5 E5"},
-		{"Jump", "C major", "G7 Am7", 1, 25, 1, "D4", "A4", 44, false, 1, true, "G4 E4 A4 E4 G4 E4 A4 E4 G4"},
-		{"Same", "C major", "Cdim7 Cdim7", 1, 0, 1, "C4", "G4", 0, true, 1, false, "C4 C4"},
-		{"Stay", "C major", "Bm7b5 Bm7b5", 1, 25, 1, "C4", "G4", 3, false, 2, true, "D4 F4 D4 F4 D4 F4 D4 F4 D4"},
-		{"Repeat", "C major", "C D7", 1, 100, 1, "C4", "A4", 2, true, 2, false, "E4 E4 C4 E4 F♯4 A4 F♯4 D4"},
-		{"Inflected", "C major", "Bb Db7", 2, 75, 1, "C4", "G5", 0, true, 2, false, "B♭4 D5 D♭5 B♭4"},
-		{"Augmented", "A minor", "Dm7 G E7", 1, 0, 2, "F4", "F5", 21, true, 2, false, "D5 B4 E5"},
-		{"Plateau", "C major", "C Em", 1, 100, 1, "C4", "A4", 2, true, 1, false, "E4 C4 E4 G4 E4 C4 E4 G4"},
-		{"Motif", "C major", "Gsus4 Fm", 1, 75, 1, "C4", "A4", 0, true, 1, true, "E4 C4 D4 E4 F4 A♭4 F4 E4 C4 D4 E4 F4 A♭4 F4 E4 C4 D4"},
-		{"Ending", "C major", "Fm E7", 1, 50, 1, "E4", "C5", 0, false, 1, true, "F4 A♭4 F4 E4 E4 F4 A♭4 F4 E4 G♯4 A♭4"},
-		{"Again", "C major", "Bb Db7", 2, 75, 1, "C4", "G5", 0, true, 2, false, "B♭4 D5 D♭5 B♭4"},
+		{"Far", "C major", "Dm7 Db7 F C7", 2, 0, 1, "C4", "D5", 2, true, 2, true, "F4 F4 F4 G4 F4 F4 F4 G4 F4"},
+		{"Hand", "C major", "Dm7 Db7 F C7", 2, 0, 1, "C4", "D5", 2, true, 2, true, "F4 F4 F4 G4 F4 F4 F4 G4 F4"},
+		{"Opening", "C major", "Dm7 Db7 F C7", 2, 0, 1, "C4", "D5", 2, true, 2, true, "F4 F4 F4 G4 F4 F4 F4 G4 F4"},
+		{"Vague", "C major", "E7 E7 Bm7b5 Fm", 2, 25, 2, "D4", "C5", 2, true, 2, false, "E4 G♯4 G♯4 E4 F4 E4 F4"},
+		{"Bare", "C major", "E7 E7 Bm7b5 Fm", 2, 25, 2, "D4", "C5", 2, true, 2, false, "E4 G♯4 G♯4 E4 F4 E4 F4"},
+		{"Doubled", "C major", "Dm7 Db7 F C7", 2, 0, 1, "C4", "D5", 2, true, 2, true, "F4 F4 F4 G4 F4 F4 F4 G4 F4"},
+		{"Unaltered", "A minor", "Fsus4 Fsus4", 2, 50, 2, "C4", "G4", 2, false, 2, false, "G4 G4 G4 G4"},
+		{"Home", "C major", "C7 Em Fsus4 Cmaj7", 2, 0, 2, "D4", "C5", 102, true, 2, false, "E4 E4 B♭4 E4"},
+		{"ForeignStrong", "A minor", "Em Em Em", 1, 25, 1, "F4", "F5", 29, false, 2, false, "E5 D5 E5 D5 E5"},
+		{"ForeignBeat", "C major", "Bb Dm", 1, 25, 1, "D4", "A4", 2, true, 2, false, "D4 F4 F4 E4"},
+		{"Hanging", "A minor", "C C", 1, 50, 2, "E4", "B4", 0, false, 2, false, "E4 F4 G4 A4 G4 E4"},
+		{"Loose", "A minor", "C C", 1, 50, 2, "E4", "B4", 0, false, 2, false, "E4 F4 G4 A4 G4 E4"},
+		{"Suspended", "C major", "Fsus4 D7", 1, 75, 1, "D4", "B4", 31, true, 1, false, "B♭4 A4 B♭4 A4 F♯4 A4 A4"},
+		{"Turn", "A minor", "C C", 1, 100, 2, "E4", "C5", 3, true, 2, false, "E4 F4 E4 F4 G4 A4 G4 F4 E4 F4 G4 A4 C5 B4 A4 G4"},
+		{"Zigzag", "A minor", "C C", 1, 100, 2, "E4", "C5", 3, true, 2, false, "E4 F4 E4 F4 G4 A4 G4 F4 E4 F4 G4 A4 C5 B4 A4 G4"},
+		{"Back", "C major", "G7 C", 1, 75, 2, "D4", "G5", 2, true, 2, false, "D5 C5 B4 A4 B4 D5 E5 D5 C5 E5 F5 G5 E5"},
+		{"Skip", "C major", "Gsus4 Gsus4", 2, 50, 2, "C4", "D5", 3, true, 2, false, "E4 C4 D4 E4 F4"},
+		{"LooseSkip", "C major", "G7 Am", 2, 25, 2, "E4", "D5", 25, false, 1, true, "D5 B4 A4 D5 D5 B4 A4 D5 D5"},
+		{"Landing", "A minor", "C C", 1, 50, 2, "E4", "B4", 0, false, 2, false, "E4 F4 G4 A4 G4 E4"},
+		{"Leap", "C major", "Dm C Am7 Gsus4", 1, 25, 1, "D4", "G5", 3, true, 1, false, "D5 F5 E5 C5 A4 G4 A4"},
+		{"Jump", "A minor", "Fsus4 Fsus4", 2, 50, 2, "C4", "G4", 2, false, 2, false, "G4 G4 G4 G4"},
+		{"Same", "A minor", "Cdim7 Gsus4 E7", 1, 0, 1, "C4", "B4", 20, false, 2, false, "A4 E4 E4"},
+		{"Stay", "A minor", "Fm Fm", 1, 100, 2, "C4", "F5", 2, true, 1, false, "A♭4 G4 F4 E4 F4 G4 A♭4 B♭4 A♭4 G4 F4 E4 D4 E4 F4 G4"},
+		{"Repeat", "C major", "Gsus4 Gsus4", 2, 50, 2, "C4", "D5", 3, true, 2, false, "E4 C4 D4 E4 F4"},
+		{"Restart", "A minor", "Fm Em", 1, 50, 2, "E4", "D5", 0, true, 2, false, "A♭4 G4 F4 E4 F4 G4 G4 B4 A4"},
+		{"Inflected", "C major", "Dm7 Db7 F C7", 2, 0, 1, "C4", "D5", 2, true, 2, true, "F4 F4 F4 G4 F4 F4 F4 G4 F4"},
+		{"Augmented", "C major", "Cdim7 Cdim7", 2, 100, 1, "C4", "G4", 0, false, 2, true, "C4 C4 C4 E♭4 C4 C4 C4 E♭4 C4"},
+		{"Plateau", "A minor", "Cdim7 Cdim7", 2, 100, 2, "C4", "G5", 3, true, 2, false, "A4 B4 A4 G4 F♯4 G4 A4 B4"},
+		{"Motif", "A minor", "C C", 1, 50, 2, "E4", "B4", 0, false, 2, false, "E4 F4 G4 A4 G4 E4"},
+		{"Ending", "A minor", "F Bb", 2, 25, 1, "C4", "C5", 0, false, 2, true, "A4 C5 B♭4 A4 C5 B♭4 A4"},
+		{"Again", "A minor", "Cdim7 Cdim7", 2, 100, 2, "C4", "G5", 3, true, 2, false, "A4 B4 A4 G4 F♯4 G4 A4 B4"},
 	} {
 		key := theorytest.Key(t, c.key)
 		m := maker(key, c.density, quarter/c.aBeat)
@@ -68,9 +71,9 @@ func TestEachCostDecidesALine(t *testing.T) {
 		if c.twice {
 			for i := range segments[:2*size] {
 				segments[i].Bar %= size
-				segments[i].Section = i%size == 0
+				segments[i].Section = 1 - min(1, i%size)
 			}
-			segments[2*size].Bar, segments[2*size].Section = size, true
+			segments[2*size].Bar, segments[2*size].Section = size, 2
 		}
 		assert.Equal(t, c.want, lowerNotes(t, m, segments), "%s over %s", c.cost, c.symbols)
 	}

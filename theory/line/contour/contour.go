@@ -8,6 +8,8 @@
 //	  .                             .
 //	------------------  ----------------- middle of the compass
 //	                                  .
+//
+// A heading says how a line goes at a moment, and whether it has just turned.
 package contour
 
 // curves says how a question and an answer rise and fall: how far, in per cent of the way

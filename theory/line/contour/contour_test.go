@@ -56,3 +56,36 @@ func TestACurveGoesOnBeyondItsEndsAsItIsThere(t *testing.T) {
 		assert.Equal(t, contour.At(phrase, 100, 20, 34), contour.At(phrase, 130, 20, 34))
 	}
 }
+
+// A line has turned where its last two moves went opposite ways; one that stays is as it
+// was.
+func TestALineTurnsWhereItGoesBack(t *testing.T) {
+	for _, c := range []struct {
+		moves     string
+		heading   contour.Heading
+		direction contour.Heading
+		turned    bool
+	}{
+		{"", contour.Still, contour.Still, false},
+		{"=", contour.Still, contour.Still, false},
+		{"+", contour.Rising, contour.Rising, false},
+		{"-", contour.Falling, contour.Falling, false},
+		{"++", contour.Rising, contour.Rising, false},
+		{"+-", contour.TurnedDown, contour.Falling, true},
+		{"+=-", contour.TurnedDown, contour.Falling, true},
+		{"+-=", contour.TurnedDown, contour.Falling, true},
+		{"+--", contour.Falling, contour.Falling, false},
+		{"+-+", contour.TurnedUp, contour.Rising, true},
+		{"-+", contour.TurnedUp, contour.Rising, true},
+		{"-+-", contour.TurnedDown, contour.Falling, true},
+		{"-+++", contour.Rising, contour.Rising, false},
+	} {
+		var heading contour.Heading
+		for _, sign := range c.moves {
+			heading = heading.Turn(map[rune]int{'+': 2, '-': -1, '=': 0}[sign])
+		}
+		assert.Equal(t, c.heading, heading, c.moves)
+		assert.Equal(t, c.direction, heading.Direction(), c.moves)
+		assert.Equal(t, c.turned, heading.Turned(), c.moves)
+	}
+}

@@ -50,8 +50,8 @@ func (m Maker) Divide(spans []Span, repeats []RepeatedPart) []Phrase {
 		switch {
 		case begins[first] == partAgain:
 			section, index = begun.Section, begun.Index
-		case spans[first].Section || section < 0:
-			section, index = section+1, 0
+		case spans[first].Section > 0 || section < 0:
+			section, index = max(0, spans[first].Section-1), 0
 		}
 		if begins[first] == partBegins {
 			begun.Section, begun.Index = section, index
@@ -113,7 +113,7 @@ const (
 func bordersOf(spans []Span, repeats []RepeatedPart) map[int]border {
 	borders := map[int]border{}
 	for i, span := range spans {
-		if i == 0 || span.Section {
+		if i == 0 || span.Section > 0 {
 			borders[i] = blockBegins
 		}
 	}

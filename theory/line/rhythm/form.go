@@ -50,8 +50,24 @@ var forms = [][][]part{
 // first.
 type figure func(slot) int
 
-// run has the slots nearest to the next arrival: the line runs into it.
-func run(s slot) int { return s.index }
+// late has the slots nearest to the next arrival: what goes before them is a breath.
+// Sixteenths that would come alone, after a long rest, are a scramble (common practice):
+// those between two eighths join in later.
+func late(s slot) int {
+	if s.between {
+		return s.index - s.count/2
+	}
+	return s.index
+}
+
+// run has them too: the line runs into the next arrival. Of a dotted beat's three
+// eighths it leaves a quarter and an eighth to lilt.
+func run(s slot) int {
+	if s.middle {
+		return s.index - s.count/2
+	}
+	return late(s)
+}
 
 // upbeat has the beat before the next arrival, what goes before that beat, and only
 // then what lies behind it: the line lands on the beat and steps on from there.
@@ -59,7 +75,7 @@ func upbeat(s slot) int {
 	if s.index+1 == s.count && s.count > 4 && !s.onBeat && s.beatBefore {
 		return 2*s.index - 5 // behind the two before it
 	}
-	return 2 * s.index
+	return 2 * run(s)
 }
 
 // walk has the beats, the latest first, and then what lies between them.
@@ -83,22 +99,40 @@ func threes(s slot) int {
 	return s.index
 }
 
+// press has the beat halfway to the next arrival and the slot before it, then the beats
+// behind: it moves on where the line has breathed before. Where there is no room for
+// that, it runs.
+func press(s slot) int {
+	switch {
+	case s.count <= 4:
+		return run(s)
+	case s.index+1 == s.halfway && !s.between:
+		return 4 * s.count
+	case s.index == s.halfway:
+		return 3 * s.count
+	case s.index > s.halfway && s.onBeat:
+		return 2*s.count + s.index
+	}
+	return run(s)
+}
+
 // middle has the slots halfway to the next arrival: the line moves and comes to
 // rest again. Of two as near the middle, the one on a beat comes first.
 func middle(s slot) int {
-	weight := -max(2*s.index-s.count+1, s.count-1-2*s.index)
+	weight := -max(2*s.index-s.count, s.count-2*s.index)
 	if s.onBeat {
 		weight++
 	}
 	return weight
 }
 
-// styles says by which figure each part goes. Sections take them in turn.
+// styles says by which figure each part goes. Sections take them in turn,
+// and one that comes again comes in its own.
 var styles = [...][parts]figure{
-	{statement: upbeat, variation: threes, drive: walk, lead: run, breath: middle},
-	{statement: threes, variation: upbeat, drive: walk, lead: run, breath: middle},
-	{statement: walk, variation: threes, drive: upbeat, lead: run, breath: middle},
-	{statement: middle, variation: walk, drive: upbeat, lead: run, breath: middle},
+	{statement: upbeat, variation: threes, drive: press, lead: late, breath: middle},
+	{statement: threes, variation: upbeat, drive: upbeat, lead: late, breath: middle},
+	{statement: walk, variation: threes, drive: upbeat, lead: late, breath: middle},
+	{statement: middle, variation: walk, drive: upbeat, lead: late, breath: middle},
 }
 
 // partOf returns the part that a span plays in a phrase.

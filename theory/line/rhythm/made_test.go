@@ -70,15 +70,20 @@ func (c charted) maker(t *testing.T) (rhythm.Maker, []rhythm.Span, []rhythm.Repe
 }
 
 func (c charted) spans(bar int, open bool) (spans []rhythm.Span) {
+	sections := 0
 	for i, text := range strings.Split(c.chart, "|") {
-		section := strings.Contains(text, "[")
+		section := 0
+		if strings.Contains(text, "[") || i == 0 {
+			sections++
+			section = sections
+		}
 		text = strings.ReplaceAll(strings.ReplaceAll(text, "[", ""), " ", "")
 		for j, sign := range text {
 			if sign != 'c' {
 				continue
 			}
 			s := rhythm.Span{Start: i*bar + j*bar/len(text), End: i*bar + (j+1)*bar/len(text), Bar: i, Section: section}
-			section = false
+			section = 0
 			if n := len(spans); n > 0 {
 				spans[n-1].Leads = spans[n-1].End == s.Start
 			}

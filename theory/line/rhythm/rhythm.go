@@ -9,8 +9,8 @@
 //
 //	bar         1                 2                 3                 4
 //	part        statement         statement         drive             lead
-//	figure      run               run               walk              run
-//	            x - - . x x x x   x - - . x x x x   x - - - x - x x   x - - - . . x x
+//	figure      upbeat            upbeat            press             late
+//	            x - - . x x x x   x - - . x x x x   x - - x x - x x   x - - - . . x x
 //
 // A form says which part each bar of a phrase plays; a style says by which figure.
 // A figure is an order in which the slots between two arrivals join in as density
@@ -29,7 +29,7 @@ type Span struct {
 	Start, End int  // ticks
 	Bar        int  // index of its bar as the chart writes it; repeats share it
 	Leads      bool // another chord follows at once, and the line leads there
-	Section    bool // a section of the chart begins here
+	Section    int  // the section of the chart that begins here, counted from 1; one that comes again has its number again; 0 for none
 	Last       bool // nothing follows this time, though the span leads on at others
 }
 
@@ -39,7 +39,7 @@ type Phrase struct {
 	Bars         int  // how many bars it is long, 1 to 5, with those that stand elsewhere
 	Before       int  // how many of them go before its first span, as where this is an ending
 	Index        int  // counted from the beginning of its section; odd ones answer
-	Section      int  // counted from the beginning of the chart
+	Section      int  // counted from 0, as the spans do
 	Returns      bool // it comes again at the end, where it leads back; up to its last arrival it goes as there
 }
 
@@ -196,6 +196,9 @@ type slot struct {
 	onBeat bool
 	// beatBefore is whether the slot before it is on a beat.
 	beatBefore bool
+	between    bool // it is a sixteenth between two eighths
+	middle     bool // it is the middle one of a dotted beat's three eighths
+	halfway    int  // index of the first beat halfway to the next arrival or behind that
 }
 
 // slots returns the slots of a span but for its first. They follow the bar's grid;
@@ -213,11 +216,18 @@ func (m Maker) slots(s Span) []slot {
 	var all []slot
 	for tick := first; tick < s.End; tick += step {
 		if tick > s.Start {
-			all = append(all, slot{tick: tick, index: len(all) + 1, onBeat: slices.Contains(beats, tick%m.Meter.Bar())})
+			in := tick % m.Meter.Bar()
+			all = append(all, slot{
+				tick: tick, index: len(all) + 1, onBeat: slices.Contains(beats, in),
+				between: step == eighth/2 && in%eighth != 0,
+				middle:  step == eighth && m.Meter.Beat() == 3*eighth && in%m.Meter.Beat() == eighth,
+			})
 		}
 	}
+	halfway := slices.IndexFunc(all, func(s slot) bool { return s.onBeat && 2*s.index > len(all) }) + 1
 	for i := range all {
 		all[i].count = len(all) + 1
+		all[i].halfway = halfway
 		all[i].beatBefore = i > 0 && all[i-1].onBeat
 	}
 	return all
