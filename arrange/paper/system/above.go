@@ -56,7 +56,7 @@ func (s *system) barLine(x, thickness float64) {
 	if s.staves != Notation && s.staves != Chords {
 		s.add(drawing.Stroke(x, s.tabTop, x, s.tabBottom(), thickness))
 	}
-	if s.bassTop > 0 {
+	if s.bassTop != 0 {
 		s.add(drawing.Stroke(x, s.bassTop, x, s.bottom(), thickness))
 	}
 }
@@ -80,7 +80,7 @@ func (s *system) drawRepeat(x, direction float64) {
 		middle := s.staffBottom() / 2
 		heights = []float64{middle - 0.5, middle + 0.5}
 	}
-	if s.bassTop > 0 {
+	if s.bassTop != 0 {
 		middle := (s.bassTop + s.bottom()) / 2
 		heights = append(heights, middle-0.5*staff.BassSize, middle+0.5*staff.BassSize)
 	}
@@ -218,9 +218,7 @@ func (s *system) sectionMarks(i int, y float64) []drawing.Mark {
 	if i > 0 {
 		x = s.left[i]
 	}
-	if w, room := drawing.Bold.Width(size, name), s.width-2*padding; w > room {
-		size *= room / w
-	}
+	size *= min(1, (s.width-2*padding)/drawing.Bold.Width(size, name))
 	width := drawing.Bold.Width(size, name)
 	x = min(x, s.width-width-2*padding)
 	top := y - size*drawing.CapHeight

@@ -48,7 +48,7 @@ func (m *Music) Break(width, thrift float64) (rows []Row, ok bool) {
 				break
 			}
 			w := way{end: j + 1, density: math.Log2(room / natural)}
-			w.next, w.cost = m.best(ways[w.end], j, w.density)
+			w.next, w.cost = m.best(ways[w.end], &w)
 			w.cost += thrift + m.rowCost(begins, i, j, w.density)
 			ways[i] = append(ways[i], w)
 		}
@@ -56,7 +56,7 @@ func (m *Music) Break(width, thrift float64) (rows []Row, ok bool) {
 			return nil, false
 		}
 	}
-	best, _ := m.best(ways[0], -1, 0)
+	best, _ := m.best(ways[0], nil)
 	for i := 0; i < n; {
 		w := ways[i][best]
 		rows = append(rows, Row{First: i, Last: w.end - 1})
@@ -66,26 +66,25 @@ func (m *Music) Break(width, thrift float64) (rows []Row, ok bool) {
 	return rows, true
 }
 
-// best returns the index of the best of some ways that follow a row of a density, and
-// what it costs behind it. The row ends with bar last, -1 where there is none.
-func (m *Music) best(ways []way, last int, density float64) (index int, cost float64) {
-	cost = math.Inf(1)
-	for i, w := range ways {
-		if c := w.cost + m.unlike(last, density, w); c < cost {
+// best returns the index of the best of some ways that follow another, or nothing, and
+// what it costs.
+func (m *Music) best(ways []way, before *way) (index int, cost float64) {
+	cost = math.MaxFloat64
+	for i := range ways {
+		if c := ways[i].cost + m.unlike(before, &ways[i]); c < cost {
 			index, cost = i, c
 		}
 	}
 	return index, cost
 }
 
-// unlike returns what it costs that a row has another density than the one before it,
-// which ends with bar last: the eye takes the same note for a longer one. The last row of
-// a section may stay open.
-func (m *Music) unlike(last int, density float64, w way) float64 {
-	if last < 0 || endsSection(m.bars, last) || endsSection(m.bars, w.end-1) && w.density > density {
+// unlike returns what it costs that a row has another density than the one before it: the
+// eye takes the same note for a longer one. The last row of a section may stay open.
+func (m *Music) unlike(before, w *way) float64 {
+	if before == nil || endsSection(m.bars, before.end-1) || endsSection(m.bars, w.end-1) && w.density > before.density {
 		return 0
 	}
-	return unlikeCost * (w.density - density) * (w.density - density)
+	return unlikeCost * (w.density - before.density) * (w.density - before.density)
 }
 
 // rowCost returns what a row of bars first to last costs by itself.
@@ -104,17 +103,15 @@ func (m *Music) rowCost(begins []paper.Beginning, first, last int, density float
 	default:
 		cost = looseCost * density * density
 	}
-	if len(bars) > 4 {
-		odd := notFourCost * float64((count-4)*(count-4))
-		switch {
-		case begins[first] == paper.PhraseBegins && (last == len(bars)-1 || begins[last+1] == paper.PhraseBegins):
-			odd /= 2.5 // phrases as they are
-		case count == 2 && begins[first] != paper.NothingBegins:
-			odd /= 4 // half of one
-		}
-		cost += odd
+	odd := notFourCost * float64((count-4)*(count-4))
+	switch {
+	case begins[first] == paper.PhraseBegins && (last == len(bars)-1 || begins[last+1] == paper.PhraseBegins):
+		odd /= 2.5 // phrases as they are
+	case count == 2 && begins[first] != paper.NothingBegins:
+		odd /= 4 // half of one
 	}
-	if count == 1 && len(bars) > 1 {
+	cost += odd
+	if count == 1 {
 		cost += lonelyCost
 	}
 	cost += [...]float64{paper.PhraseBegins: 0, paper.HalfBegins: halfCost, paper.NothingBegins: insideCost}[begins[first]]

@@ -14,25 +14,25 @@ import (
 	"thirdwise/arrange/paper"
 )
 
-// costOfRows adds up what a division costs, independently of how it was found.
-func costOfRows(m *Music, rows []Row, thrift, width float64) float64 {
-	bars, sum := m.bars, 0.0
-	before := 0.0 // density of the row before
+// costOfRows adds up what a division costs, independently of how it was found; least and
+// natural are the widths of the bars.
+func costOfRows(m *Music, begins []paper.Beginning, rows []Row, least, natural []float64, thrift, width float64) float64 {
+	sum, before := 0.0, 0.0 // the density of the row before
+	ends := func(i int) bool { return i == len(m.bars)-1 || m.bars[i].SectionEnds }
 	for k, r := range rows {
-		least, natural, room := 0.0, 0.0, m.room(width, r.First)
+		needs, asks, room := 0.0, 0.0, m.room(width, r.First)
 		for i := r.First; i <= r.Last; i++ {
-			least += bars[i].width(0)
-			natural += bars[i].width(1)
+			needs += least[i]
+			asks += natural[i]
 			if i > r.First && !mayShare(m, i) {
 				return math.Inf(1)
 			}
 		}
-		if least > room {
+		if needs > room {
 			return math.Inf(1)
 		}
-		density := math.Log2(room / natural)
-		sum += thrift + m.rowCost(m.notation.Beginnings(), r.First, r.Last, density)
-		ends := func(i int) bool { return i == len(bars)-1 || bars[i].SectionEnds }
+		density := math.Log2(room / asks)
+		sum += thrift + m.rowCost(begins, r.First, r.Last, density)
 		if k > 0 && !ends(r.First-1) && (density < before || !ends(r.Last)) {
 			sum += unlikeCost * (density - before) * (density - before)
 		}
@@ -55,6 +55,11 @@ func TestBreaksAreTheCheapest(t *testing.T) {
 		m.bars = m.bars[:min(10, len(m.bars))]
 		width := rapid.Float64Range(50, 120).Draw(t, "width")
 		thrift := rapid.Float64Range(0, 4).Draw(t, "thrift")
+		begins := m.notation.Beginnings()
+		var least, natural []float64
+		for i := range m.bars {
+			least, natural = append(least, m.bars[i].width(0)), append(natural, m.bars[i].width(1))
+		}
 		cheapest := math.Inf(1)
 		for breaks := range 1 << (len(m.bars) - 1) { // bit i: a line ends with bar i
 			var rows []Row
@@ -65,12 +70,12 @@ func TestBreaksAreTheCheapest(t *testing.T) {
 					first = i + 1
 				}
 			}
-			cheapest = min(cheapest, costOfRows(m, rows, thrift, width))
+			cheapest = min(cheapest, costOfRows(m, begins, rows, least, natural, thrift, width))
 		}
 		rows, ok := m.Break(width, thrift)
 		require.Equal(t, !math.IsInf(cheapest, 1), ok)
 		if ok {
-			require.InDelta(t, cheapest, costOfRows(m, rows, thrift, width), 1e-9)
+			require.InDelta(t, cheapest, costOfRows(m, begins, rows, least, natural, thrift, width), 1e-9)
 		}
 	})
 }

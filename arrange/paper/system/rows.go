@@ -1,6 +1,7 @@
 package system
 
 import (
+	"math"
 	"slices"
 
 	"thirdwise/arrange/paper"
@@ -142,7 +143,7 @@ func (m *Music) Justify(rows []Row, width float64) {
 			most = rows[i-1].Stretch
 		}
 		most = max(most, 1)
-		if r.Stretch > most && endsSection(m.bars, r.Last) && widthOf(m.of(*r), most) < shorter*m.room(width, r.First) {
+		if endsSection(m.bars, r.Last) && widthOf(m.of(*r), most) < shorter*m.room(width, r.First) {
 			r.Stretch = most
 		}
 	}
@@ -159,19 +160,26 @@ func widthOf(bars []bar, stretch float64) (sum float64) {
 	return sum
 }
 
-// stretchTo returns the stretch at which bars have a width together.
+// stretchTo returns the stretch at which bars have a width together, 0 where they are
+// wider at any.
 func stretchTo(bars []bar, width float64) float64 {
-	low, high := 0.0, 1.0
-	for widthOf(bars, high) < width && high < 1e3 {
-		high *= 2
-	}
-	for range 40 {
-		middle := (low + high) / 2
-		if widthOf(bars, middle) < width {
-			low = middle
-		} else {
-			high = middle
+	stretch := math.MaxFloat64
+	for {
+		room, natural := width, 0.0 // of the gaps that are wider than they must be
+		for i := range bars {
+			room -= bars[i].lead
+			for _, g := range bars[i].gaps {
+				if g.natural*stretch > g.least {
+					natural += g.natural
+				} else {
+					room -= g.least
+				}
+			}
 		}
+		tighter := room / natural
+		if !(tighter < stretch) {
+			return max(stretch, 0)
+		}
+		stretch = tighter
 	}
-	return high
 }

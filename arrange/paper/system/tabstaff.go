@@ -130,7 +130,7 @@ func (s *system) drawArrivals() {
 
 // bottom returns the height of the lowest line of the system's staves.
 func (s *system) bottom() float64 {
-	if s.bassTop > 0 {
+	if s.bassTop != 0 {
 		return s.bassTop + staff.BottomLine*staff.BassSize
 	}
 	if s.staves == Notation || s.staves == Chords {
