@@ -4,7 +4,7 @@ import (
 	"fmt"
 
 	"thirdwise/arrange/paper/drawing"
-	"thirdwise/arrange/paper/system"
+	"thirdwise/arrange/paper/symbol"
 	"thirdwise/arrange/score"
 	"thirdwise/theory/neck"
 )
@@ -97,8 +97,8 @@ func (l *layout) gripDiagram(span score.ChordSpan, bar string) []drawing.Mark {
 	}
 	frets := max(gridFrets, high-low+1)
 	right, bottom := float64(len(grip)-1)*gridString, float64(frets)*gridFret
-	name := system.SymbolWidth(gripSymbol, span)
-	marks := []drawing.Mark{system.Symbol(right/2-name/2, -2.2, gripSymbol, span)}
+	name := symbol.Width(gripSymbol, span)
+	marks := []drawing.Mark{symbol.Set(right/2-name/2, -2.2, gripSymbol, span)}
 	for i := range grip {
 		x := float64(i) * gridString
 		marks = append(marks, drawing.Stroke(x, 0, x, bottom, gridLine))

@@ -6,6 +6,7 @@ import (
 
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/paper/staff"
+	"thirdwise/arrange/paper/symbol"
 )
 
 // Sizes of the fonts of what stands above the chord symbols, and the thickness of
@@ -107,7 +108,7 @@ func (s *system) drawAbove() {
 		b := &s.bars[i]
 		for _, span := range b.Chords {
 			x := s.xAt(i, span.Tick-b.Tick)
-			s.add(Symbol(x, chords, symbolSize, span))
+			s.add(symbol.Set(x, chords, symbolSize, span))
 			if text := numeral(s.notation.Score, span); text != "" {
 				s.add(drawing.Text(x, numerals, numeralSize, drawing.Regular, drawing.FromLeft, text))
 			}
