@@ -1,6 +1,7 @@
 package system
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -27,11 +28,46 @@ func TestWhatStandsAboveKeepsApart(t *testing.T) {
 	}
 }
 
+// What is set near to other things keeps a blank on every side.
+func TestWhatIsSetAmongOthersKeepsClear(t *testing.T) {
+	at := drawing.Box{Left: 10, Top: 10, Right: 20, Bottom: 20}
+	for distance, inTheWay := range map[float64]bool{0.2: true, 0.4: false} {
+		for _, line := range [][4]float64{
+			{15, 5, 15, 10 - distance}, {15, 20 + distance, 15, 25}, {5, 15, 10 - distance, 15}, {20 + distance, 15, 25, 15},
+		} {
+			mark := drawing.Stroke(line[0], line[1], line[2], line[3], 0)
+			alone := &system{marks: []drawing.Mark{mark}}
+			assert.Equal(t, inTheWay, alone.inTheWay(at), "%v", line)
+			third := &system{thirds: []*third{{group: drawing.Group{Marks: []drawing.Mark{mark}}}}}
+			assert.Equal(t, inTheWay, third.inTheWay(at), "%v of a third", line)
+		}
+	}
+}
+
+// A short name of a section stands left of the first chord symbol, with a blank between;
+// where one of a piece is longer, all stand above the symbols.
+func TestShortNamesStandOverTheClef(t *testing.T) {
+	for letters := 1; letters <= 12; letters++ {
+		for _, staves := range []Staves{Both, Tab, Chords} {
+			s := arrangetest.Score(t, "title: Names\nkey: C major\nchart: |\n  | C | F |\n  ["+strings.Repeat("I", letters)+"] | G | C |\nline: {density: 0%}\n")
+			m := Of(paper.Notate(s), staves, UsualFinger)
+			drawn := newSystem(m, Row{First: 2, Last: 3, Stretch: 2})
+			name := drawing.BoundsOf(drawn.sectionMarks(0, 0))
+			const blank = 0.8 // at least, and half of a box's line
+			assert.Equal(t, name.Right+blank < drawn.prefix()+barPadding+0.08, m.shortNames, "%d letters", letters)
+			if m.shortNames {
+				assert.Less(t, name.Right, drawn.xs[0][0])
+			}
+		}
+	}
+}
+
 // The name of a section and the words beside a fermata end within their row, however near
 // to its end they begin.
 func TestWordsEndWithinTheirRow(t *testing.T) {
 	for _, text := range []string{
 		"chart: |\n  | C | F |\n  [Last of all, and slowly] | C |\nline: {density: 0%}",
+		"chart: |\n  [The very first of them all, and slowly] | C |\nline: {density: 0%}",
 		"chart: |\n  | C | F | G | G C |\nline: {density: 50%}",
 		"chart: |\n  | C | F | G | C |\nline: {rhythm: 'x . . . . . . x'}",
 	} {

@@ -8,6 +8,7 @@ import (
 	"pgregory.net/rapid"
 
 	"thirdwise/arrange/arrangetest"
+	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/paper/staff"
 	"thirdwise/arrange/score"
@@ -90,6 +91,31 @@ func TestTheBassStandsClear(t *testing.T) {
 			}
 		}
 	})
+}
+
+// A tie of the bass can be seen however tight its row is, and so can what is left of a bar
+// behind its last note.
+func TestTiesOfTheBassHaveRoomInTheTightestRow(t *testing.T) {
+	ties := 0
+	for _, text := range []string{"meter: 7/8\nchart: '| Dm | Am / / Dm / / / |'", "meter: 5/4\nchart: '| Dm | Dm / / / A |'", "meter: 7/4\nchart: '| Dm | A |'"} {
+		s := arrangetest.Score(t, "title: Ties\nkey: D minor\n"+text+"\nbass: root-fifth\nline: {density: 0%}\n")
+		m := Of(paper.Notate(s), Both, UsualFinger)
+		row := newSystem(m, Row{First: 0, Last: len(m.bars) - 1})
+		for i, b := range row.bars {
+			for j := range b.bass.Events {
+				e := &b.bass.Events[j]
+				x := row.xAt(i, e.Tick)
+				if e.TiedTo {
+					ties++
+					require.GreaterOrEqual(t, row.xAt(i, e.End())-x, staff.BassSize*staff.TieRoom(e)-1e-9)
+				}
+				if j == len(b.bass.Events)-1 {
+					require.GreaterOrEqual(t, row.end(i)-b.end.width()-x, staff.BassSize*(b.bass.Figures[j].Right+clearance+endPadding)-1e-9)
+				}
+			}
+		}
+	}
+	require.Positive(t, ties)
 }
 
 // headsAndSigns returns the marks but for stems and flags.

@@ -1,7 +1,9 @@
 package system
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"thirdwise/arrange/paper"
 )
@@ -21,13 +23,12 @@ const (
 	endingCost  = 1.5  // an ending is broken
 )
 
-// A way is a row with which the bars from one on may begin, and the best division of
-// those behind it.
+// A way is a row and the best division of the bars behind it.
 type way struct {
-	end     int     // the bar behind the row
+	Row
 	density float64 // doublings of the room that its notes have, 0 at their natural width
+	next    *way
 	cost    float64 // of the row and all behind it
-	next    int     // the way that follows, of those that begin with end
 }
 
 // Break divides the music into rows of a width in staff spaces: a shortest path
@@ -35,53 +36,46 @@ type way struct {
 // or the one before is a single bar. Thrift is what each row costs beside its looks. ok
 // is false where a measure alone is too wide.
 func (m *Music) Break(width, thrift float64) (rows []Row, ok bool) {
-	bars, n := m.bars, len(m.bars)
+	bars := m.bars
 	begins := m.notation.Beginnings()
-	ways := make([][]way, n+1) // by the bar with which they begin
-	ways[n] = []way{{}}        // nothing is left
-	for i := n - 1; i >= 0; i-- {
+	ways := make([][]*way, len(bars)) // by the bar with which they begin
+	for i := range slices.Backward(bars) {
 		least, natural, room := 0.0, 0.0, m.room(width, i)
-		for j := i; j < n; j++ {
+		for j := i; j < len(bars); j++ {
 			least += bars[j].width(0)
 			natural += bars[j].width(1)
 			if least > room || j > i && m.mustBreak(j) {
 				break
 			}
-			w := way{end: j + 1, density: math.Log2(room / natural)}
-			w.next, w.cost = m.best(ways[w.end], &w)
-			w.cost += thrift + m.rowCost(begins, i, j, w.density)
+			w := &way{Row: Row{First: i, Last: j}, density: math.Log2(room / natural)}
+			w.cost = thrift + m.rowCost(begins, i, j, w.density)
+			if j+1 < len(bars) {
+				after := func(next *way) float64 { return next.cost + m.unlike(w, next) }
+				w.next = cheapest(ways[j+1], after)
+				w.cost += after(w.next)
+			}
 			ways[i] = append(ways[i], w)
 		}
 		if len(ways[i]) == 0 {
 			return nil, false
 		}
 	}
-	best, _ := m.best(ways[0], nil)
-	for i := 0; i < n; {
-		w := ways[i][best]
-		rows = append(rows, Row{First: i, Last: w.end - 1})
-		i, best = w.end, w.next
+	for w := cheapest(ways[0], func(w *way) float64 { return w.cost }); w != nil; w = w.next {
+		rows = append(rows, w.Row)
 	}
 	m.Justify(rows, width)
 	return rows, true
 }
 
-// best returns the index of the best of some ways that follow another, or nothing, and
-// what it costs.
-func (m *Music) best(ways []way, before *way) (index int, cost float64) {
-	cost = math.MaxFloat64
-	for i := range ways {
-		if c := ways[i].cost + m.unlike(before, &ways[i]); c < cost {
-			index, cost = i, c
-		}
-	}
-	return index, cost
+// cheapest returns the first of those ways that cost least.
+func cheapest(ways []*way, cost func(*way) float64) *way {
+	return slices.MinFunc(ways, func(a, b *way) int { return cmp.Compare(cost(a), cost(b)) })
 }
 
 // unlike returns what it costs that a row has another density than the one before it: the
 // eye takes the same note for a longer one. The last row of a section may stay open.
 func (m *Music) unlike(before, w *way) float64 {
-	if before == nil || endsSection(m.bars, before.end-1) || endsSection(m.bars, w.end-1) && w.density > before.density {
+	if endsSection(m.bars, before.Last) || endsSection(m.bars, w.Last) && w.density > before.density {
 		return 0
 	}
 	return unlikeCost * (w.density - before.density) * (w.density - before.density)
