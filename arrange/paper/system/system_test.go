@@ -285,6 +285,16 @@ func TestATieGoesOnInTheNextRow(t *testing.T) {
 			}
 		}
 		require.Equal(t, map[Staves]int{Both: 2, Tab: 1, Notation: 2}[v], halves)
+		row = newSystem(m, Row{First: 0, Last: 2, Stretch: 1}) // and the first half ends with its row
+		require.True(t, row.bars[2].Events[len(row.bars[2].Events)-1].TiedTo)
+		halves = 0
+		for _, mark := range row.marks {
+			box := mark.Bounds()
+			if tie, ok := mark.(drawing.Shape); ok && tie.Path[1].Verb == drawing.CurveTo && box.Right > row.width-1 && box.Right < row.width {
+				halves++
+			}
+		}
+		require.Equal(t, map[Staves]int{Both: 2, Tab: 1, Notation: 2}[v], halves)
 	}
 }
 
