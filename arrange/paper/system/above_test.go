@@ -62,8 +62,8 @@ func TestShortNamesStandOverTheClef(t *testing.T) {
 	}
 }
 
-// The name of a section and the words beside a fermata end within their row, however near
-// to its end they begin.
+// The name of a section and the words beside a fermata stand within their row, however near
+// to its end they begin and however long they are.
 func TestWordsEndWithinTheirRow(t *testing.T) {
 	for _, text := range []string{
 		"chart: |\n  | C | F |\n  [Last of all, and slowly] | C |\nline: {density: 0%}",
@@ -76,6 +76,7 @@ func TestWordsEndWithinTheirRow(t *testing.T) {
 		s := newSystem(m, row)
 		for _, box := range s.above {
 			assert.LessOrEqual(t, box.Right, s.width+0.1, text)
+			assert.GreaterOrEqual(t, box.Left, -0.1, text)
 		}
 		require.NotEmpty(t, s.above, text)
 	}
