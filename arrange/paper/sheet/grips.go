@@ -53,35 +53,7 @@ func (l *layout) grips(width float64) [][]drawing.Mark {
 		}
 		diagrams = append(diagrams, l.gripDiagram(f.ChordSpan, bar))
 	}
-	rows := gripRows(diagrams, width, len(diagrams))
-	if len(rows) > 1 {
-		rows = gripRows(diagrams, width, (len(diagrams)+len(rows)-1)/len(rows))
-	}
-	return rows
-}
-
-// gripRows sets diagrams side by side in centred rows, as many in each as fit,
-// up to a number.
-func gripRows(diagrams [][]drawing.Mark, width float64, most int) (rows [][]drawing.Mark) {
-	var row []drawing.Mark
-	count, x := 0, 0.0
-	flush := func() {
-		if count > 0 {
-			rows = append(rows, drawing.Moved(row, (width-x+gripSpace)/2, 0))
-		}
-		row, count, x = nil, 0, 0
-	}
-	for _, diagram := range diagrams {
-		box := drawing.BoundsOf(diagram)
-		if count == most || x+box.Right-box.Left > width {
-			flush()
-		}
-		row = append(row, drawing.Moved(diagram, x-box.Left, 0)...)
-		x += box.Right - box.Left + gripSpace
-		count++
-	}
-	flush()
-	return rows
+	return inRows(diagrams, evenly(widths(diagrams), gripSpace, width), gripSpace, width)
 }
 
 // gripDiagram draws a grip as chord books do: strings upright, the lowest at the

@@ -177,49 +177,20 @@ func (l *layout) facts() []drawing.Mark {
 	return flow(facts, l.width, factLine)
 }
 
-// phrase sets words that begin what flows.
-func phrase(size float64, f drawing.Font, text string) drawing.Mark {
-	return drawing.Text(0, 0, size, f, drawing.FromLeft, text)
-}
-
-// flow sets groups of marks side by side in centred lines of a width and height, as
-// many in each as fit.
-func flow(items [][]drawing.Mark, width, height float64) []drawing.Mark {
-	var marks, row []drawing.Mark
-	x, y := 0.0, 0.0
-	flush := func() {
-		if len(row) > 0 {
-			marks = append(marks, drawing.Moved(row, (width-(x-factSpace))/2, y)...)
-			y += height
-		}
-		row, x = nil, 0
-	}
-	for _, item := range items {
-		box := drawing.BoundsOf(item)
-		if x+box.Right-box.Left > width {
-			flush()
-		}
-		row = append(row, drawing.Moved(item, x-box.Left, 0)...)
-		x += box.Right - box.Left + factSpace
-	}
-	flush()
-	return marks
-}
-
-// smallNote draws a note of a metronome mark with its left edge at x, on the
-// baseline of the words, and returns where it ends.
-func smallNote(x float64, value int, dotted bool) (marks []drawing.Mark, end float64) {
+// smallNote draws a note of a metronome mark from 0 on, on the baseline of the words,
+// and returns where it ends.
+func smallNote(value int, dotted bool) (marks []drawing.Mark, end float64) {
 	y := -0.42
 	head := drawing.BlackHead
 	if value == 2 {
 		head = drawing.HalfHead
 	}
-	stem := x + (drawing.HeadWidth-noteStem/2)*noteScale
+	stem := (drawing.HeadWidth - noteStem/2) * noteScale
 	marks = []drawing.Mark{
-		head.At(x, y, noteScale),
+		head.At(0, y, noteScale),
 		drawing.Stroke(stem, y-0.1, stem, y-3*noteScale, noteStem),
 	}
-	end = x + drawing.HeadWidth*noteScale
+	end = drawing.HeadWidth * noteScale
 	if dotted {
 		marks = append(marks, drawing.Shape{Path: drawing.Circle(end+0.4, y, 0.18)})
 		end += 0.6
@@ -236,7 +207,7 @@ func tempoMark(s *score.Score) []drawing.Mark {
 	if s.Meter.Compound() {
 		name = "dotted quarter"
 	}
-	marks, end := smallNote(0, value, s.Meter.Compound())
+	marks, end := smallNote(value, s.Meter.Compound())
 	tempos := make([]string, len(s.Tempos))
 	for i, t := range s.Tempos {
 		tempos[i] = fmt.Sprint(t)
@@ -252,10 +223,9 @@ func swingMark(flags int) []drawing.Mark {
 	marks := []drawing.Mark{phrase(factSize, drawing.Regular, "Swing")}
 	x := drawing.Regular.Width(factSize, "Swing") + 1.0
 	pair := func(x, apart float64) (float64, float64) {
-		left, end := smallNote(x, 4, false)
-		right, last := smallNote(x+apart, 4, false)
-		marks = append(append(marks, left...), right...)
-		return end, last
+		note, end := smallNote(4, false)
+		marks = append(append(marks, drawing.Moved(note, x, 0)...), drawing.Moved(note, x+apart, 0)...)
+		return x + end, x + apart + end
 	}
 	const beam, step = 0.36, 0.55
 	top := -0.42 - 3*noteScale

@@ -171,7 +171,7 @@ func lay(n *paper.Notation, o Options, k kind) (*drawing.Sheet, error) {
 	if l == nil {
 		return nil, tooWide(s, o)
 	}
-	if len(d.starts) == 1 && 4*l.space == usualStaff {
+	if len(d.starts) == 1 && l.staff == usualStaff {
 		l, d = l.enlarged(rows, d)
 	}
 	pages := l.pages(d)
@@ -211,14 +211,14 @@ func tooWide(s *score.Score, o Options) error {
 // fewestPages returns the layout, the division into rows and that into pages of the
 // best try, no layout where a bar is too wide in all.
 func fewestPages(n *paper.Notation, o Options, k kind) (best *layout, rows []system.Row, pages division) {
-	var drawn []drawnRows
-	var measured *layout // in the staff of the try before
+	var drawn []*drawnRows
+	measured := &layout{} // in the staff of the try before
 	for _, t := range o.tries() {
 		thrift := t.thrift
 		if k == chordChart && !o.Fit { // four bars a line, on however many pages
 			thrift = 0
 		}
-		if measured == nil || 4*measured.space != t.staff {
+		if measured.staff != t.staff {
 			measured = newLayout(n, o, k, t.staff)
 		}
 		l := *measured
@@ -227,14 +227,11 @@ func fewestPages(n *paper.Notation, o Options, k kind) (best *layout, rows []sys
 		if !fits {
 			continue
 		}
-		before := slices.IndexFunc(drawn, func(d drawnRows) bool {
-			return d.layout.space == l.space && d.layout.mapBeside == l.mapBeside && slices.Equal(d.rows, divided)
-		})
-		if before < 0 {
-			before = len(drawn)
-			drawn = append(drawn, drawnRows{&l, divided, l.blocks(l.rows(divided))})
+		d := l.amongDrawn(drawn, divided)
+		if d == nil {
+			d = &drawnRows{&l, divided, l.blocks(l.rows(divided))}
+			drawn = append(drawn, d)
 		}
-		d := drawn[before]
 		onPages := d.layout.paginate(d.blocks, t.closeness)
 		if best == nil || len(onPages.starts) < len(pages.starts) {
 			best, rows, pages = d.layout, divided, onPages
@@ -254,6 +251,16 @@ type drawnRows struct {
 	blocks []block
 }
 
+// amongDrawn finds what was drawn in the layout and division, or nil.
+func (l *layout) amongDrawn(drawn []*drawnRows, rows []system.Row) *drawnRows {
+	for _, d := range drawn {
+		if d.layout.staff == l.staff && d.layout.mapBeside == l.mapBeside && slices.Equal(d.rows, rows) {
+			return d
+		}
+	}
+	return nil
+}
+
 // A layout is a sheet in the making: a score, on a paper, in a size of staff.
 type layout struct {
 	options       Options
@@ -261,6 +268,7 @@ type layout struct {
 	notation      *paper.Notation
 	score         *score.Score
 	music         *system.Music
+	staff         float64 // height in millimetres
 	space         float64 // a staff space in millimetres; what follows is in staff spaces
 	margin        float64
 	width, height float64  // between the margins; of the paper
@@ -272,7 +280,7 @@ func newLayout(n *paper.Notation, o Options, k kind, staff float64) *layout {
 	space := staff / 4
 	l := &layout{
 		options: o, kind: k, notation: n, score: n.Score, music: system.Of(n, o.Staves, max(system.UsualFinger, smallest*point/space)),
-		space: space, margin: paperMargin / space,
+		staff: staff, space: space, margin: paperMargin / space,
 		width: (o.Paper.Width - 2*paperMargin) / space, height: o.Paper.Height / space,
 	}
 	l.cautions = evenLines(paper.Caution, l.width, l.footSize(), drawing.Regular)
@@ -319,15 +327,7 @@ func (l *layout) onePage(rows []system.Row) (page division, ok bool) {
 			return division{}, false
 		}
 	}
-	music := l.rows(rows)
-	height := 0.0
-	for _, b := range music {
-		height += b.height()
-	}
-	if height > l.room(0) {
-		return division{}, false
-	}
-	page = l.paginate(l.blocks(music), 1)
+	page = l.paginate(l.blocks(l.rows(rows)), 1)
 	return page, len(page.starts) == 1
 }
 

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/paper/system"
@@ -161,7 +160,7 @@ func (l *layout) stack(page []block, room float64, last bool) (p drawing.Page) {
 	if last {
 		most = openSpace
 	}
-	extra := min(most, max(0, room-used)/float64(max(1, gaps)))
+	extra := min(most, max(0, room-used)/float64(gaps)) // of no account where there are no gaps
 	y := l.margin
 	for _, b := range page {
 		if b.section != "" {
@@ -178,44 +177,6 @@ func (l *layout) stack(page []block, room float64, last bool) (p drawing.Page) {
 		}
 	}
 	return p
-}
-
-// evenLines breaks a text into as few lines as a width allows, none much shorter
-// than the others.
-func evenLines(text string, width, size float64, f drawing.Font) []string {
-	words := strings.Fields(text)
-	space := f.Width(size, " ")
-	widths := make([]float64, len(words))
-	for i, word := range words {
-		widths[i] = f.Width(size, word)
-	}
-	within := func(width float64) (starts []int) { // the first word of each line
-		room := 0.0
-		for i := range words {
-			if room -= space + widths[i]; i == 0 || room < 0 {
-				starts = append(starts, i)
-				room = width - widths[i]
-			}
-		}
-		return starts
-	}
-	starts := within(width)
-	for narrow := width; narrow > width/3; narrow -= width / 50 {
-		narrower := within(narrow)
-		if len(narrower) > len(starts) {
-			break
-		}
-		starts = narrower
-	}
-	lines := make([]string, len(starts))
-	for i, first := range starts {
-		end := len(words)
-		if i+1 < len(starts) {
-			end = starts[i+1]
-		}
-		lines[i] = strings.Join(words[first:end], " ")
-	}
-	return lines
 }
 
 // footSize is the size of the cautions' font, 6.5 points or more.
@@ -247,25 +208,4 @@ func (l *layout) foot(pages []drawing.Page) {
 				drawing.Text(l.margin+l.width, l.height-l.margin+footLine+0.6, l.footSize(), drawing.Regular, drawing.FromRight, title+number))
 		}
 	}
-}
-
-// shortened returns a text that is no wider than a width: where it must be, it is
-// cut, at a space if there is one near, and ends with an ellipsis.
-func shortened(text string, width, size float64, f drawing.Font) string {
-	if f.Width(size, text) <= width {
-		return text
-	}
-	const near = 15 // letters
-	runes := []rune(text)
-	end := len(runes)
-	for end > 0 && f.Width(size, string(runes[:end])+"…") > width {
-		end--
-	}
-	for back := end; back > max(0, end-near); back-- {
-		if runes[back] == ' ' {
-			end = back
-			break
-		}
-	}
-	return string(runes[:end]) + "…"
 }
