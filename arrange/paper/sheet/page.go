@@ -55,9 +55,10 @@ func boxed(blocks []block) []block {
 // that ends with a section reads best.
 const (
 	pageCost   = 10.0
-	orphanCost = 8.0
-	slackCost  = 1.0 // for a whole page left empty, squared; a quarter of that for the last
-	turnCost   = 0.1 // a page ends inside a section
+	orphanCost = 8.0  // a single row of music, but on the first page
+	emptyCost  = 16.0 // none
+	slackCost  = 1.0  // for a whole page left empty, squared; a quarter of that for the last
+	turnCost   = 0.1  // a page ends inside a section
 )
 
 // paginate divides blocks that go below one another into as many pages as they need: a
@@ -125,10 +126,10 @@ func (l *layout) pageCost(blocks []block, first, last int, slack float64) float6
 	case blocks[last+1].section == "":
 		cost += turnCost
 	}
-	if first > 0 && systems < 2 || !final && systems == 0 {
-		cost += orphanCost
-	}
-	if systems == 0 {
+	switch {
+	case systems == 0:
+		cost += emptyCost
+	case systems == 1 && first > 0:
 		cost += orphanCost
 	}
 	return cost
@@ -160,7 +161,7 @@ func (l *layout) stack(page []block, room float64, last bool) (p drawing.Page) {
 	if last {
 		most = openSpace
 	}
-	extra := min(most, max(0, room-used)/float64(gaps)) // of no account where there are no gaps
+	extra := min(most, (room-used)/float64(gaps)) // of no account where there are no gaps
 	y := l.margin
 	for _, b := range page {
 		if b.section != "" {
