@@ -165,8 +165,8 @@ func signatures(s *score.Score) *track {
 	t := &track{}
 	t.add(0, midifile.MetaTrackSequenceName(s.Title))
 	t.add(0, timeSignature(s.Meter))
-	fifths := s.Key.Fifths()
-	t.add(0, midifile.MetaKey(0, !s.Key.MinorThird(), uint8(max(fifths, -fifths)), fifths < 0))
+	sharps, flats := max(s.Key.Fifths(), 0), max(-s.Key.Fifths(), 0)
+	t.add(0, midifile.MetaKey(uint8(s.Key.Tonic.Class()), !s.Key.MinorThird(), uint8(sharps+flats), flats > 0))
 	return t
 }
 

@@ -65,7 +65,7 @@ func (t *track) chunk() (midifile.Track, error) {
 		return nil, err
 	}
 	notes := parted(t.notes)
-	events := make([]event, 0, len(t.events)+2*len(notes))
+	var events []event
 	for _, n := range notes {
 		events = append(events, event{n.end, midifile.Message(midi.NoteOff(t.channel, uint8(n.key)))})
 	}
@@ -75,7 +75,7 @@ func (t *track) chunk() (midifile.Track, error) {
 	}
 	slices.SortStableFunc(events, func(a, b event) int { return cmp.Compare(a.tick, b.tick) })
 
-	chunk := make(midifile.Track, 0, len(events)+1)
+	var chunk midifile.Track
 	now := 0
 	for _, e := range events {
 		chunk = append(chunk, midifile.Event{Delta: uint32(e.tick - now), Message: e.message})
@@ -116,22 +116,20 @@ func parted(notes []note) []note {
 		return cmp.Or(cmp.Compare(a.start, b.start), cmp.Compare(a.key, b.key))
 	})
 	out := sorted[:0]
-	var last [128]int // for each key, one more than the index of its latest note in out
+	last := map[int]int{} // for each key, the index of its latest note in out
 	for _, n := range sorted {
-		if at := last[n.key]; at > 0 {
-			before := &out[at-1]
+		if at, sounds := last[n.key]; sounds {
+			before := &out[at]
 			if before.start == n.start {
 				before.end = max(before.end, n.end)
 				before.velocity = max(before.velocity, n.velocity)
 				continue
 			}
-			if before.end > n.start {
-				n.end = max(n.end, before.end)
-				before.end = n.start
-			}
+			n.end = max(n.end, before.end)
+			before.end = min(before.end, n.start)
 		}
-		out = append(out, n)
 		last[n.key] = len(out)
+		out = append(out, n)
 	}
 	return out
 }
