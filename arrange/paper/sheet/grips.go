@@ -97,7 +97,7 @@ func (l *layout) gripDiagram(span score.ChordSpan, bar string) []drawing.Mark {
 			marks = append(marks, drawing.Shape{Thickness: 0.12, Path: drawing.Circle(x, -0.85, 0.29)})
 		default:
 			marks = append(marks, drawing.Shape{Path: drawing.Circle(x, at(fret), gripDot)})
-			if held && fingers.Of[i] > 0 {
+			if held {
 				marks = append(marks, drawing.Text(x, bottom+fingerSize+0.1, fingerSize, drawing.Regular, drawing.Centred, fmt.Sprint(fingers.Of[i])))
 			}
 		}
@@ -109,7 +109,7 @@ func (l *layout) gripDiagram(span score.ChordSpan, bar string) []drawing.Mark {
 		}
 	}
 	if bar != "" {
-		marks = append(marks, drawing.Text(right/2, bottom+2*fingerSize+0.3, fingerSize, drawing.Italic, drawing.Centred, bar))
+		marks = append(marks, drawing.Text(right/2, bottom+2.25*fingerSize, fingerSize, drawing.Italic, drawing.Centred, bar))
 	}
 	return []drawing.Mark{drawing.Group{Attributes: []drawing.Attribute{{Name: "grip", Value: grip.String()}}, Marks: marks}}
 }

@@ -35,10 +35,10 @@ func (l *layout) head() []block {
 		blocks = append(blocks, block{marks: l.studentLine(), after: 2.4, role: drawing.Paragraph})
 	}
 	blocks = append(blocks, block{marks: l.title(), after: 1.8, role: drawing.Heading1}, block{marks: l.facts(), after: 2.2, role: drawing.Paragraph})
-	if note := l.note(); len(note) > 0 && l.kind == exercise {
+	if note := l.note(); note != nil && l.kind == exercise {
 		blocks = append(blocks, block{marks: note, after: 1.8, role: drawing.Paragraph})
 	}
-	if strum := strumming.Draw(l.score, l.width); len(strum) > 0 {
+	if strum := strumming.Draw(l.score, l.width); strum != nil {
 		blocks = append(blocks, block{marks: strum, after: 2.2, role: drawing.Paragraph})
 	}
 	var beside *neckMap
@@ -74,7 +74,7 @@ func (l *layout) gripsAndMap(m *neckMap) []drawing.Mark {
 	right := l.mapMarks(m, mapShare*l.width)
 	a, b := drawing.BoundsOf(grips), drawing.BoundsOf(right)
 	if len(grips) == 0 {
-		return drawing.Moved(right, room/2, 0)
+		return l.mapMarks(m, l.width)
 	}
 	return append(grips, drawing.Moved(right, room, (a.Top+a.Bottom-b.Top-b.Bottom)/2)...)
 }
@@ -179,12 +179,8 @@ func (l *layout) facts() []drawing.Mark {
 
 // smallNote draws a note of a metronome mark from 0 on, on the baseline of the words,
 // and returns where it ends.
-func smallNote(value int, dotted bool) (marks []drawing.Mark, end float64) {
+func smallNote(head drawing.Glyph, dotted bool) (marks []drawing.Mark, end float64) {
 	y := -0.42
-	head := drawing.BlackHead
-	if value == 2 {
-		head = drawing.HalfHead
-	}
 	stem := (drawing.HeadWidth - noteStem/2) * noteScale
 	marks = []drawing.Mark{
 		head.At(0, y, noteScale),
@@ -200,14 +196,14 @@ func smallNote(value int, dotted bool) (marks []drawing.Mark, end float64) {
 
 // tempoMark sets the beat and the tempos: a note, an equals sign, numbers.
 func tempoMark(s *score.Score) []drawing.Mark {
-	value, name := 4, "quarter"
+	head, name := drawing.BlackHead, "quarter"
 	if s.Meter.Unit == 2 {
-		value, name = 2, "half"
+		head, name = drawing.HalfHead, "half"
 	}
 	if s.Meter.Compound() {
 		name = "dotted quarter"
 	}
-	marks, end := smallNote(value, s.Meter.Compound())
+	marks, end := smallNote(head, s.Meter.Compound())
 	tempos := make([]string, len(s.Tempos))
 	for i, t := range s.Tempos {
 		tempos[i] = fmt.Sprint(t)
@@ -223,7 +219,7 @@ func swingMark(flags int) []drawing.Mark {
 	marks := []drawing.Mark{phrase(factSize, drawing.Regular, "Swing")}
 	x := drawing.Regular.Width(factSize, "Swing") + 1.0
 	pair := func(x, apart float64) (float64, float64) {
-		note, end := smallNote(4, false)
+		note, end := smallNote(drawing.BlackHead, false)
 		marks = append(append(marks, drawing.Moved(note, x, 0)...), drawing.Moved(note, x+apart, 0)...)
 		return x + end, x + apart + end
 	}
