@@ -212,14 +212,14 @@ func tooWide(s *score.Score, o Options) error {
 // best try, no layout where a bar is too wide in all.
 func fewestPages(n *paper.Notation, o Options, k kind) (best *layout, rows []system.Row, pages division) {
 	var drawn []*drawnRows
-	measured := &layout{} // in the staff of the try before
+	measured := &layout{} // in the staff of the try before, as is what was drawn
 	for _, t := range o.tries() {
 		thrift := t.thrift
 		if k == chordChart && !o.Fit { // four bars a line, on however many pages
 			thrift = 0
 		}
 		if measured.staff != t.staff {
-			measured = newLayout(n, o, k, t.staff)
+			measured, drawn = newLayout(n, o, k, t.staff), nil
 		}
 		l := *measured
 		l.mapBeside = t.beside
@@ -227,7 +227,7 @@ func fewestPages(n *paper.Notation, o Options, k kind) (best *layout, rows []sys
 		if !fits {
 			continue
 		}
-		d := l.amongDrawn(drawn, divided)
+		d := among(drawn, divided, t.beside)
 		if d == nil {
 			d = &drawnRows{&l, divided, l.blocks(l.rows(divided))}
 			drawn = append(drawn, d)
@@ -243,18 +243,19 @@ func fewestPages(n *paper.Notation, o Options, k kind) (best *layout, rows []sys
 	return best, rows, pages
 }
 
-// drawnRows is what a sheet holds in one layout and division, for tries that put it on
-// pages in more than one way.
+// drawnRows is what a sheet holds in one division, for tries that put it on pages in
+// more than one way.
 type drawnRows struct {
 	layout *layout
 	rows   []system.Row
 	blocks []block
 }
 
-// amongDrawn finds what was drawn in the layout and division, or nil.
-func (l *layout) amongDrawn(drawn []*drawnRows, rows []system.Row) *drawnRows {
+// among finds what was drawn in a division, with the map beside the grips or not; it
+// returns nil where nothing was.
+func among(drawn []*drawnRows, rows []system.Row, beside bool) *drawnRows {
 	for _, d := range drawn {
-		if d.layout.staff == l.staff && d.layout.mapBeside == l.mapBeside && slices.Equal(d.rows, rows) {
+		if d.layout.mapBeside == beside && slices.Equal(d.rows, rows) {
 			return d
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -126,6 +127,40 @@ func TestAShortSheetHasALargerStaff(t *testing.T) {
 	require.InDelta(t, 7.9, staff(8, 0), 1e-9)
 	require.InDelta(t, 6.8, staff(16, 0), 1e-9)
 	require.InDelta(t, 6.2, staff(20, 0), 1e-9)
+}
+
+// Where the staff is larger, rows break where they did or have as many bars each: none is
+// left with fewer at the end.
+func TestALargerStaffKeepsRowsEven(t *testing.T) {
+	larger, anew := 0, 0
+	for bars := 2; bars <= 7; bars++ {
+		for _, settings := range []string{"line: {density: 0%}", "line: {density: 100%}\nmeter: 12/8", "line: {density: 50%, grid: sixteenths}", "line: {density: 100%, grid: sixteenths}"} {
+			s := arrangetest.Score(t, "title: Bars\nkey: C major\nchart: |\n  |"+strings.Repeat(" C F |", bars)+"\n"+settings+"\n")
+			l, rows, onPages := fewestPages(paper.Notate(s), Options{Paper: drawing.A4, Staves: system.Tab}, exercise)
+			require.Equal(t, usualStaff, l.staff)
+			require.Len(t, onPages.starts, 1)
+			enlarged, page := l.enlarged(rows, onPages)
+			if enlarged == l {
+				continue
+			}
+			larger++
+			var begin, began, lengths []int
+			for _, row := range rows {
+				began = append(began, row.First)
+			}
+			for _, b := range page.blocks {
+				if b.row != nil {
+					begin, lengths = append(begin, b.row.First), append(lengths, b.row.Last-b.row.First)
+				}
+			}
+			if !slices.Equal(began, begin) {
+				anew++
+				require.Len(t, slices.Compact(lengths), 1, "%d bars, %s", bars, settings)
+			}
+		}
+	}
+	require.Positive(t, larger)
+	require.Positive(t, anew)
 }
 
 // A page that is turned for one row of music, or for the map alone, is a page too

@@ -14,7 +14,7 @@ func evenLines(text string, width, size float64, f drawing.Font) []string {
 		return paper.Lines(text, func(line string) bool { return f.Width(size, line) <= width })
 	}
 	lines := within(width)
-	for step := width / 2; step > 0.1; step /= 2 {
+	for step := width; step > 0.1; step /= 2 {
 		if narrower := within(width - step); len(narrower) == len(lines) {
 			lines, width = narrower, width-step
 		}

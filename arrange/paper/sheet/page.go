@@ -71,13 +71,9 @@ func (l *layout) paginate(blocks []block, closeness float64) division {
 	}
 	cost := make([]float64, n+1) // of the best division of blocks i to n-1
 	next := make([]int, n)
-	first, other := l.room(0), l.room(1)
 	for i := n - 1; i >= 0; i-- {
-		cost[i] = math.Inf(1)
-		used, room := 0.0, other
-		if i == 0 {
-			room = first
-		}
+		cost[i] = math.MaxFloat64
+		used, room := 0.0, l.room(i)
 		for j := i; j < n; j++ {
 			if used += blocks[j].height(); used > room && j > i {
 				break

@@ -70,6 +70,8 @@ func TestArrivalsToFillInLastWholeBeats(t *testing.T) {
 			require.LessOrEqual(t, line[i-1].Tick+line[i-1].Length, third.Tick)
 		}
 	}
+	short := arrivals(arrangetest.Score(t, "title: Two in a beat\nkey: C major\nchart: '| C / / / / / F G |'\nline: {density: 0%}\n"))
+	require.Equal(t, []int{6 * 240, 240, 240}, []int{short[0].Length, short[1].Length, short[2].Length}, "chords shorter than a beat")
 	for _, m := range paper.Notate(&score.Score{Meter: s.Meter, Grid: s.Grid, Key: s.Key, Neck: s.Neck, Bars: s.Bars, Line: line}).Measures {
 		require.Empty(t, m.Tuplets)
 	}
