@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/theory"
@@ -118,19 +119,20 @@ func (m *neckMap) dot(p theory.Pitch, at neck.Place, used bool) {
 func (m *neckMap) show(width float64) {
 	_, fixed := m.layout.score.Position.Fret()
 	free := !fixed && m.layout.score.Position != neck.Open
-	low, high := neck.Frets, 0
+	var frets []int
 	for _, d := range m.dots {
 		if !free || d.used {
-			low, high = min(low, d.Fret), max(high, d.Fret)
+			frets = append(frets, d.Fret)
 		}
 	}
 	last := m.layout.score.Neck.LastFret()
 	switch {
-	case free && low > high:
-		low, high = 0, min(last, 12)
+	case frets == nil:
+		frets = []int{0, min(last, 12)}
 	case free:
-		low, high = max(0, low-1), min(last, high+1)
+		frets = append(frets, max(0, slices.Min(frets)-1), min(last, slices.Max(frets)+1))
 	}
+	low, high := slices.Min(frets), slices.Max(frets)
 	m.low, m.columns = low, high-low+1
 	m.fret = min(mapFret, (width-nameRoom)/float64(m.columns))
 	shown := func(fret int) bool { return fret >= low && fret <= high }
@@ -207,9 +209,9 @@ func (m *neckMap) neck() (marks []drawing.Mark) {
 	for i := range m.columns {
 		x := (float64(i) + 0.5) * m.fret
 		marks = append(marks, drawing.Text(x, bottom+3.1, legendSize, drawing.Regular, drawing.Centred, fmt.Sprint(m.low+i)))
-		inlays := 0
-		if fret := m.low + i; fret > 0 {
-			inlays = neck.Inlays(fret + s.Neck.Capo)
+		inlays := neck.Inlays(m.low + i + s.Neck.Capo)
+		if x < left {
+			inlays = 0
 		}
 		for j := range inlays {
 			at := x + (float64(j)-float64(inlays-1)/2)*4*inlaySize
@@ -269,9 +271,10 @@ func (l *layout) mapHeading() string {
 func (l *layout) mapMarks(m *neckMap, width float64) []drawing.Mark {
 	lines := evenLines(l.mapHeading(), width, headSize, drawing.Bold)
 	var marks []drawing.Mark
-	for i, line := range lines {
-		y := -2.8 - 1.3*headSize*float64(len(lines)-1-i)
+	y := -2.8
+	for _, line := range slices.Backward(lines) {
 		marks = append(marks, drawing.Text(width/2, y, headSize, drawing.Bold, drawing.Centred, line))
+		y -= 1.3 * headSize
 	}
 	marks = append(marks, drawing.Moved(m.marks(), (width-m.width())/2+nameRoom, 0)...)
 	bottom := drawing.BoundsOf(marks).Bottom
@@ -308,7 +311,8 @@ func (m *neckMap) legend(width float64) []drawing.Mark {
 			item(row.words, row.dot.marks(drawing.Pt(0, y))...)
 		}
 	}
-	item("major third", drawing.Stroke(0, y, 2.4, y, majorLine))
-	item("minor third", drawing.Stroke(0, y, 2.4, y, minorLine))
+	third := func(words string, thickness float64) { item(words, drawing.Stroke(0, y, 2.4, y, thickness)) }
+	third("major third", majorLine)
+	third("minor third", minorLine)
 	return flow(items, width, legendLine)
 }
