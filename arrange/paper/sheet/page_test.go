@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"thirdwise/arrange/arrangetest"
+	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/paper/system"
 )
@@ -93,5 +95,45 @@ func TestAFullPageIsSpreadOverItsHeight(t *testing.T) {
 			require.Equal(t, 10.0, (m.Bounds().Left+m.Bounds().Right)/2)
 		}
 		assert.Equal(t, c.tops, tops, c.blocks)
+	}
+}
+
+// The cautions end on the bottom margin of the first page; title and number stand a line
+// below it at the right of every page, where there are several.
+func TestEveryPageHasItsFoot(t *testing.T) {
+	long := strings.Repeat("A long title ", 9)
+	for _, c := range []struct {
+		width float64 // of the paper, in millimetres
+		bars  int
+		foot  string
+	}{
+		{210, 64, ", 1 of 3"}, {130, 32, ", 1 of 2"}, {210, 4, ""},
+	} {
+		n := paper.Notate(arrangetest.Score(t, "title: "+long+"\nkey: C major\nchart: '|"+strings.Repeat(" C |", c.bars)+"'\n"))
+		o := Options{Paper: drawing.Paper{Name: "some", Width: c.width, Height: 297}}
+		sheet, err := Lay(n, o)
+		require.NoError(t, err)
+		bottom := (o.Paper.Height - paperMargin) / sheet.Space
+		for i, page := range sheet.Pages {
+			boxes, texts := wordsOf(page.Marks)
+			if len(sheet.Pages) > 1 {
+				last := len(boxes) - 1
+				assert.Equal(t, i == 0, strings.HasSuffix(texts[last], c.foot), texts[last])
+				assert.InDelta(t, (c.width-paperMargin)/sheet.Space, boxes[last].Right, 0.02)
+				assert.InDelta(t, bottom+footLine+0.6, boxes[last].Bottom, 1e-9)
+				assert.Less(t, boxes[last].Right-boxes[last].Left, (c.width-2*paperMargin)/sheet.Space*2/3, "half of the width, and the number")
+				boxes, texts = boxes[:last], texts[:last]
+			}
+			if i > 0 {
+				continue
+			}
+			said := ""
+			for y := bottom; said != paper.Caution; y -= footLine {
+				last := len(boxes) - 1
+				require.InDelta(t, y, boxes[last].Bottom, 1e-9, texts[last])
+				said = strings.TrimSpace(texts[last] + " " + said)
+				boxes, texts = boxes[:last], texts[:last]
+			}
+		}
 	}
 }

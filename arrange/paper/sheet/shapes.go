@@ -65,27 +65,23 @@ func newNeckMap(l *layout, width float64) *neckMap {
 	if l.mapBeside {
 		m.str = closeMap
 	}
-	used := map[neck.Pair]bool{}
-	for _, t := range l.score.Line {
-		used[t.Places] = true
-	}
 	known := map[neck.Pair]bool{}
-	add := func(notes theory.Third, places neck.Pair) {
+	add := func(notes theory.Third, places neck.Pair, used bool) {
 		if known[places] {
 			return
 		}
 		known[places] = true
-		m.thirds = append(m.thirds, mapThird{places, notes.Interval().Semitones == 4, used[places]})
-		m.dot(notes.Lower, places.Lower, used[places])
-		m.dot(notes.Upper, places.Upper, used[places])
+		m.thirds = append(m.thirds, mapThird{places, notes.Interval().Semitones == 4, used})
+		m.dot(notes.Lower, places.Lower, used)
+		m.dot(notes.Upper, places.Upper, used)
+	}
+	for _, t := range l.score.Line {
+		add(t.Notes, t.Places, true)
 	}
 	for _, pattern := range l.score.Neck.Map(l.score.Key, l.score.Position) {
 		for _, t := range pattern.Thirds {
-			add(t.Third, t.Pair)
+			add(t.Third, t.Pair, false)
 		}
-	}
-	for _, t := range l.score.Line {
-		add(t.Notes, t.Places)
 	}
 	if len(m.thirds) == 0 {
 		return nil
@@ -94,21 +90,16 @@ func newNeckMap(l *layout, width float64) *neckMap {
 	return m
 }
 
-// dot notes what stands at a place. What the line plays there goes before what
+// dot notes what stands at a place, the first time. What the line plays comes before what
 // only lies there.
 func (m *neckMap) dot(p theory.Pitch, at neck.Place, used bool) {
+	if slices.ContainsFunc(m.dots, func(d mapDotAt) bool { return d.Place == at }) {
+		return
+	}
 	key := m.layout.score.Key
 	d := mapDotAt{Place: at, degree: key.Degree(p.Letter), used: used}
 	if alter := p.Alter - key.Tones()[d.degree-1].Alter; alter != 0 {
 		d.altered = theory.Tone{Alter: alter}.String()[1:]
-	}
-	for i := range m.dots {
-		if m.dots[i].Place == at {
-			if used && !m.dots[i].used {
-				m.dots[i] = d
-			}
-			return
-		}
 	}
 	m.dots = append(m.dots, d)
 }
