@@ -25,8 +25,8 @@ const (
 )
 
 // Laid returns an exercise with the chart and the line of its ladder written out:
-// the thirds of the key from the lowest in reach to the highest and back, the last
-// one held. An exercise with a chart comes back as it is.
+// the thirds of the key from the tonic's up to the highest in reach, down to the lowest,
+// and home, the last one held. An exercise with a chart comes back as it is.
 func Laid(e *exercise.Exercise) (*exercise.Exercise, error) {
 	if e.Ladder.Along == exercise.NoLadder {
 		return e, nil
@@ -38,10 +38,18 @@ func Laid(e *exercise.Exercise) (*exercise.Exercise, error) {
 		return nil, source.Findings{e.Finding(source.Mistake, e.Ladder.At,
 			fmt.Sprintf("a ladder of %s has only %d thirds here", e.Key, len(up)), "choose other strings, or another position")}
 	}
+	laid.Chart, laid.Line.Own = layOut(&laid, roundFrom(e.Key.Tonic, up))
+	return &laid, nil
+}
+
+// roundFrom returns thirds that rise in the order in which scales are practised: from the
+// lowest on the tonic up to the highest, down to the lowest of all, and home (common
+// practice). Without one on the tonic they begin and end with the lowest.
+func roundFrom(tonic theory.Tone, up []theory.Third) []theory.Third {
+	home := max(0, slices.IndexFunc(up, func(t theory.Third) bool { return t.Lower.Tone == tonic }))
 	down := slices.Clone(up[:len(up)-1])
 	slices.Reverse(down)
-	laid.Chart, laid.Line.Own = layOut(&laid, append(up, down...))
-	return &laid, nil
+	return slices.Concat(up[home:], down, up[1:home+1])
 }
 
 // ladderPosition returns the position in which a ladder is played: the one asked for,

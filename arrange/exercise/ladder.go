@@ -9,8 +9,8 @@ import (
 	"thirdwise/theory/neck"
 )
 
-// A Ladder says that the exercise is no song but the key's own thirds, from the
-// lowest in reach to the highest and back.
+// A Ladder says that the exercise is no song but the key's own thirds, from the tonic's
+// up to the highest in reach, down to the lowest, and home.
 type Ladder struct {
 	Along  Along
 	Upper  int // the strings, where it goes along a pair: Upper 2 and Lower 3
