@@ -176,12 +176,12 @@ func ladderRhythm(e *exercise.Exercise, bar int) []rhythm.Sign {
 // fingered returns the places of the line's thirds in a position: those of a ladder
 // that goes along two strings on these, and of one over the whole neck no higher than a
 // student goes.
-func (a *arranger) fingered(thirds []theory.Third, p neck.Position) ([]neck.Pair, error) {
+func (a *arranger) fingered(thirds []theory.Third, rested []bool, p neck.Position) ([]neck.Pair, error) {
 	last := a.Neck.LastFret()
 	if a.Ladder.Along != exercise.NoLadder {
 		last = topOfLadder(a.Neck)
 	}
-	pairs, err := a.Neck.FingerUpTo(thirds, p, last)
+	pairs, err := a.Neck.FingerUpTo(thirds, rested, p, last)
 	if err != nil || a.Ladder.Along != exercise.AlongStrings {
 		return pairs, err
 	}

@@ -138,15 +138,19 @@ func (a *arranger) lineIn(p neck.Position, variant int) ([]score.Third, error) {
 	if err != nil {
 		return nil, err
 	}
-	thirds := make([]theory.Third, len(found))
+	thirds, rested := make([]theory.Third, len(found)), make([]bool, len(found))
 	for i, step := range found {
 		thirds[i] = step.Notes
+		if i > 0 {
+			before := found[i-1]
+			rested[i] = before.Tick+before.Length < step.Tick || before.Length > a.Meter.Beat()
+		}
 	}
-	pairs, err := a.fingered(thirds, p)
+	pairs, err := a.fingered(thirds, rested, p)
 	if err != nil {
 		return nil, err
 	}
-	hands := a.Neck.Hands(pairs, p)
+	hands := a.Neck.Hands(pairs, rested, p)
 	out := make([]score.Third, len(found))
 	for i, step := range found {
 		out[i] = score.Third{

@@ -154,3 +154,23 @@ func TestALineOnTheWholeNeckLiesBelowTheOctave(t *testing.T) {
 	high := arrangetest.Score(t, "title: High\nkey: C major\nchart: '| C | F | G | C |'\nline: {low: C5}\nguitar: {position: free}\n")
 	require.GreaterOrEqual(t, high.Line[0].Notes.Lower.MIDI(), 72)
 }
+
+// The hand moves where the line rests or holds, as far as the notes allow (common
+// practice), and so it does in three shifts of four.
+func TestTheHandMovesWhileTheLineBreathes(t *testing.T) {
+	shifts, hurried := 0, 0
+	for _, c := range measuredCharts {
+		s := arrangetest.Score(t, fmt.Sprintf("title: Moves\nkey: %s\nchart: '%s'\nguitar: {position: free}\n%s\n", c.key, c.chart, c.settings))
+		for i, third := range s.Line[1:] {
+			before := s.Line[i]
+			if third.Hand == before.Hand {
+				continue
+			}
+			shifts++
+			hurried += countIf(before.Tick+before.Length == third.Tick && before.Length <= s.Meter.Beat())
+		}
+	}
+	t.Logf("%d shifts, %d of them while the line goes on", shifts, hurried)
+	require.NotZero(t, shifts)
+	require.LessOrEqual(t, 4*hurried, shifts)
+}

@@ -10,6 +10,7 @@ import (
 const (
 	effortCost  = 4       // each unit of a third's own effort: a finger leaves its place only where no other strings help
 	shiftCost   = 1 << 24 // the hand moves: outweighs all else that a line can add up to
+	hurryCost   = 200     // it moves while the line goes on: more than all the way up the neck, and no other strings make up for it
 	moveCost    = 8       // each fret by which it moves
 	stringsCost = 6       // the line goes to another pair of strings
 	heightCost  = 1       // each fret up the neck at which the line begins
@@ -33,28 +34,35 @@ type grasp struct {
 // A third that cannot be played is an [*UnplayableError]. The time that Finger
 // takes grows with the number of thirds and with nothing else.
 func (n Neck) Finger(thirds []theory.Third, p Position) ([]Pair, error) {
-	return n.FingerUpTo(thirds, p, n.LastFret())
+	return n.FingerUpTo(thirds, nil, p, n.LastFret())
 }
 
 // FingerUpTo returns the places as [Neck.Finger] does, none of them beyond a fret,
-// counted from the capo.
-func (n Neck) FingerUpTo(thirds []theory.Third, p Position, fret int) ([]Pair, error) {
+// counted from the capo. Of as many shifts, those come where the hand has time for them:
+// rested tells it of each third, by what goes before it; nil where none has.
+func (n Neck) FingerUpTo(thirds []theory.Third, rested []bool, p Position, fret int) ([]Pair, error) {
 	ways, err := n.ways(thirds, p, fret)
 	if err != nil {
 		return nil, err
 	}
 	pairs := make([]Pair, len(ways))
-	for i, k := range path(ways) {
+	for i, k := range path(ways, rested) {
 		pairs[i] = ways[i][k].Pair
 	}
 	return pairs, nil
 }
 
 // path chooses one of the ways to play each third of a line, so that the line
-// costs least.
-func path(ways [][]grasp) []int {
+// costs least. For rested, see [Neck.FingerUpTo].
+func path(ways [][]grasp, rested []bool) []int {
 	if len(ways) == 0 {
 		return nil
+	}
+	hurry := func(i int) int {
+		if i < len(rested) && rested[i] {
+			return 0
+		}
+		return hurryCost
 	}
 	// ahead[i][k] is the cost of the line from third i to its end, begun with
 	// the k-th way to play third i.
@@ -64,7 +72,7 @@ func path(ways [][]grasp) []int {
 		for k, g := range ways[i] {
 			ahead[i][k] = effortCost * g.effort
 			if i+1 < len(ways) {
-				_, cost := g.next(ways[i+1], ahead[i+1])
+				_, cost := g.next(ways[i+1], ahead[i+1], hurry(i+1))
 				ahead[i][k] += cost
 			}
 		}
@@ -73,7 +81,7 @@ func path(ways [][]grasp) []int {
 	chosen := make([]int, len(ways))
 	chosen[0] = first(ways[0], ahead[0])
 	for i := 1; i < len(ways); i++ {
-		chosen[i], _ = ways[i-1][chosen[i-1]].next(ways[i], ahead[i])
+		chosen[i], _ = ways[i-1][chosen[i-1]].next(ways[i], ahead[i], hurry(i))
 	}
 	return chosen
 }
@@ -126,13 +134,13 @@ func (pair Pair) hands(p Position) (lowest, highest int) {
 }
 
 // next returns the best of the ways to play the next third, and the cost of
-// going there and on to the line's end. Among equals it is one that leaves the
+// going there, with what it costs to move in a hurry, and on to the line's end. Among equals it is one that leaves the
 // hand where it is, so that shifts come late.
-func (g grasp) next(ways []grasp, ahead []int) (best, least int) {
+func (g grasp) next(ways []grasp, ahead []int, hurry int) (best, least int) {
 	for k, to := range ways {
 		cost := ahead[k]
 		if to.hand != g.hand {
-			cost += shiftCost + moveCost*max(to.hand-g.hand, g.hand-to.hand)
+			cost += shiftCost + hurry + moveCost*max(to.hand-g.hand, g.hand-to.hand)
 		}
 		if to.Upper.String != g.Upper.String {
 			cost += stringsCost

@@ -257,7 +257,27 @@ func TestFingeringChoosesAsAHandWould(t *testing.T) {
 		"it changes strings rather than shifts": {[][]grasp{{on(1, 2)}, {on(1, 3), on(2, 2)}}, []int{0, 1}},
 		"it takes what asks least":              {[][]grasp{{hard, on(1, 2)}}, []int{1}},
 	} {
-		assert.Equal(t, c.want, path(c.ways), promise)
+		assert.Equal(t, c.want, path(c.ways, nil), promise)
+	}
+}
+
+// Of three thirds before which the hand could move, it moves before the one that a rest
+// goes before, and no more often for that.
+func TestTheHandMovesWhereItHasTime(t *testing.T) {
+	on := func(hand int) grasp {
+		return grasp{Pair: Pair{Place{2, hand}, Place{1, hand}}, hand: hand}
+	}
+	ways := [][]grasp{{on(2)}, {on(2), on(6)}, {on(2), on(6)}, {on(6)}, {on(6), on(7)}}
+	for _, c := range []struct {
+		rested []bool
+		want   []int
+	}{
+		{nil, []int{0, 0, 0, 0, 0}},
+		{[]bool{false, true}, []int{0, 1, 1, 0, 0}},
+		{[]bool{false, false, true, false, true}, []int{0, 0, 1, 0, 0}},
+		{[]bool{false, false, false, true, false}, []int{0, 0, 0, 0, 0}},
+	} {
+		assert.Equal(t, c.want, path(ways, c.rested), "%v", c.rested)
 	}
 }
 

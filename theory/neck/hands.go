@@ -1,9 +1,9 @@
 package neck
 
 // Hands returns where the hand stands while a line is played at places that
-// [Neck.Finger] has found in a position: for each third the fret of the first
+// [Neck.FingerUpTo] has found in a position: for each third the fret of the first
 // finger, 1 in the open position.
-func (n Neck) Hands(pairs []Pair, p Position) []int {
+func (n Neck) Hands(pairs []Pair, rested []bool, p Position) []int {
 	ways := make([][]grasp, len(pairs))
 	for i, pair := range pairs {
 		effort, _ := pair.effort(p)
@@ -13,7 +13,7 @@ func (n Neck) Hands(pairs []Pair, p Position) []int {
 		}
 	}
 	hands := make([]int, len(pairs))
-	for i, k := range path(ways) {
+	for i, k := range path(ways, rested) {
 		hands[i] = ways[i][k].hand
 	}
 	return hands

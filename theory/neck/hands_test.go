@@ -38,7 +38,7 @@ func TestHandsStandWhereTheThirdsAreInReach(t *testing.T) {
 		}
 		pairs, err := n.Finger(playable, p)
 		require.NoError(t, err)
-		for i, hand := range n.Hands(pairs, p) {
+		for i, hand := range n.Hands(pairs, nil, p) {
 			if fret, fixed := p.Fret(); fixed {
 				assert.Equal(t, fret, hand)
 			}
