@@ -248,6 +248,22 @@ func TestMeasures(t *testing.T) {
 	require.GreaterOrEqual(t, 100*all.peaks, 75*all.phrases, "phrases with one high point")
 }
 
+// The ninth variant is still a good line.
+func TestTheLastVariantKeepsTheMeasures(t *testing.T) {
+	var all measures
+	for _, c := range measuredCharts {
+		text := fmt.Sprintf("title: Measured\nkey: %s\nchart: '%s'\nline: {variant: 9}\n%s\n", c.key, c.chart, c.settings)
+		all.add(measure(arrangetest.Score(t, text)))
+	}
+	t.Log(all)
+	require.Zero(t, all.foreignStrong, "thirds foreign to the chord on a strong beat")
+	require.LessOrEqual(t, 100*all.foreignBeat, 5*all.onBeat, "on any beat")
+	require.LessOrEqual(t, 100*all.unaltered, 10*all.altered, "arrivals without the altered tone")
+	require.Zero(t, all.augmented, "augmented seconds")
+	require.Zero(t, all.notHome, "ends on the tonic's chord without the tonic")
+	require.GreaterOrEqual(t, 100*all.breaths, 75*all.phrases, "phrases that breathe")
+}
+
 // Four bars of one chord do not begin four times alike (common practice).
 func TestAChordThatGoesOnArrivesAnew(t *testing.T) {
 	for key, chart := range map[string]string{

@@ -57,5 +57,5 @@ var costOf = costTable{
 	Plateau: 7,  // its highest third is reached a second time
 	Motif:   1,  // each move that goes against the phrase's first
 	Ending:  12, // a repeated part is left otherwise than it leads back: a second ending to read
-	Again:   5,  // a third that an earlier variant has at the same time
+	Again:   5,  // a third that an earlier variant has at the same time, for up to three such
 }

@@ -65,6 +65,10 @@ func (s state) lastArrival(from *onset) int {
 	return 0
 }
 
+// heardEnough is how many earlier variants count that have a third: else the later ones
+// would have to shun all that is good.
+const heardEnough = 3
+
 // cost is what an onset costs on one of its rungs, however it is reached.
 func (s *search) cost(o *onset, at int) int {
 	r := &o.rungs[at]
@@ -75,7 +79,7 @@ func (s *search) cost(o *onset, at int) int {
 	if o.Arrival || o.beat == meter.OnStrongBeat {
 		cost += costOf.Far * max(0, distance(at, o.curve)-1)
 	}
-	cost += costOf.Again * s.heard[heardAt{o.Tick, r.notes}]
+	cost += costOf.Again * min(heardEnough, s.heard[heardAt{o.Tick, r.notes}])
 	if o.home && !r.tonic {
 		cost += costOf.Home
 	}
