@@ -245,7 +245,9 @@ func TestKitsThatShareClipsAreTheSame(t *testing.T) {
 	}
 }
 
-// Tracks that are kept as the gain is found are those that are made once it is known.
+// Tracks that are kept as the gain is found are those that are made once it is known. They
+// are too quiet here for a peak to lower the gain: one that is looked for in some stretches
+// agrees with one that was met on the way only as far as the room forgets.
 func TestTracksThatAreKeptAreTheSame(t *testing.T) {
 	p := playAlong(2, 100)
 	other := *p
@@ -254,7 +256,7 @@ func TestTracksThatAreKeptAreTheSame(t *testing.T) {
 		for i, m := range []score.Mix{score.Full, score.Backing, score.Guide} {
 			tracks = append(tracks, Track{Performance: p, Mix: m, Out: &files[i]})
 		}
-		_, err := Render(context.Background(), tracks, Options{Reference: reference})
+		_, err := Render(context.Background(), tracks, Options{Reference: reference, Loudness: -23})
 		require.NoError(t, err)
 		return files
 	}

@@ -49,9 +49,8 @@ type crowd struct {
 	from, to float64 // Hz
 	spacing  float64 // Hz from one to the next
 	q        float64
-	gain     float64 // of a mode at 1 kHz, were each alone in its band
-	tilt     float64 // the exponent with which that goes with frequency
-	along    float64 // gain along the plate as a share of that towards it
+	gains    [6]float64 // of a mode at 0.5, 1, 2, 4, 8 and 16 kHz, were each alone in its band
+	along    float64    // gain along the plate as a share of that towards it
 	seed     int
 }
 
@@ -66,7 +65,7 @@ func (c crowd) modes() []resonance {
 	for f := c.from; f < c.to; {
 		spacing := max(c.spacing, f/c.q/overlap)
 		q := c.q * luck.between(0.7, 1.4)
-		gain := c.gain * exact.Pow(f/1000, c.tilt)
+		gain := c.gainAt(f)
 		dense := f / q / spacing
 		modes = append(modes, resonance{
 			frequency: f,
@@ -78,6 +77,14 @@ func (c crowd) modes() []resonance {
 		f += spacing * luck.between(0.5, 1.5)
 	}
 	return modes
+}
+
+// gainAt returns the gain of a mode at a frequency in Hz, between those of the table
+// along straight lines of decibels over octaves.
+func (c crowd) gainAt(frequency float64) float64 {
+	octave := exact.Log(frequency/500) / math.Ln2
+	i := min(max(0, int(octave)), len(c.gains)-2)
+	return c.gains[i] * exact.Pow(c.gains[i+1]/c.gains[i], octave-float64(i))
 }
 
 // at returns what the resonance passes of a force at complex frequency −decay +

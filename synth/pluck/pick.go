@@ -23,9 +23,10 @@ const (
 	scratchFall  = 70.0  // 1/s
 )
 
-// modes returns the modes of a scratch, hard from 0 to 1.
-func (s scratch) modes(hard float64, take int) Modes {
-	luck := chanceOf(take, scratchModes)
+// modes returns the modes of a scratch, hard from 0 to 1. Each note's own luck makes its
+// scratch: were all the same, those of strings that are struck together would add up to a
+// peak beyond the notes'.
+func (s scratch) modes(hard float64, luck chance) Modes {
 	modes := make(Modes, 0, 2*scratchModes)
 	step := exact.Pow(s.to/s.from, 1.0/scratchModes)
 	f := s.from

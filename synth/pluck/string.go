@@ -37,15 +37,15 @@ var nylon = []gauge{
 // 0.053 inch, the lower four wound on cores of 0.014 to 0.018 inch; from memory)
 // and the modulus of steel, 200 GPa. The loss factors are our own, by ear: lower
 // than nylon's where the ear follows them, and high enough that 5 kHz is gone
-// within a second or two.
+// within a second or two, of the plain strings more slowly than of the wound.
 var steel = []gauge{
 	// open T/N  B/N m²  η_F     η_B     η_A
-	{40, 118, 430e-6, 5e-5, 0.5e-2, 0.9},  // E2
-	{45, 133, 300e-6, 5e-5, 0.5e-2, 0.9},  // A2
-	{50, 135, 205e-6, 7e-5, 0.5e-2, 1.0},  // D3
-	{55, 130, 157e-6, 10e-5, 0.5e-2, 1.1}, // G3
-	{59, 105, 267e-6, 12e-5, 0.4e-2, 1.0}, // B3
-	{64, 105, 85e-6, 14e-5, 0.4e-2, 1.1},  // E4
+	{40, 118, 430e-6, 5e-5, 0.5e-2, 0.9},    // E2
+	{45, 133, 300e-6, 5e-5, 0.5e-2, 0.9},    // A2
+	{50, 135, 205e-6, 7e-5, 0.5e-2, 1.0},    // D3
+	{55, 130, 157e-6, 10e-5, 0.5e-2, 1.1},   // G3
+	{59, 105, 267e-6, 5.5e-5, 0.25e-2, 1.0}, // B3
+	{64, 105, 85e-6, 6.5e-5, 0.25e-2, 1.1},  // E4
 }
 
 // bassSteel is a bass guitar's set of strings, worked out like steel from a set
