@@ -45,7 +45,7 @@ var (
 		{350, 0.7, 0.30, 0.20, 0.8},
 	}, crowd{
 		from: 450, to: 16000, spacing: 32, q: 40, along: 1, seed: 1,
-		gains: [...]float64{0.25, 0.45, 0.20, 0.50, 1.10, 0.35},
+		gains: [...]float64{0.25, 0.45, 0.20, 0.50, 0.95, 0.22},
 	}.modes())
 	classical = bodyOf([]resonance{
 		{98, 16, 0.55, 0.15, 0.7},
