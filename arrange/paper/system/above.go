@@ -245,6 +245,9 @@ func (s *system) endingMarks(i int, row float64) []drawing.Mark {
 	if begins {
 		left += 0.2
 	}
+	if i == 0 && s.staves == Chords { // behind the number
+		left += drawing.Italic.Width(numberSize, s.number()) + 0.2
+	}
 	if ends {
 		right -= 0.3
 	}

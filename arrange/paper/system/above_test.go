@@ -100,3 +100,24 @@ func TestStavesAreRead(t *testing.T) {
 	var got Staves
 	assert.ErrorContains(t, got.UnmarshalText([]byte("staves")), "both, tab or notation")
 }
+
+// The bracket of an ending with which a row of chords begins, or goes on, begins behind the
+// number of its bar.
+func TestTheBracketOfAnEndingStandsClearOfTheNumber(t *testing.T) {
+	s := arrangetest.Score(t, "title: Endings\nkey: C major\nchart: '|: C | F |1. G | Am :|2. Dm | G | C |'\n")
+	s.Line = nil
+	m := Of(paper.Notate(s), Chords, UsualFinger)
+	for first := 2; first < 6; first++ {
+		row := newSystem(m, Row{First: first, Last: first, Stretch: 2})
+		number := drawing.BoundsOf([]drawing.Mark{drawing.Text(0, -1.9, numberSize, drawing.Italic, drawing.FromLeft, row.number())})
+		assert.Positive(t, number.Right)
+		brackets := 0
+		for _, mark := range row.marks {
+			if box := mark.Bounds(); box.Bottom-box.Top < 0.5 && box.Right-box.Left > 5 && box.Top < -2 {
+				assert.Greater(t, box.Left, number.Right)
+				brackets++
+			}
+		}
+		assert.Equal(t, 1, brackets, "bar %d", first)
+	}
+}

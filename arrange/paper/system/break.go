@@ -73,9 +73,9 @@ func cheapest(ways []*way, cost func(*way) float64) *way {
 }
 
 // unlike returns what it costs that a row has another density than the one before it: the
-// eye takes the same note for a longer one. The last row of a section may stay open.
+// eye takes the same note for a longer one. Where one may stay open, it need not.
 func (m *Music) unlike(before, w *way) float64 {
-	if endsSection(m.bars, before.Last) || endsSection(m.bars, w.Last) && w.density > before.density {
+	if m.mayStayOpen(before.Last) || endsSection(m.bars, w.Last) && w.density > before.density {
 		return 0
 	}
 	return unlikeCost * (w.density - before.density) * (w.density - before.density)
@@ -128,3 +128,7 @@ func (m *Music) mustBreak(i int) bool {
 
 // endsSection reports whether a section, or the piece, ends with a bar.
 func endsSection(bars []bar, i int) bool { return i == len(bars)-1 || bars[i].SectionEnds }
+
+// mayStayOpen reports whether a row that ends with a bar may be shorter than others: the
+// last of a section, and where chords stand alone each, so that bars stand below bars.
+func (m *Music) mayStayOpen(last int) bool { return m.staves == Chords || endsSection(m.bars, last) }

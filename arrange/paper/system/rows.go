@@ -119,7 +119,7 @@ type Row struct {
 	Stretch     float64 // of the room that notes have, 1 at its natural width
 }
 
-// Justify stretches each row to a width. The last one of a section that would be looser
+// Justify stretches each row to a width. One that may stay open and would be looser
 // than the row before it, or than rows usually are, has the same spacing instead, where it
 // is then so much shorter that it is seen to be meant.
 func (m *Music) Justify(rows []Row, width float64) {
@@ -143,7 +143,7 @@ func (m *Music) Justify(rows []Row, width float64) {
 			most = rows[i-1].Stretch
 		}
 		most = max(most, 1)
-		if endsSection(m.bars, r.Last) && widthOf(m.of(*r), most) < shorter*m.room(width, r.First) {
+		if m.mayStayOpen(r.Last) && widthOf(m.of(*r), most) < shorter*m.room(width, r.First) {
 			r.Stretch = most
 		}
 	}

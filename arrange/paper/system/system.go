@@ -23,6 +23,7 @@ const (
 	lineGap      = 0.45 // from the edge of a thick bar line to the middle of a thin one
 	stringSpace  = 1.5  // between two lines of the tab
 	staffToTab   = 3.4  // least distance from the staff to the tab
+	numberSize   = 1.5  // of the font of a bar's number
 	tabClearance = 1.6  // between what hangs below the staff and the tab
 )
 
@@ -216,9 +217,18 @@ func (s *system) drawPrefix() {
 	case s.first == 0:
 		s.add(drawing.Moved(staff.Time(s.notation.Score.Meter), chordsPrefix/2, 0)...)
 	}
-	if s.first > 0 && (s.staves != Chords || s.bars[0].Section == "") {
-		s.add(drawing.Text(0, -1.9, 1.5, drawing.Italic, drawing.FromLeft, strconv.Itoa(s.bars[0].Number)))
+	if number := s.number(); number != "" {
+		s.add(drawing.Text(0, -1.9, numberSize, drawing.Italic, drawing.FromLeft, number))
 	}
+}
+
+// number returns the number of the first bar where the system goes on from another, or
+// else "". Where chords stand alone, so does the name of a section.
+func (s *system) number() string {
+	if s.first == 0 || s.staves == Chords && s.bars[0].Section != "" {
+		return ""
+	}
+	return strconv.Itoa(s.bars[0].Number)
 }
 
 // drawBar draws a bar's heads, stems, beams, rests and tuplets.
