@@ -220,14 +220,14 @@ func (s *system) sectionMarks(i int, y float64) []drawing.Mark {
 		x = s.left[i]
 	}
 	size *= min(1, (s.width-2*padding)/drawing.Bold.Width(size, name))
-	width := drawing.Bold.Width(size, name)
-	x = min(x, s.width-width-2*padding)
+	width := padding + drawing.Bold.Width(size, name) + padding
+	x = min(x, s.width-width)
 	top := y - size*drawing.CapHeight
 	return []drawing.Mark{
 		drawing.Text(x+padding, y, size, drawing.Bold, drawing.FromLeft, name),
 		drawing.Shape{Thickness: 0.15, Path: drawing.Polygon(
-			drawing.Pt(x, top-padding), drawing.Pt(x+width+2*padding, top-padding),
-			drawing.Pt(x+width+2*padding, y+padding), drawing.Pt(x, y+padding),
+			drawing.Pt(x, top-padding), drawing.Pt(x+width, top-padding),
+			drawing.Pt(x+width, y+padding), drawing.Pt(x, y+padding),
 		)},
 	}
 }
