@@ -271,7 +271,7 @@ func (s *system) drawTies() {
 			}
 			x := s.xs[i][j]
 			if k == 0 && e.TiedFrom {
-				s.add(b.TieFromStart(j, s.prefix()-0.2, x)...)
+				s.add(b.TieFromStart(j, s.prefix(), x)...)
 			}
 			k++
 			switch {

@@ -275,7 +275,7 @@ func TestATieGoesOnInTheNextRow(t *testing.T) {
 	s := arrangetest.Score(t, "title: Pushed\nkey: C major\nchart: |\n  | C | F | G |\n  | C | Am | F |\nline: {rhythm: 'x - - - x - - x | - - - - x - x x'}\n")
 	for _, v := range []Staves{Both, Tab, Notation} {
 		m := Of(paper.Notate(s), v, UsualFinger)
-		row := newSystem(m, Row{First: 3, Last: 5})
+		row := newSystem(m, Row{First: 3, Last: 5, Stretch: 1})
 		require.True(t, row.bars[0].Events[0].TiedFrom)
 		halves := 0
 		for _, mark := range row.marks {
