@@ -257,7 +257,7 @@ func (s *system) endingMarks(i int, row float64) []drawing.Mark {
 			drawing.Stroke(left, top, left, row+0.4, endingLine),
 			drawing.Text(left+0.5, row, remarkSize, drawing.Regular, drawing.FromLeft, s.bars[i].Ending.String()))
 	}
-	if ends && s.bars[last].RepeatTimes > 0 {
+	if ends && s.bars[last].RepeatTimes != 0 {
 		marks = append(marks, drawing.Stroke(right, top, right, row+0.4, endingLine))
 	}
 	return marks

@@ -72,7 +72,7 @@ const (
 // endOf returns how a measure ends.
 func endOf(measures []paper.Measure, i int) barEnd {
 	switch {
-	case measures[i].RepeatTimes > 0:
+	case measures[i].RepeatTimes != 0:
 		return repeatEnd
 	case i == len(measures)-1:
 		return finalEnd
