@@ -262,10 +262,10 @@ func (l *layout) mapHeading() string {
 func (l *layout) mapMarks(m *neckMap, width float64) []drawing.Mark {
 	lines := evenLines(l.mapHeading(), width, headSize, drawing.Bold)
 	var marks []drawing.Mark
-	y := -2.8
-	for _, line := range slices.Backward(lines) {
+	y := -2.8 - 1.3*headSize*float64(len(lines))
+	for _, line := range lines {
+		y += 1.3 * headSize
 		marks = append(marks, drawing.Text(width/2, y, headSize, drawing.Bold, drawing.Centred, line))
-		y -= 1.3 * headSize
 	}
 	marks = append(marks, drawing.Moved(m.marks(), (width-m.width())/2+nameRoom, 0)...)
 	bottom := drawing.BoundsOf(marks).Bottom

@@ -88,3 +88,18 @@ func TestAMapWithoutALineShowsTheNeck(t *testing.T) {
 	require.Equal(t, 13, m.columns)
 	require.NotEmpty(t, m.dots)
 }
+
+// Where the hand is free, the map shows what the line plays and a fret more on both
+// sides, as far as the neck goes.
+func TestTheMapShowsWhereTheLineLies(t *testing.T) {
+	for _, c := range []struct {
+		line      string
+		low, high int // frets
+	}{
+		{"own: {1: G3 - B3 -}", 0, 5}, {"own: {1: C4 - A3 -}", 0, 6}, {"own: {1: G4 - G4 -}", 6, 9},
+	} {
+		s := arrangetest.Score(t, "title: Map\nkey: C major\nchart: '| C |'\nline: {grid: quarters, "+c.line+"}\nguitar: {position: free}\n")
+		m := newNeckMap(newLayout(paper.Notate(s), Options{Paper: drawing.A4}, exercise, usualStaff), 100)
+		require.Equal(t, []int{c.low, c.high}, []int{m.low, m.low + m.columns - 1}, "%v", s.Line)
+	}
+}
