@@ -15,7 +15,7 @@ const (
 
 // signatureOrder is the order of sharps in a key signature; flats come in the
 // opposite order.
-var signatureOrder = [7]theory.Letter{theory.F, theory.C, theory.G, theory.D, theory.A, theory.E, theory.B}
+var signatureOrder = [...]theory.Letter{theory.F, theory.C, theory.G, theory.D, theory.A, theory.E, theory.B}
 
 // signature returns the alteration that a key signature gives each letter, of seven
 // sharps to seven flats (as negative).

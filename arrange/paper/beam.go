@@ -34,7 +34,7 @@ func (m *Measure) evenHalves(of meter.Meter) []bool {
 	even := make([]bool, len(groups))
 	for i := range even {
 		even[i] = !slices.ContainsFunc(m.Events, func(e Event) bool {
-			return e.Tick/(2*meter.Quarter) == i && e.Value > 8
+			return e.Tick/(2*meter.Quarter) == i && e.Value.Flags() > 1
 		})
 	}
 	return even
@@ -53,7 +53,7 @@ func (m *Measure) beamsWith(of meter.Meter, halves []bool, first, next int) bool
 	}
 	t := m.Tuplets[a.Tuplet]
 	start := m.Events[t.First].Tick
-	beat := m.Events[t.Last].End() - start
+	beat := t.Normal * whole / int(t.Value)
 	if t.Value < 8 { // a tuplet of quarters or longer has beats of its own
 		beat /= t.Actual
 	}

@@ -2,8 +2,10 @@ package paper
 
 import (
 	"fmt"
+	"reflect"
 	"testing"
 
+	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/score"
 	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
@@ -78,5 +80,29 @@ func TestFingersAreToldWhereTheHandDoesSomething(t *testing.T) {
 		if got := told(row.change); got != row.want {
 			t.Errorf("%s: told is %t", name, got)
 		}
+	}
+}
+
+// The number alone stands where as many are played in the time of the next lower power of
+// two; a duplet of a compound beat, and the like, tell their ratio (Gould, Behind Bars, from
+// memory).
+func TestATupletTellsItsNumber(t *testing.T) {
+	for of, want := range map[[2]int]string{
+		{3, 2}: "3", {5, 4}: "5", {6, 4}: "6", {7, 4}: "7", {8, 4}: "8", {9, 8}: "9", {12, 8}: "12",
+		{2, 3}: "2:3", {4, 3}: "4:3", {5, 3}: "5:3", {7, 8}: "7:8", {2, 1}: "2",
+	} {
+		if got := (Tuplet{Actual: of[0], Normal: of[1]}).Label(); got != want {
+			t.Errorf("%d in the time of %d are marked %s, and not %s", of[0], of[1], got, want)
+		}
+	}
+}
+
+// A bar by its chords has a rest for each, from where it begins in the bar.
+func TestABarByChordHasARestForEach(t *testing.T) {
+	s := arrangetest.Score(t, "title: Chords\nkey: C major\nchart: '| C | F / G / |'\n")
+	m := Notate(s).Measures[1].ByChord()
+	want := []Event{{Tick: 0, Length: 960, Value: 1, Tuplet: -1}, {Tick: 960, Length: 960, Value: 1, Tuplet: -1}}
+	if !reflect.DeepEqual(m.Events, want) {
+		t.Errorf("two chords are written as %v", m.Events)
 	}
 }

@@ -77,7 +77,7 @@ type Value int
 // Flags returns how many flags or beams a note of the value has.
 func (v Value) Flags() int {
 	n := 0
-	for ; v > 4; v /= 2 {
+	for ; v >= 8; v /= 2 {
 		n++
 	}
 	return n

@@ -302,14 +302,9 @@ func (u unit) value(ticks int) (v Value, dots int, ok bool) {
 	}
 	g := CommonStep(num, den)
 	num, den = num/g, den/g
-	if den&(den-1) != 0 {
-		return 0, 0, false
+	halved := den&(den-1) == 0 // a whole note, as often as need be
+	if num == 3 && den > 1 {
+		return Value(den / 2), 1, halved
 	}
-	switch {
-	case num == 1:
-		return Value(den), 0, true
-	case num == 3 && den > 1:
-		return Value(den / 2), 1, true
-	}
-	return 0, 0, false
+	return Value(den), 0, num == 1 && halved
 }
