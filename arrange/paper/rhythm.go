@@ -98,7 +98,7 @@ type unit struct {
 const finest = whole / 128
 
 // rhythm divides a bar into units, so that every start and end of a stretch can
-// be written.
+// be written. Where tuplets touch, what is plain between them is empty.
 func rhythm(m meter.Meter, line []score.Stretch) []unit {
 	borders := []int{0}
 	for _, s := range line {
@@ -109,16 +109,10 @@ func rhythm(m meter.Meter, line []score.Stretch) []unit {
 	var units []unit
 	at := 0
 	for _, t := range tuplets {
-		if at < t.start {
-			units = append(units, unit{start: at, end: t.start, within: bar})
-		}
-		units = append(units, t)
+		units = append(units, unit{start: at, end: t.start, within: bar}, t)
 		at = t.end
 	}
-	if at < bar.end {
-		units = append(units, unit{start: at, end: bar.end, within: bar})
-	}
-	return units
+	return append(units, unit{start: at, end: bar.end, within: bar})
 }
 
 // fitTuplets finds the tuplets that a division of a bar needs: one over the
@@ -179,9 +173,6 @@ func tupletOver(d division, borders []int) (unit, bool) {
 	n := d.length() / step
 	for n%2 == 0 {
 		n /= 2
-	}
-	if n == 1 {
-		return unit{}, false
 	}
 	counted, ok := countedValue(d.length(), n)
 	if !ok {
