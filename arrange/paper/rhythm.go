@@ -189,19 +189,14 @@ func tupletOver(d division, borders []int) (unit, bool) {
 // are written in: the shortest that is longer than each of them and goes
 // evenly into the length, so that three in the time of a half are quarters. If
 // there is none, it is the longest that is shorter.
-func countedValue(length, n int) (Value, bool) {
-	for v := Value(128); v >= 1; v /= 2 {
-		ticks := whole / int(v)
-		if ticks*n >= length && length%ticks == 0 {
-			return v, true
+func countedValue(length, n int) (v Value, ok bool) {
+	for ticks := finest; length%ticks == 0; ticks *= 2 {
+		v, ok = Value(whole/ticks), true
+		if ticks*n >= length {
+			break
 		}
 	}
-	for v := Value(1); v <= 128; v *= 2 {
-		if length%(whole/int(v)) == 0 {
-			return v, true
-		}
-	}
-	return 0, false
+	return v, ok
 }
 
 // CommonStep returns the longest step in ticks that goes evenly into two
