@@ -55,7 +55,7 @@ func newWriter(w io.Writer, p *score.Performance, style string) writer {
 
 // leadIns writes a cue for each stretch of click before the chart is played.
 func (c writer) leadIns(s *score.Score) {
-	end := 0 // of what was played before
+	var end int // of what was played before
 	for _, bar := range c.performance.Bars {
 		if bar.Tick > end {
 			c.cue(end, bar.Tick, "count-in")
