@@ -97,6 +97,20 @@ func TestATupletTellsItsNumber(t *testing.T) {
 	}
 }
 
+// Eighths in five quarters that last a bar of three are beamed by the five (common
+// practice).
+func TestATupletOfQuartersHasBeatsOfItsOwn(t *testing.T) {
+	m := Notate(lineScore(meter.Meter{Beats: 3, Unit: 4}, 1, 0, 144, 288, 432, 576, 864, 1152)).Measures[0]
+	if got := rhythmOf(m); got != "(5:3 8 8 8 8 4 4 4)" {
+		t.Fatalf("it is written %s", got)
+	}
+	for i, e := range m.Events[:4] {
+		if want := []BeamPart{[]BeamPart{BeamBegins, BeamEnds}[i%2]}; !reflect.DeepEqual(e.Beams, want) {
+			t.Errorf("eighth %d has the beams %v, and not %v", i+1, e.Beams, want)
+		}
+	}
+}
+
 // A bar by its chords has a rest for each, from where it begins in the bar.
 func TestABarByChordHasARestForEach(t *testing.T) {
 	s := arrangetest.Score(t, "title: Chords\nkey: C major\nchart: '| C | F / G / |'\n")
