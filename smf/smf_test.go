@@ -183,7 +183,7 @@ func TestKeySignatureNamesSharpsAndSide(t *testing.T) {
 		{"C major", 0, 0}, {"A minor", 0, 1},
 		{"C# major", 7, 0}, {"A# minor", 7, 1},
 		{"Cb major", 0xF9, 0}, {"Ab minor", 0xF9, 1},
-		{"Bb major", 0xFE, 0}, {"G minor", 0xFE, 1},
+		{"Bb major", 0xFE, 0}, {"G minor", 0xFE, 1}, {"F major", 0xFF, 0},
 		{"E harmonic minor", 1, 1}, {"D dorian", 0, 1}, {"E phrygian", 0, 1},
 		{"F lydian", 0, 0}, {"D mixolydian", 1, 0}, {"B locrian", 0, 1},
 	} {
