@@ -103,3 +103,16 @@ func TestTheMapShowsWhereTheLineLies(t *testing.T) {
 		require.Equal(t, []int{c.low, c.high}, []int{m.low, m.low + m.columns - 1}, "%v", s.Line)
 	}
 }
+
+// The grips are told once each, as they come, N.C. without one.
+func TestGripsAreSaidInWords(t *testing.T) {
+	s := arrangetest.Score(t, "title: Words\nkey: C major\nchart: '| C | N.C. | F | C |'\n")
+	l := newLayout(paper.Notate(s), Options{Paper: drawing.A4}, exercise, usualStaff)
+	require.Equal(t, "Grips, the lowest string first: C "+s.Bars[0].Chords[0].Grip.String()+", F "+s.Bars[2].Chords[0].Grip.String()+".", l.gripsInWords())
+}
+
+// A bar in which the line rests is told by its chords alone.
+func TestARestIsNotSaid(t *testing.T) {
+	s := arrangetest.Score(t, "title: Words\nkey: C major\nchart: '| C | N.C. |'\nline: {density: 0%}\n")
+	require.Equal(t, "Bar 1, C: "+s.Line[0].Notes.String()+". Bar 2, N.C..", rowInWords(paper.Notate(s).Measures))
+}
