@@ -66,15 +66,14 @@ var tertians = func() (list []tertian) {
 // costOver says what counts against a scale over a chord. The values are those
 // under which the chord scales of handbooks come out first.
 var costOver = struct {
-	Altered, Augmented, AugmentedLeading, Respelled, RootThird, OwnThird, Lacking int
+	Altered, Augmented, AugmentedLeading, Respelled, RootThird, OwnThird int
 }{
-	Altered:          40,   // a letter sounds a semitone away from the key's tone
-	Augmented:        60,   // an augmented second, which sings badly
-	AugmentedLeading: 30,   // the same where the chord leads, as V7 in minor does: there the ear expects it
-	Respelled:        31,   // a tone of the chord stands on another letter; the root counts twice
-	RootThird:        45,   // the chord's third stands a third above its root by sound, but not in the scale
-	OwnThird:         40,   // another third between two of the chord's tones is none of the scale's
-	Lacking:          4000, // a tone of the chord is lacking; times its weight
+	Altered:          40, // a letter sounds a semitone away from the key's tone
+	Augmented:        60, // an augmented second, which sings badly
+	AugmentedLeading: 30, // the same where the chord leads, as V7 in minor does: there the ear expects it
+	Respelled:        31, // a tone of the chord stands on another letter; the root counts twice
+	RootThird:        45, // the chord's third stands a third above its root by sound, but not in the scale
+	OwnThird:         40, // another third between two of the chord's tones is none of the scale's
 }
 
 // Over returns the scale in force while a chord sounds in a key. It has seven
@@ -102,10 +101,14 @@ func Over(k theory.Key, c theory.Chord) theory.Scale {
 		}
 	}
 	var best theory.Scale
-	least := math.MaxInt
+	fewest, least := math.MaxInt, math.MaxInt
 	for i := range tertians {
-		if cost := w.cost(&tertians[i]); cost < least {
-			best, least = tertians[i].scale, cost
+		lacking := w.lacking(&tertians[i])
+		if lacking > fewest {
+			continue
+		}
+		if cost := w.cost(&tertians[i]); lacking < fewest || cost < least {
+			best, fewest, least = tertians[i].scale, lacking, cost
 		}
 	}
 	return best
@@ -195,9 +198,9 @@ func (w *wanted) lacking(t *tertian) int {
 	return sum
 }
 
-// cost returns what counts against a scale.
+// cost returns what counts against a scale beside others that lack as much.
 func (w *wanted) cost(t *tertian) int {
-	cost := costOver.Lacking * w.lacking(t)
+	cost := 0
 	for l, alter := range w.own {
 		cost += costOver.Altered * max(t.scale[l]-alter, alter-t.scale[l])
 	}

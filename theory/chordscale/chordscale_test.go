@@ -262,6 +262,9 @@ func TestAScaleOverAChordMovesWithTheKey(t *testing.T) {
 			moved := theorytest.Key(t, tonic+" "+k.Mode.String())
 			up := theory.Between(theory.Pitch{Tone: k.Tonic, Octave: 4}, theory.Pitch{Tone: moved.Tonic, Octave: 4})
 			got := chordscale.Over(moved, c.Transpose(up))
+			if !spellable(scale, theory.Tone.Up, up) || !spellable(got, theory.Tone.Down, up) {
+				continue // there another scale stands: TestNoScaleHasThreeSharpsOrFlats
+			}
 			var want []int
 			for _, class := range classes(scale) {
 				want = append(want, (class+up.Semitones)%12)
@@ -269,6 +272,17 @@ func TestAScaleOverAChordMovesWithTheKey(t *testing.T) {
 			assert.ElementsMatch(t, want, classes(got), "%v in %v: %v; in C: %v", c.Transpose(up), moved, got, scale)
 		}
 	})
+}
+
+// spellable reports whether a scale that is moved has no more than two sharps or flats on
+// a letter.
+func spellable(s theory.Scale, move func(theory.Tone, theory.Interval) theory.Tone, by theory.Interval) bool {
+	for l := theory.C; l <= theory.B; l++ {
+		if alter := move(s.Tone(l), by).Alter; max(alter, -alter) > 2 {
+			return false
+		}
+	}
+	return true
 }
 
 func BenchmarkOver(b *testing.B) {

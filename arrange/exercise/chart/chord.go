@@ -73,16 +73,16 @@ func parseChord(s string, k theory.Key) (theory.Chord, error) {
 	case len(s) > 1 && strings.HasSuffix(s, "/") && s[0] != '/':
 		return theory.Chord{}, fmt.Errorf("no bass follows the slash of %s; write %s / to prolong the chord, or name a bass, as in C/G", theory.Quoted(s), strings.TrimRight(s, "/"))
 	case withFifth(s) != "":
-		return theory.Chord{}, fmt.Errorf("a chord without its fifth has no name here; write %s, whose grip leaves the fifth out where the hand wants it", withFifth(s))
+		return theory.Chord{}, fmt.Errorf("a chord is written with its fifth, which its grip leaves out where the hand wants it; write %s", withFifth(s))
 	case twoChords(s) != "":
-		return theory.Chord{}, fmt.Errorf("%s is more than one chord; write them with blanks between: %s", theory.Quoted(s), twoChords(s))
+		return theory.Chord{}, fmt.Errorf("%s is more than one chord; put a space or | between two chords: %s", theory.Quoted(s), twoChords(s))
 	case first >= 'A' && first <= 'G':
 		return theory.ParseChord(s)
 	case endingMissaid.MatchString(s):
 		//lint:ignore ST1005 the full stop is the ending's
 		return theory.Chord{}, fmt.Errorf("%s is not an ending; write %s.", theory.Quoted(s), s[:1])
 	case first >= '1' && first <= '7' && len(s) > 1:
-		return theory.Chord{}, fmt.Errorf("%s is not a scale degree; %s", theory.Quoted(s), insteadOf(s, k))
+		return theory.Chord{}, fmt.Errorf("%s is not a scale degree%s", theory.Quoted(s), insteadOf(s, k))
 	case first >= '0' && first <= '9':
 		return theory.ParseDegree(s, k)
 	case strings.ContainsRune("IViv#♯b♭", first):
@@ -119,9 +119,10 @@ func twoChords(s string) string {
 	return strings.Join(chords, " ")
 }
 
-// insteadOf says what to write for a degree with something behind it, such as 2m or 1/3.
+// insteadOf says what to write for a degree with something behind it, such as 2m or 1/3,
+// and why.
 func insteadOf(s string, k theory.Key) string {
-	const others = "write a degree as a number alone, and any other chord as a numeral such as iv or V7"
+	const others = "; write a degree as a number alone, and any other chord as a numeral such as iv or V7"
 	c, err := theory.ParseDegree(s[:1], k)
 	if err != nil {
 		return others
@@ -136,7 +137,7 @@ func insteadOf(s string, k theory.Key) string {
 	default:
 		return others
 	}
-	return "write " + theory.ASCII(numeral.Of(c, k)) + ": a degree is a number alone, any other chord a numeral"
+	return ": that is a number alone, and any other chord a numeral; write " + theory.ASCII(numeral.Of(c, k))
 }
 
 // grip matches a grip of six strings, as x32010.

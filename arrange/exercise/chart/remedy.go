@@ -92,7 +92,7 @@ func (r *reader) unbracketed(within string) string {
 	case len(within) == 1:
 		return "write " + within + " for the chord, or [" + within + "] for a section's name"
 	}
-	return "write " + within + " without brackets: all chords of a chart are played"
+	return "all chords of a chart are played: write " + within
 }
 
 // quotes are quotation marks.
