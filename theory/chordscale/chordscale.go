@@ -199,8 +199,7 @@ func (w *wanted) lacking(t *tertian) int {
 }
 
 // cost returns what counts against a scale beside others that lack as much.
-func (w *wanted) cost(t *tertian) int {
-	cost := 0
+func (w *wanted) cost(t *tertian) (cost int) {
 	for l, alter := range w.own {
 		cost += costOver.Altered * max(t.scale[l]-alter, alter-t.scale[l])
 	}
