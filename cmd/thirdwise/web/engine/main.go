@@ -100,9 +100,9 @@ func (e *engine) bar(args []js.Value) (any, error) {
 	return e.last, nil
 }
 
-// read takes a bar's number and how many frames are wanted, and returns a list of
-// Float32Arrays, one a part, left and then right, null of a part that has ended;
-// null is the end of the bar.
+// read takes a bar's number, how many frames are wanted, and whether they are heard. It
+// returns a list of Float32Arrays, one a part, left and then right, null of a part that
+// has ended; of what is not heard, an empty list. Null is the end of the bar.
 func (e *engine) read(args []js.Value) (any, error) {
 	number := args[0].Int()
 	b := e.bars[number]
@@ -115,6 +115,9 @@ func (e *engine) read(args []js.Value) (any, error) {
 		return nil, nil
 	}
 	list := make([]any, len(blocks))
+	if !args[2].Bool() {
+		return list[:0], nil
+	}
 	for i, block := range blocks {
 		if block != nil {
 			list[i] = samples(block)

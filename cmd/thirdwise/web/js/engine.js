@@ -77,23 +77,25 @@ export class Engine {
   }
 
   /**
-   * Has a bar made. What it returns settles when the bar is complete.
+   * Has a bar made, or where nothing is told of its samples only the notes in it. What it
+   * returns settles when the bar is complete.
    * @param {{index: number, tempo: number, ends: boolean, parts: number[]}} bar
    * @param {boolean} soon before all that waits
-   * @param {OnBlocks} onBlocks
-   * @returns {{done: Promise<void>, cancel: () => void}}
+   * @param {OnBlocks} [onBlocks]
+   * @returns {{done: Promise<void>, cancel: () => void, rest: () => void, go: () => void}} rest has it made no further, until go
    */
   make(bar, soon, onBlocks) {
     const id = ++this.last;
     const done = new Promise((resolve, reject) => {
       this.waiting.set(id, { resolve, reject, onBlocks });
-      this.ready.then(() => this.worker.postMessage({ id, bar, soon }), reject);
+      this.ready.then(() => this.worker.postMessage({ id, bar, soon, heard: onBlocks !== undefined }), reject);
     });
     const cancel = () => {
       this.waiting.delete(id);
       this.worker.postMessage({ cancel: id });
     };
-    return { done: /** @type {Promise<void>} */ (done), cancel };
+    const tell = (/** @type {any} */ message) => () => this.worker.postMessage(message);
+    return { done: /** @type {Promise<void>} */ (done), cancel, rest: tell({ rest: id }), go: tell({ go: id }) };
   }
 
   /**

@@ -74,6 +74,7 @@ class Mixer extends AudioWorkletProcessor {
     if (!this.playing) return true;
     if (this.fading && --this.fading === 0) {
       this.playing = false;
+      this.stretches = [];
       return true;
     }
     if (this.frame + quantum > this.ready) {

@@ -3,7 +3,7 @@ import { Plan } from "./plan.js";
 /** @typedef {import("./plan.js").Settings} Settings */
 /** @typedef {import("./engine.js").Engine} Engine */
 /** @typedef {import("./sound.js").Sound} Sound */
-/** @typedef {{done: Promise<void>, cancel: () => void}} Job */
+/** @typedef {ReturnType<Engine["make"]>} Job */
 /** @typedef {{settings: Settings, tempo?: number, piece?: Piece, reopen?: () => void}} Change */
 
 const ahead = 2.5; // seconds of samples that wait in the mixer
@@ -30,7 +30,7 @@ export class Player {
     /** @type {Plan | undefined} */
     this.plan = undefined;
     this.playing = false;
-    /** @type {{bar: PlannedBar, job: Job} | undefined} */
+    /** @type {{bar: PlannedBar, job: Job, rests: boolean} | undefined} */
     this.making = undefined;
     this.ready = 0; // frames that are in the mixer
     this.ended = false; // the plan has no more bars
@@ -97,7 +97,7 @@ export class Player {
     const bars = [index];
     for (let bar = from; bar <= to; bar++) if (bar !== index) bars.push(bar);
     for (const bar of bars) {
-      const job = this.engine.make(this.order(bar, tempo, false), false, () => {});
+      const job = this.engine.make(this.order(bar, tempo, false), false);
       this.warming = job;
       await job.done.catch(() => {});
       if (this.warming !== job) return;
@@ -143,15 +143,16 @@ export class Player {
       return;
     }
     this.plan.forget(frame - this.sound.rate);
+    this.pace();
     this.feed();
     this.change();
   }
 
   /** Has the next bar made where too little waits in the mixer. */
   feed() {
-    const { plan, sound } = this;
+    const { plan } = this;
     if (!this.playing || !plan || this.making || this.ended) return;
-    if (this.ready - sound.report.frame > ahead * sound.rate) return;
+    if (this.farAhead()) return;
     const bar = plan.next();
     if (!bar) {
       this.ended = true;
@@ -163,9 +164,24 @@ export class Player {
       this.deliver(bar, at, blocks, frames);
       at += frames;
       this.deliverable(Math.min(at, this.begins(bar) + bar.length));
+      this.pace();
     });
-    this.making = { bar, job };
+    this.making = { bar, job, rests: false };
     this.finish(bar, job);
+  }
+
+  /** Whether enough waits in the mixer. */
+  farAhead() {
+    return this.ready - this.sound.report.frame > ahead * this.sound.rate;
+  }
+
+  /** Has the bar in the making wait while enough of it does: a slow bar is large. */
+  pace() {
+    const { making } = this;
+    if (!making || making.rests === this.farAhead()) return;
+    making.rests = !making.rests;
+    if (making.rests) making.job.rest();
+    else making.job.go();
   }
 
   /**
@@ -264,10 +280,11 @@ export class Player {
           return;
         }
         this.take(trial, from);
-        this.making = { bar, job };
+        this.making = { bar, job, rests: false };
       }
       for (const h of held.splice(0)) this.deliver(bar, h.start, h.blocks, h.frames);
       this.deliverable(Math.min(at, this.begins(bar) + bar.length));
+      this.pace();
     });
     this.trial = job;
     this.finish(bar, job);

@@ -42,10 +42,10 @@ const device = (() => {
       this.own.delete(id);
     }
     postMessage(message, ...rest) {
-      if (message.cancel) this.answered(message.cancel);
-      else if (message.id) {
+      if (message.cancel || message.rest) this.answered(message.cancel ?? message.rest);
+      else if (message.id || message.go) {
         const mark = {};
-        this.own.set(message.id, mark);
+        this.own.set(message.id ?? message.go, mark);
         asked.add(mark);
       }
       super.postMessage(message, ...rest);
