@@ -1,4 +1,4 @@
-import { h } from "./dom.js";
+import { button, h } from "./dom.js";
 import { labelled, panel } from "./panels.js";
 import { recall, remember } from "./store.js";
 import { barInWords, chordInWords, gripInWords } from "./words.js";
@@ -85,7 +85,6 @@ export function aloudPanel(stand) {
   aloud.onChange();
   const grips = h("ul", { class: "in-words", "aria-label": "Grips" });
   const bars = h("ol", { class: "in-words", "aria-label": "Bars" });
-  const button = (/** @type {string} */ name, /** @type {() => void} */ act) => h("button", { type: "button", click: act }, name);
   const shown = panel(
     "In words", false,
     h("div", { class: "row" }, button("Where is it?", () => aloud.sayWhere()), button("Say the grip", () => aloud.sayGrip()), button("Say the bar", () => aloud.sayBar())),

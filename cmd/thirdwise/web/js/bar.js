@@ -1,4 +1,4 @@
-import { h, musical, s, spoken } from "./dom.js";
+import { button, h, musical, noteOf, s, spoken } from "./dom.js";
 import { Neck } from "./neck.js";
 import { labelled, panel } from "./panels.js";
 import { readOwn, writeOwn } from "./own.js";
@@ -28,7 +28,6 @@ export class BarPanel {
     this.slot = 0;
     /** @type {BarOfLine | undefined} */
     this.bar = undefined;
-    const button = (/** @type {string} */ name, /** @type {() => void} */ act) => h("button", { type: "button", click: act }, name);
     this.number = h("input", { type: "number", min: 0, class: "bar-number", change: () => this.chooseNumber() });
     this.lock = button("Lock this bar", () => this.write(this.bar?.own ? undefined : this.signs()));
     this.slots = h("div", { class: "row slots", role: "group", "aria-label": "Slots of the bar" });
@@ -156,7 +155,7 @@ export class BarPanel {
    */
   place({ lower, upper }, chosen) {
     const { neck } = this;
-    const name = musical(lower.pitch.replace(/-?\d+$/, ""));
+    const name = musical(noteOf(lower.pitch));
     const [x, y] = [neck.x(lower.fret), neck.y(lower.string)];
     return s(
       "g",

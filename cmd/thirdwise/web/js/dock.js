@@ -1,5 +1,5 @@
 import { h, s } from "./dom.js";
-import { fastest, slowest } from "./stand.js";
+import { fastest, slowest } from "./plan.js";
 
 /** @typedef {import("./stand.js").Stand} Stand */
 

@@ -15,6 +15,15 @@ export function h(tag, attributes = {}, ...children) {
 }
 
 /**
+ * Makes a button.
+ * @param {string} name
+ * @param {() => void} act
+ */
+export function button(name, act) {
+  return h("button", { type: "button", click: act }, name);
+}
+
+/**
  * Makes an element of a drawing.
  * @template {keyof SVGElementTagNameMap} T
  * @param {T} tag
@@ -50,6 +59,14 @@ export function musical(ascii) {
     .replace(/#/g, "♯")
     .replace(/([A-G])(b+)/g, (_, letter, flats) => letter + "♭".repeat(flats.length))
     .replace(/b(?=\d)/g, "♭");
+}
+
+/**
+ * The note of a pitch, without its octave.
+ * @param {string} pitch
+ */
+export function noteOf(pitch) {
+  return pitch.replace(/-?\d+$/, "");
 }
 
 /**

@@ -1,4 +1,4 @@
-import { download, h } from "./dom.js";
+import { button, download, h } from "./dom.js";
 import { labelled } from "./panels.js";
 import { ChangedElsewhere, fresh, Shelf } from "./shelf.js";
 import { recall, remember } from "./store.js";
@@ -41,7 +41,6 @@ export class ExercisesPanel {
       example.value = "";
     } }, h("option", { value: "" }, "Start from…"), ...examples.map((e) => h("option", { value: e.name }, e.name.replace(/\.yaml$/, "").replace(/-/g, " "))));
     const picker = h("input", { type: "file", accept: ".yaml,.yml,.txt", multiple: true, hidden: true, change: () => this.takeFiles(picker.files) });
-    const button = (/** @type {string} */ name, /** @type {() => void} */ act) => h("button", { type: "button", click: act }, name);
     this.bar = h(
       "div",
       { class: "row shelf" },

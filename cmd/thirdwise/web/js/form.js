@@ -1,4 +1,4 @@
-import { h } from "./dom.js";
+import { h, musical } from "./dom.js";
 import { labelled, panel } from "./panels.js";
 import { readSetting, readText, writeSetting, writeText } from "./settings.js";
 
@@ -74,7 +74,7 @@ export function settingsForm(editor, move) {
     updates.push(() => (field.value = list ? read(path).replace(/^\[(.*)\]$/, "$1") : read(path)));
     return labelled(name, field);
   });
-  const tonic = h("select", { change: () => move(tonic.value) }, ...tonics.map((t) => h("option", { value: t }, t.replace("#", "♯").replace("b", "♭"))));
+  const tonic = h("select", { change: () => move(tonic.value) }, ...tonics.map((t) => h("option", { value: t }, musical(t))));
   const mode = h("select", { change: () => write("key", `${tonic.value} ${mode.value}`) }, ...modes.map((m) => h("option", {}, m)));
   updates.push(() => {
     const [first, ...rest] = read("key").split(/\s+/);

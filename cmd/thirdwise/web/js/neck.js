@@ -1,4 +1,4 @@
-import { h, musical, s } from "./dom.js";
+import { h, musical, noteOf, s } from "./dom.js";
 import { gripDrawing } from "./grip.js";
 import { gripInWords, thirdInWords } from "./words.js";
 
@@ -67,7 +67,7 @@ export class Neck {
       const [from, to] = [mirror(left), mirror(width - 14)];
       drawing.append(
         s("line", { x1: from, y1: y, x2: to, y2: y, class: "string" }),
-        s("text", { x: mirror(10), y: y + 4, class: "open" }, musical(open.replace(/\d+$/, ""))),
+        s("text", { x: mirror(10), y: y + 4, class: "open" }, musical(noteOf(open))),
       );
     });
     for (let fret = this.low; fret <= this.high; fret++) {
@@ -96,7 +96,7 @@ export class Neck {
     for (const note of now ? [now.lower, now.upper] : []) {
       dots.push(
         s("circle", { cx: this.x(note.fret), cy: this.y(note.string), r: 10.5, class: "present" }),
-        s("text", { x: this.x(note.fret), y: this.y(note.string) + 4, class: "name" }, musical(note.pitch.replace(/-?\d+$/, ""))),
+        s("text", { x: this.x(note.fret), y: this.y(note.string) + 4, class: "name" }, musical(noteOf(note.pitch))),
       );
     }
     this.dots.replaceChildren(...dots);

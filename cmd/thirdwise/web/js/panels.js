@@ -1,5 +1,6 @@
 import { h } from "./dom.js";
 import { keys } from "./keys.js";
+import { fastest, slowest } from "./plan.js";
 
 /** @typedef {import("./stand.js").Stand} Stand */
 
@@ -151,7 +152,7 @@ export function loopPanel(stand) {
  * are longer.
  * @param {Piece} piece
  */
-export function phrasesOf(piece) {
+function phrasesOf(piece) {
   const last = piece.bars.length - 1;
   const all = [{ name: "Whole chart", from: 0, to: last }];
   if (last < 4) return all;
@@ -178,14 +179,14 @@ export function phrasesOf(piece) {
 export function climbPanel(stand) {
   const on = h("input", { type: "checkbox", change: () => set() });
   const by = h("input", { type: "number", min: 1, max: 50, change: () => set() });
-  const goal = h("input", { type: "number", min: 20, max: 400, change: () => set() });
+  const goal = h("input", { type: "number", min: slowest, max: fastest, change: () => set() });
   const set = () => {
     const { climb } = stand.settings;
     stand.set({
       climb: {
         on: on.checked,
         by: Math.max(1, Math.min(50, Math.round(by.valueAsNumber) || climb.by)),
-        goal: Math.max(20, Math.min(400, Math.round(goal.valueAsNumber) || climb.goal)),
+        goal: Math.max(slowest, Math.min(fastest, Math.round(goal.valueAsNumber) || climb.goal)),
       },
     });
     by.valueAsNumber = stand.settings.climb.by; // what was typed may be out of bounds

@@ -9,13 +9,17 @@
  *   climb: {on: boolean, by: number, goal: number},
  * }} Settings */
 
+// Beats per minute that a page plays.
+export const slowest = 20;
+export const fastest = 400;
+
 /**
  * Returns the microseconds of a quarter note at a tempo, as the kit's files have
  * them.
  * @param {Piece} piece
  * @param {number} tempo beats per minute
  */
-export function quarterMicros(piece, tempo) {
+function quarterMicros(piece, tempo) {
   const beat = piece.beat * tempo;
   return Math.floor((60e6 * piece.ticksPerQuarter + Math.floor(beat / 2)) / beat);
 }
@@ -27,7 +31,7 @@ export function quarterMicros(piece, tempo) {
  * @param {number} tempo
  * @param {number} rate
  */
-export function frameOf(piece, tick, tempo, rate) {
+function frameOf(piece, tick, tempo, rate) {
   const second = BigInt(1e6 * piece.ticksPerQuarter);
   const sum = BigInt(tick) * BigInt(quarterMicros(piece, tempo));
   return Number((sum * BigInt(rate) + second / 2n) / second);

@@ -16,7 +16,7 @@ async function contents() {
 /** @param {Piece} piece */
 function facts(piece) {
   const words = [musical(piece.key), piece.meter];
-  if (piece.feel === "swing") words.push("swing");
+  if (piece.feel !== "straight") words.push(piece.feel);
   if (piece.capo) words.push(`capo ${piece.capo}`);
   words.push(/^\d+$/.test(piece.position) ? `position ${piece.position}` : piece.position === "open" ? "open position" : "whole neck");
   if (piece.tuning.join(" ") !== "E2 A2 D3 G3 B3 E4") words.push(`tuning ${musical(piece.tuning.join(" "))}`);

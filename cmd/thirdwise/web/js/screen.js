@@ -1,4 +1,4 @@
-import { download, h, musical } from "./dom.js";
+import { download, h, musical, noteOf } from "./dom.js";
 
 /** @typedef {import("./stand.js").Stand} Stand */
 /** @typedef {import("./stand.js").Moment} Moment */
@@ -140,7 +140,7 @@ export class ScreenView {
   /** The note of an open string. @param {number} string 1 is the highest */
   nameOf(string) {
     const { tuning } = this.stand.piece;
-    return musical(tuning[tuning.length - string].replace(/-?\d+$/, ""));
+    return musical(noteOf(tuning[tuning.length - string]));
   }
 
   /**
@@ -176,7 +176,7 @@ export class ScreenView {
       g.arc(x(note.fret), y(note.string), 16, 0, 7);
       g.fillStyle = accent;
       g.fill();
-      text(g, musical(note.pitch.replace(/-?\d+$/, "")), x(note.fret), y(note.string) + 6, "bold 17px sans-serif", "#fff");
+      text(g, musical(noteOf(note.pitch)), x(note.fret), y(note.string) + 6, "bold 17px sans-serif", "#fff");
     }
   }
 

@@ -2,6 +2,7 @@ import { Aloud } from "./aloud.js";
 import { mediaKeys, stayAwake } from "./awake.js";
 import { h, musical } from "./dom.js";
 import { Neck } from "./neck.js";
+import { fastest, slowest } from "./plan.js";
 import { Player } from "./player.js";
 import { Practised } from "./practised.js";
 import { Sheet, sheetPlace } from "./sheet.js";
@@ -14,8 +15,6 @@ import { View } from "./view.js";
 
 /** @typedef {{bar: PlannedBar, tick: number, third: number, chord: Chord | undefined, chordAfter: Chord | undefined, beat: number}} Moment */
 
-export const slowest = 20;
-export const fastest = 400;
 
 /** The music stand: a piece on the page, and how it is played. */
 export class Stand {

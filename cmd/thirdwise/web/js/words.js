@@ -1,5 +1,5 @@
 // What is played, in words: for those who hear it or feel it instead of seeing it.
-import { spoken } from "./dom.js";
+import { noteOf, spoken } from "./dom.js";
 import { fretsOf } from "./grip.js";
 
 /**
@@ -28,7 +28,7 @@ export function gripInWords(chord) {
 
 /** @param {Third} third */
 export function thirdInWords({ lower, upper }) {
-  const name = (/** @type {Note} */ { pitch }) => spoken(pitch.replace(/-?\d+$/, ""));
+  const name = (/** @type {Note} */ { pitch }) => spoken(noteOf(pitch));
   const place = (/** @type {Note} */ { string, fret }) => `string ${string} ${fretInWords(fret)}`;
   return `${name(lower)} and ${name(upper)}, ${place(lower)}, ${place(upper)}`;
 }

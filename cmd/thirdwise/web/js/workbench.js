@@ -1,7 +1,7 @@
 import { aloudPanel } from "./aloud.js";
 import { BarPanel } from "./bar.js";
 import { dock } from "./dock.js";
-import { h, held } from "./dom.js";
+import { button, h, held } from "./dom.js";
 import { Editor } from "./editor.js";
 import { compile, Engine, fromBase64 } from "./engine.js";
 import { ExercisesPanel } from "./exercises.js";
@@ -63,7 +63,6 @@ class Workbench {
 
   build() {
     const { editor, exercises, form, kits } = this;
-    const button = (/** @type {string} */ name, /** @type {() => void} */ act) => h("button", { type: "button", click: act }, name);
     document.body.replaceChildren(
       h(
         "header",
@@ -316,15 +315,10 @@ function pagesOf(sheet) {
 async function main() {
   const contents = JSON.parse(held("contents"));
   const bench = new Workbench(contents);
-  await bench.exercises.begin(await starter(bench));
+  await bench.exercises.begin(await bench.paper.call("starter"));
   await bench.paper.ready;
   await bench.sound.ready;
   document.documentElement.dataset.ready = "true";
-}
-
-/** @param {Workbench} bench */
-function starter(bench) {
-  return bench.paper.call("starter");
 }
 
 main().catch((error) => {

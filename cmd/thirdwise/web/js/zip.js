@@ -57,7 +57,7 @@ export function textEntry(name, text) {
 }
 
 /** @param {Uint8Array} bytes */
-export function crc32(bytes) {
+function crc32(bytes) {
   let sum = ~0;
   for (const byte of bytes) {
     sum ^= byte;
