@@ -34,8 +34,10 @@ export function dock(stand) {
         ),
       );
     }
-    for (const mark of marks.children) {
-      mark.setAttribute("aria-pressed", String(Number(mark.getAttribute("data-tempo")) === stand.settings.tempo));
+    for (const mark of /** @type {Iterable<HTMLElement>} */ (marks.children)) {
+      const chosen = Number(mark.dataset.tempo) === stand.settings.tempo;
+      if (chosen && mark.getAttribute("aria-pressed") !== "true") marks.scrollLeft = mark.offsetLeft - marks.offsetLeft - mark.offsetWidth; // many do not fit a telephone
+      mark.setAttribute("aria-pressed", String(chosen));
     }
   };
   stand.listeners.push(update);
