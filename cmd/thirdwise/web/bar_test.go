@@ -123,7 +123,7 @@ func TestFilesOfAFolderAreOpenedAndSaved(t *testing.T) {
 		} });`)
 	b.press("Open folder…")
 	b.until(`document.querySelector("#exercise").value.startsWith("title: Two")`)
-	names := `[...document.querySelector('[aria-label="Exercises"]').options].map((o) => o.innerText).join()`
+	names := `[...document.querySelector(".shelf .field select").options].map((o) => o.innerText).join()`
 	b.until(names + `.includes("one.yaml") && !` + names + `.includes("photo")`)
 	b.write("title: Two Again\nkey: C\nchart: '| G |'\n")
 	b.press("Save")

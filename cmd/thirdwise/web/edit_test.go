@@ -58,6 +58,7 @@ func TestAnEditedSheetIsAsOneDrawnAnew(t *testing.T) {
 	b := open(t, workbench(t), "")
 	b.write(first)
 	b.do(chromedp.WaitReady(chromedp.CSS(".sheet .bar")))
+	b.anew() // in the width that the sheet has by now
 	b.script(`document.querySelector(".sheet .system").drawnBefore = true`)
 	b.write(steps[1])
 	assert.True(t, evaluate[bool](b, `document.querySelector(".sheet .system").drawnBefore === true`), "the first row stays")
