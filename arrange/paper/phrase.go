@@ -15,7 +15,7 @@ const (
 // four bars behind the one before. A second ending stands in the place of the first.
 func (n *Notation) Beginnings() []Beginning {
 	begins := make([]Beginning, len(n.Measures))
-	count, first := 0, 0 // bars of the phrase before a measure, before an ending
+	var count, first int // bars of the phrase before a measure, before an ending
 	for i := range n.Measures {
 		m := &n.Measures[i]
 		if i == 0 || m.Section != "" || m.LineBegins || n.FollowsPickup(i) {

@@ -60,7 +60,7 @@ func rowInWords(measures []paper.Measure) string {
 		if m.RepeatTimes > 0 {
 			words += fmt.Sprintf("; repeat, %d times in all", m.RepeatTimes)
 		}
-		said = append(said, words+".")
+		said = append(said, strings.TrimSuffix(words, ".")+".") // N.C. has its own
 	}
 	return strings.Join(said, " ")
 }

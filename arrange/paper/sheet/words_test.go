@@ -114,5 +114,5 @@ func TestGripsAreSaidInWords(t *testing.T) {
 // A bar in which the line rests is told by its chords alone.
 func TestARestIsNotSaid(t *testing.T) {
 	s := arrangetest.Score(t, "title: Words\nkey: C major\nchart: '| C | N.C. |'\nline: {density: 0%}\n")
-	require.Equal(t, "Bar 1, C: "+s.Line[0].Notes.String()+". Bar 2, N.C..", rowInWords(paper.Notate(s).Measures))
+	require.Equal(t, "Bar 1, C: "+s.Line[0].Notes.String()+". Bar 2, N.C.", rowInWords(paper.Notate(s).Measures))
 }
