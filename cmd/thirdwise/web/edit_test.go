@@ -43,7 +43,7 @@ func TestAnEditedSheetIsAsOneDrawnAnew(t *testing.T) {
 	swap := func(text, old, new string) string { return strings.Replace(text, old, new, 1) }
 	steps := []string{first}
 	for _, change := range []func(string) string{
-		func(s string) string { return swap(s, "Em | F", "Em | F7") },
+		func(s string) string { return swap(s, "Em | F", "Em | Dm") },
 		func(s string) string { return swap(s, "C | Am", "C A7 | Am") }, // a third more before all others
 		func(s string) string { return swap(s, "title: Gate", "title: Other Gate") },
 		func(s string) string { return swap(s, bars, bars+"  [B] | F#m7b5 | B7 |\n") },
