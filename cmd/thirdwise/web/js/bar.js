@@ -121,7 +121,7 @@ export class BarPanel {
     this.slots.replaceChildren(
       ...signs.map((sign, i) =>
         h("button", {
-          type: "button", class: "slot", "aria-pressed": String(i === this.slot), "aria-label": `Slot ${i + 1}: ${said[sign] ?? spoken(sign)}`,
+          type: "button", class: "slot", "aria-pressed": String(i === this.slot), "aria-label": `Slot ${i + 1}: ${said[sign] ?? musical(sign)}`,
           click: () => this.select(i),
         }, shown[sign] ?? musical(sign)),
       ),
