@@ -21,7 +21,7 @@ type charted struct {
 	slots, density int // slots to a quarter; per cent
 	chart          string
 	// how is what else is asked for: open, where nothing leads on from the end; push;
-	// style=2; first=0 part=2 times=2 endings=1,2, spans of a part that comes again;
+	// style=2; sections=1,2,1 the numbers of those that begin; first=0 part=2 times=2 endings=1,2, spans of a part that comes again;
 	// rhythm0=x-.x what is written of a bar.
 	how string
 }
@@ -33,6 +33,7 @@ func (c charted) maker(t *testing.T) (rhythm.Maker, []rhythm.Span, []rhythm.Repe
 	m := rhythm.Maker{Meter: in, Grid: meter.Quarter / c.slots, Density: c.density, Written: map[int][]rhythm.Sign{}}
 	var part rhythm.RepeatedPart
 	open := false
+	var sections []int
 	for _, asked := range strings.Fields(c.how) {
 		name, value, _ := strings.Cut(asked, "=")
 		number, _ := strconv.Atoi(value)
@@ -51,11 +52,9 @@ func (c charted) maker(t *testing.T) (rhythm.Maker, []rhythm.Span, []rhythm.Repe
 		case "times":
 			part.Times = number
 		case "endings":
-			for _, ending := range strings.Split(value, ",") {
-				spans, err := strconv.Atoi(ending)
-				require.NoError(t, err)
-				part.Endings = append(part.Endings, spans)
-			}
+			part.Endings = numbers(t, value)
+		case "sections":
+			sections = numbers(t, value)
 		case "rhythm":
 			m.Written[bar] = []rhythm.Sign(value)
 		default:
@@ -66,16 +65,28 @@ func (c charted) maker(t *testing.T) (rhythm.Maker, []rhythm.Span, []rhythm.Repe
 	if part.Times > 0 {
 		repeats = append(repeats, part)
 	}
-	return m, c.spans(in.Bar(), open), repeats
+	return m, c.spans(in.Bar(), open, sections), repeats
 }
 
-func (c charted) spans(bar int, open bool) (spans []rhythm.Span) {
-	sections := 0
+func numbers(t *testing.T, listed string) (list []int) {
+	for text := range strings.SplitSeq(listed, ",") {
+		number, err := strconv.Atoi(text)
+		require.NoError(t, err)
+		list = append(list, number)
+	}
+	return list
+}
+
+func (c charted) spans(bar int, open bool, sections []int) (spans []rhythm.Span) {
+	begun := 0
 	for i, text := range strings.Split(c.chart, "|") {
 		section := 0
 		if strings.Contains(text, "[") || i == 0 {
-			sections++
-			section = sections
+			begun++
+			section = begun
+			if sections != nil {
+				section = sections[begun-1]
+			}
 		}
 		text = strings.ReplaceAll(strings.ReplaceAll(text, "[", ""), " ", "")
 		for j, sign := range text {
@@ -180,6 +191,28 @@ func TestRhythmsThatAreMade(t *testing.T) {
 		{"six bars", "4/4", 2, 50, "c | c | c | c | c | c", ""},
 		{"nine bars, the last two open", "4/4", 2, 50, "c | c | c | c | c | c | c | c | c", "open"},
 		{"sections", "4/4", 2, 50, "[c | c | c | [c | c | [c | c | c | c | c | c", ""},
+		{"sections that come again", "4/4", 2, 50, "[c | c | c | c | [c | c | c | c | [c | c | c | c | [c | c | c | c", "sections=1,2,1,3"},
+		{"a section that comes first again, longer", "4/4", 2, 50, "[c | c | [c | c | c | c | [c | c | c | c | c | c | c | c", "sections=2,1,2"},
+		{"bars before the first section", "4/4", 2, 50, "c | c | [c | c | c | c | [c | c | c | c", "sections=1,2,1"},
+		{"few in eighths", "4/4", 2, 20, eight, ""},
+		{"many in eighths", "4/4", 2, 75, eight, ""},
+		{"few in sixteenths", "4/4", 4, 15, eight, ""},
+		{"some in sixteenths", "4/4", 4, 30, eight, ""},
+		{"many in sixteenths", "4/4", 4, 70, eight, ""},
+		{"few in six", "6/8", 2, 25, eight, ""},
+		{"sixteenths in six", "6/8", 4, 40, eight, ""},
+		{"sixteenths in twelve", "12/8", 4, 30, eight, ""},
+		{"few in twelve", "12/8", 2, 20, eight, ""},
+		{"few in nine", "9/8", 2, 30, eight, ""},
+		{"some in five", "5/4", 2, 30, eight, ""},
+		{"some in seven quarters", "7/4", 2, 30, eight, ""},
+		{"few in seven quarters", "7/4", 2, 15, eight, ""},
+		{"fewer in seven quarters", "7/4", 2, 10, eight, ""},
+		{"some in six", "6/8", 2, 35, eight, ""},
+		{"some in nine", "9/8", 2, 45, eight, ""},
+		{"some in twelve", "12/8", 2, 35, eight, ""},
+		{"two chords a bar, few", "4/4", 2, 25, "c c | c c | c c | c c", ""},
+		{"three chords a bar in sixteenths of three", "3/4", 4, 40, "c c c | c c c | c c c | c c c", ""},
 		{"a rest where a phrase would begin", "4/4", 2, 70, "c | c | c | c | . | c | c | c | c | c", ""},
 		{"a rest", "4/4", 2, 70, "c | . | c | . c | c", ""},
 		{"a chord on two, a rest behind it", "4/4", 2, 70, ". c c . | c . | c | c", ""},
@@ -206,6 +239,14 @@ func TestRhythmsThatAreMade(t *testing.T) {
 		{"written as a rest alone", "4/4", 2, 50, "c | c | c | c", "rhythm1=. rhythm3=.."},
 		{"written at the end, open", "4/4", 2, 50, "c | c", "rhythm1=x-.. open"},
 		{"a part twice", "4/4", 2, 50, "c | c | c | c | c | c | c | c | c | c", "first=1 part=4 times=2"},
+		{"a part twice, two chords in its last bar", "4/4", 2, 50, "c | c | c | c c | c | c | c | c c", "part=5 times=2"},
+		{"a part twice and more, two chords in its last bar", "4/4", 2, 50, "c | c | c | c c | c | c | c | c c | c | c", "part=5 times=2"},
+		{"a part with one ending, two chords in its last bar", "4/4", 2, 50, "c | c | c | c c | c | c | c | c | c c", "part=5 times=2 endings=1,0"},
+		{"a part with an ending at last, two chords in its last bar", "4/4", 2, 50, "c | c | c | c c | c | c | c | c c | c", "part=5 times=2 endings=0,1"},
+		{"two phrases twice, two chords in their last bar", "4/4", 2, 75, eight + " c | " + eight + " c", "part=9 times=2"},
+		{"two phrases twice and more, two chords in their last bar", "4/4", 2, 75, eight + " c | " + eight + " c | c | c", "part=9 times=2"},
+		{"two phrases with an ending at last, two chords in their last bar", "4/4", 2, 75, eight + " c | " + eight + " c | c", "part=9 times=2 endings=0,1"},
+		{"two phrases thrice, two chords in their last bar", "4/4", 4, 50, eight + " c | " + eight + " c | " + eight + " c", "part=9 times=3"},
 		{"a part twice, in two phrases", "4/4", 2, 50, "c | c | c | c | c | c | c | c | c | c | c | c", "part=6 times=2"},
 		{"a part with endings", "4/4", 2, 50, "c | c | c | c | c | c | c | c", "part=3 times=2 endings=1,1"},
 		{"a part of four with endings", "4/4", 2, 50, "c | c | c | c | c | c | c | c | c | c | c", "part=4 times=2 endings=1,1"},
