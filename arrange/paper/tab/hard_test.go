@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/require"
 
@@ -48,6 +49,7 @@ func TestTabsOfWhatIsHardToSet(t *testing.T) {
 		"chart: '| C | F |'\nguitar: {tuning: D#2 G#2 C#3 F#3 A#3 D#4, position: free}\nclimb: 5\ntempos: [60, 75]",
 		"chart: '| C | F |'\nline: {grid: triplets, rhythm: 'x.x ... xx. ..x'}\nfeel: swing",
 		"meter: 12/8\nchart: '| Bdim7 / / / / / / / / / / F#m7b5 | C |'\nline: {rhythm: 'xxxx xxxx xxxx xxxx xxxx xxx-'}\nguitar: {capo: 1}",
+		"meter: 2/2\nchart: '| C#7b9b13/G# F#7b9b13/C# B13sus4/F# E7b9b13/G# C#7b9b13/G# F#7b9b13/C# B13sus4/F# E7b9b13/G# C#7b9b13/G# F#7b9b13/C# B13sus4/F# E7b9b13/G# C#7b9b13/G# F#7b9b13/C# B13sus4/F# E7b9b13/G# | C |'\nline: {density: 0%}",
 		"chart: '| N.C. |'",
 		"chart: '| C | F |'\nmeter: 2/2\nstrum: '>D - x U | D U D U'",
 		"chart: '| C | F |'\npick: R 3 (21) - | R 1",
@@ -110,6 +112,32 @@ func TestACrowdedBarWidensNoOther(t *testing.T) {
 	require.Contains(t, crowded[1], "   1   &   2   &   3   &   4  &    1 & 2 & 3 & 4 &")
 }
 
+// No row is wider than a mail shows, however little more its bars would need.
+func TestNoRowOfATabIsTooWide(t *testing.T) {
+	bar := func(wide int) string { // a character wider for each
+		var chords strings.Builder
+		for i, root := range []string{"C", "F", "G", "A"} {
+			chords.WriteString(root + []string{"", "m", "m7", "m7b5"}[max(0, min(3, wide-3*i))] + " ")
+		}
+		return chords.String()
+	}
+	widest := 0
+	for first := range 13 {
+		for second := range 13 {
+			chart := fmt.Sprintf("| %s | %s | Dm / / G | C / / G |", bar(first), bar(second))
+			s := arrangetest.Score(t, "title: Width\nkey: C major\nchart: '"+chart+"'\nline: {density: 0%}\n")
+			var out bytes.Buffer
+			require.NoError(t, WriteSystems(&out, paper.Notate(s)))
+			for line := range strings.Lines(out.String()) {
+				wide := utf8.RuneCountInString(strings.TrimSuffix(line, "\n"))
+				require.LessOrEqual(t, wide, paper.TextWidth, chart)
+				widest = max(widest, wide)
+			}
+		}
+	}
+	require.Equal(t, paper.TextWidth, widest)
+}
+
 // Rows follow the phrases, as the sheet's do; what four bars of eighths need are 70 columns.
 func TestRowsOfATabFollowThePhrases(t *testing.T) {
 	bars := func(n int) string { return "|" + strings.Repeat(" C |", n) }
@@ -129,6 +157,7 @@ func TestRowsOfATabFollowThePhrases(t *testing.T) {
 		{"| C | F |\n  | G | C |\n  | F | G |", "density: 50%", "4 2"},
 		{"| C | F | G | C | F |\n  [B] | G | C |", "density: 50%", "2 3 2"},
 		{"[pickup] N.C. / / G7 | C | F | G | C | F | G | C | F |", "density: 50%", "5 4"},
+		{"[pickup] N.C. / / G7 | C | F | G | C | F | G | C | F |", "density: 0%", "5 4"},
 		{"[pickup] N.C. / / G7 |\n  [A] | C | F | G | C |", "density: 50%", "5"},
 		{"|: C | F | G |1. C :|2. Am | Dm | G | F |", "density: 0%", "4 4"},
 		{"|: C | F |1. G | C :|2. Am | Dm | G |", "density: 0%", "4 3"},
