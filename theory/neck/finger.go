@@ -133,9 +133,9 @@ func (pair Pair) hands(p Position) (lowest, highest int) {
 	return max(1, high-Span), low
 }
 
-// next returns the best of the ways to play the next third, and the cost of
-// going there, with what it costs to move in a hurry, and on to the line's end. Among equals it is one that leaves the
-// hand where it is, so that shifts come late.
+// next returns the best of the ways to play the next third, and the cost of going
+// there, with what a move costs for its hurry, and on to the line's end. Among equals it
+// is one that leaves the hand where it is, so that shifts come late.
 func (g grasp) next(ways []grasp, ahead []int, hurry int) (best, least int) {
 	for k, to := range ways {
 		cost := ahead[k]

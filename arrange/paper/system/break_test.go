@@ -92,12 +92,17 @@ func TestBarsFallIntoRowsOfFour(t *testing.T) {
 		s := arrangetest.Score(t, fmt.Sprintf("title: Even\nkey: C major\nchart: |\n  %s\nline:\n  density: 50%%\n", chart))
 		rows, ok := Of(paper.Notate(s), Both, UsualFinger).Break(pageWidth, 0)
 		require.True(t, ok)
-		var got []string
-		for _, r := range rows {
-			got = append(got, fmt.Sprint(r.Last-r.First+1))
-		}
-		require.Equal(t, c.want, strings.Join(got, " "), "%d bars", c.bars)
+		require.Equal(t, c.want, barsOf(rows), "%d bars", c.bars)
 	}
+}
+
+// barsOf lists how many bars each row has.
+func barsOf(rows []Row) string {
+	var bars []string
+	for _, r := range rows {
+		bars = append(bars, fmt.Sprint(r.Last-r.First+1))
+	}
+	return strings.Join(bars, " ")
 }
 
 // Systems follow the lines of the chart as the teacher wrote them (common
@@ -112,11 +117,7 @@ func TestRowsFollowTheLinesOfTheChart(t *testing.T) {
 		s := arrangetest.Score(t, fmt.Sprintf("title: Lines\nkey: C major\nchart: |\n  %s\nline:\n  density: 50%%\n", c.chart))
 		rows, ok := Of(paper.Notate(s), Both, UsualFinger).Break(pageWidth, 0)
 		require.True(t, ok)
-		var got []string
-		for _, r := range rows {
-			got = append(got, fmt.Sprint(r.Last-r.First+1))
-		}
-		require.Equal(t, c.want, strings.Join(got, " "), c.chart)
+		require.Equal(t, c.want, barsOf(rows), c.chart)
 	}
 }
 

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -359,11 +358,7 @@ func TestASectionBeginsARowUnlessOneOfASingleBarShares(t *testing.T) {
 		s := arrangetest.Score(t, fmt.Sprintf("title: Short\nkey: C major\nchart: |\n  %s\n", c.chart))
 		rows, ok := Of(paper.Notate(s), Both, UsualFinger).Break(pageWidth, 0)
 		require.True(t, ok)
-		var got []string
-		for _, r := range rows {
-			got = append(got, fmt.Sprint(r.Last-r.First+1))
-		}
-		require.Equal(t, c.want, strings.Join(got, " "), c.chart)
+		require.Equal(t, c.want, barsOf(rows), c.chart)
 	}
 }
 
