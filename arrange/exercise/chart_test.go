@@ -190,6 +190,15 @@ func TestChordsThatDivideABarEvenlyShareIt(t *testing.T) {
 	}
 }
 
+// A bar of one chord needs no word.
+func TestOneChordHasItsBarInEveryMeter(t *testing.T) {
+	for _, in := range append(meter.Meters(), meter.Meter{Beats: 7, Unit: 8, Grouping: "3+2+2"}) {
+		e := chartOf(t, in.String(), "| C |")
+		assert.Empty(t, e.Findings(), in)
+		assert.Equal(t, in.Bar(), e.Chart[0].Chords[0].Length, in)
+	}
+}
+
 // What is told of a bar that cannot be divided leaves room for its chords.
 func TestSharesThatCannotBeCountedAreToldWithThoseThatCan(t *testing.T) {
 	for _, c := range []struct{ meter, bar, remedy string }{

@@ -149,7 +149,7 @@ func (r *reader) counted(shares int) bool {
 // waltz are two beats of one and one of the other (common practice).
 func (r *reader) acrossBeats(shares int) bool {
 	share, beat := r.meter.Bar()/shares, r.meter.Beat()
-	return share%beat != 0 && beat%share != 0
+	return shares > 1 && share%beat != 0 && beat%share != 0
 }
 
 // evenGroups reports whether all groups of a bar are of one length.
