@@ -38,7 +38,7 @@ func (s *search) describe(u int) (d memory.Description) {
 			}
 		}
 	}
-	if next := s.following(u); next >= 0 {
+	if next := s.following(u); next != nowhere {
 		s.phrases[next].onsets[0].describe(&d)
 	}
 	return d

@@ -161,16 +161,18 @@ func TestAMemoryTellsABreathFromAThirdThatIsHeld(t *testing.T) {
 // its last phrase stays as it was.
 func TestAMemoryKnowsWhereALineLeadsBack(t *testing.T) {
 	key := theorytest.Key(t, "C major")
-	memory := new(line.Memory)
-	for _, first := range []string{"C", "Am", "E7", "F", "C", "Dm", "G7"} {
-		segments := segmentsOf(t, key, bar, first, "F", "G7", "C", "Am", "Dm", "F", "G7")
-		m := maker(key, 50, 240)
-		m.Closed = true
-		want, err := m.Line(segments)
-		require.NoError(t, err)
-		m.Memory = memory
-		got, err := m.Line(segments)
-		require.NoError(t, err)
-		require.Equal(t, want, got, first)
+	for _, density := range []int{0, 50} {
+		memory := new(line.Memory)
+		for _, first := range []string{"C", "Am", "E7", "F", "C", "Dm", "G7"} {
+			segments := segmentsOf(t, key, bar, first, "F", "G7", "C", "Am", "Dm", "F", "G7")
+			m := maker(key, density, 240)
+			m.Closed = true
+			want, err := m.Line(segments)
+			require.NoError(t, err)
+			m.Memory = memory
+			got, err := m.Line(segments)
+			require.NoError(t, err)
+			require.Equal(t, want, got, "%s at %d %%", first, density)
+		}
 	}
 }

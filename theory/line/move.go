@@ -34,13 +34,10 @@ func stateOf(index int) state {
 
 // to returns the state after a move from one onset to another within a phrase.
 func (s state) to(from, to *onset, rung int) state {
-	next := s
-	next.arrived = s.lastArrival(from)
-	if to.Arrival {
-		next.arrived = 0
+	next := state{rung: rung, heading: s.heading.Turn(rung - s.rung), motif: s.motif, peak: s.peak, again: s.again}
+	if !to.Arrival {
+		next.arrived = s.lastArrival(from)
 	}
-	next.rung = rung
-	next.heading = s.heading.Turn(rung - s.rung)
 	if from.Statement && s.motif == contour.Still {
 		next.motif = next.heading.Direction()
 	}

@@ -5,10 +5,13 @@ import (
 	"thirdwise/theory/line/harmony"
 )
 
+// nowhere stands for the phrase behind the end of a line.
+const nowhere = -1
+
 // starts returns the rungs on which a phrase can begin, with an arrival; of none it is
 // 0 alone.
 func (s *search) starts(p int) []int {
-	if p < 0 {
+	if p == nowhere {
 		return []int{0}
 	}
 	return s.phrases[p].onsets[0].arrivals
@@ -42,7 +45,7 @@ func (s *search) passageInto(p int, leads []lead, taken []int) *passage {
 	}
 	ph := s.phrases[p]
 	return &passage{leads: leads, taken: taken, inside: &stretch{
-		onsets: ph.onsets[:ph.inside], bounds: make([][]int, ph.inside), weight: len(taken), long: len(s.notes) > hoppedOnsets,
+		onsets: ph.onsets[:ph.inside], bounds: make([][]int, ph.inside), weight: len(taken), long: s.long,
 		ahead: func(st state) int {
 			return sum(func(l lead) int { _, cost := l.best(st); return cost })
 		},
@@ -51,23 +54,23 @@ func (s *search) passageInto(p int, leads []lead, taken []int) *passage {
 }
 
 // lead returns the stretch from a phrase's last arrival to the beginning of another,
-// on a rung. To lead nowhere, to is -1.
+// on a rung.
 func (s *search) lead(p, to, rung int) *stretch {
 	from := s.phrases[p]
 	onsets := append([]*onset(nil), from.onsets[from.inside-1:]...)
-	if to >= 0 {
+	if to != nowhere {
 		next := *s.phrases[to].onsets[0]
 		next.next, next.only, next.from, next.hops, next.hopsAt = true, rung, make([][]move, len(next.rungs)), nil, nil
 		next.afresh = s.breathes(onsets[len(onsets)-1])
 		onsets = append(onsets, &next)
 	}
 	return &stretch{
-		onsets: onsets, bounds: make([][]int, len(onsets)), weight: 1, long: len(s.notes) > hoppedOnsets,
-		ahead: func(st state) int {
+		onsets: onsets, bounds: make([][]int, len(onsets)), weight: 1, long: s.long,
+		ahead: func(st state) (cost int) {
 			if st.again {
-				return costOf.Plateau
+				cost = costOf.Plateau
 			}
-			return 0
+			return cost
 		},
 		aheadAtLeast: func(int) int { return 0 },
 	}
@@ -129,7 +132,7 @@ func (s *search) crossing(phrases []int, times, start int, last *passage) *cross
 		rungs = append(rungs, s.starts(next))
 	}
 	c.passages = append(c.passages, []*passage{last})
-	rungs = append(rungs, []int{0})
+	rungs = append(rungs, s.starts(nowhere))
 	c.chain = chain.New(rungs,
 		func(i, from, to int) int { return c.passages[i][to].atLeast(rungs[i][from]) },
 		func(i, from, to int) int { return c.passages[i][to].cost(rungs[i][from]) })
@@ -177,7 +180,7 @@ func (s *search) crossings(u int) [][]*crossing {
 func (s *search) otherEnding(u, from, to int) int {
 	it, next := s.units[u], s.following(u)
 	leadsBack := it.times() > 1 && len(it.endings[0]) == 0
-	if leadsBack && next >= 0 && from != to && s.phrases[it.first()[0]].onsets[0].station == s.phrases[next].onsets[0].station {
+	if leadsBack && next != nowhere && from != to && s.phrases[it.first()[0]].onsets[0].station == s.phrases[next].onsets[0].station {
 		return costOf.Ending
 	}
 	return 0
@@ -194,11 +197,10 @@ func (s *search) path() [][]int {
 		through = append(through, s.ways(u))
 		starts = append(starts, s.starts(s.following(u)))
 	}
-	all := chain.New(starts,
-		func(u, from, to int) int {
-			return through[u].crossings[from][to].atLeast() + s.otherEnding(u, from, to)
-		},
-		func(u, from, to int) int { return through[u].crossings[from][to].cost() + s.otherEnding(u, from, to) })
+	costs := func(cost func(*crossing) int) func(u, from, to int) int {
+		return func(u, from, to int) int { return cost(through[u].crossings[from][to]) + s.otherEnding(u, from, to) }
+	}
+	all := chain.New(starts, costs((*crossing).atLeast), costs((*crossing).cost))
 	home := chain.None
 	if s.Closed {
 		home = s.home()

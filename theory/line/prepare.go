@@ -18,6 +18,7 @@ type search struct {
 	ladder
 	segments []Segment
 	notes    []rhythm.Note
+	long     bool // it has more than hoppedOnsets notes
 	phrases  []phrase
 	units    []unit
 	heard    map[heardAt]int // by how many earlier variants
@@ -81,6 +82,7 @@ func newSearch(m Maker, segments []Segment, variant int, heard map[heardAt]int) 
 	spans := s.spans()
 	phrases := s.Rhythm.Divide(spans, s.Repeats)
 	s.notes = s.Rhythm.Notes(spans, phrases)
+	s.long = len(s.notes) > hoppedOnsets
 	if err := s.place(phrases); err != nil {
 		return nil, err
 	}
@@ -231,7 +233,7 @@ func (s *search) written(segment Segment, note rhythm.Note) (*theory.Third, erro
 	}
 	step := s.Rhythm.Meter.Bar() / len(slots)
 	at := (note.Tick - start) / step
-	if (note.Tick-start)%step != 0 || slots[at].Lower == nil {
+	if start+at*step != note.Tick || slots[at].Lower == nil {
 		return nil, nil
 	}
 	lower := *slots[at].Lower

@@ -44,9 +44,15 @@ func (l ladder) station(s Segment) *station {
 
 // fixed makes a station of a segment that has no other third than a written one.
 func (l ladder) fixed(s Segment, notes theory.Third) *station {
-	at := notes.Staff() - l.low
-	st := &station{rungs: make([]voicing, l.high-l.low+1), arrivals: []int{at}}
-	st.rungs[at] = l.voicing(s, notes)
+	st := &station{}
+	for staff := l.low; staff <= l.high; staff++ {
+		var r voicing
+		if staff == notes.Staff() {
+			r = l.voicing(s, notes)
+			st.arrivals = append(st.arrivals, len(st.rungs))
+		}
+		st.rungs = append(st.rungs, r)
+	}
 	return st
 }
 
@@ -65,7 +71,7 @@ func (l ladder) voicing(s Segment, notes theory.Third) voicing {
 }
 
 // arrivalCost is what it costs to begin a chord on a third, in a key's scale.
-func arrivalCost(c theory.Chord, key theory.Scale, t theory.Third) int {
+func arrivalCost(c theory.Chord, key theory.Scale, t theory.Third) (cost int) {
 	altered, heard := false, false
 	for _, tone := range c.Tones() {
 		if !key.Sounds(tone) {
@@ -73,7 +79,6 @@ func arrivalCost(c theory.Chord, key theory.Scale, t theory.Third) int {
 			heard = heard || t.Has(tone)
 		}
 	}
-	cost := 0
 	if altered && !heard {
 		cost += costOf.Unaltered
 	}

@@ -58,8 +58,11 @@ func (t *stretch) atLeast(at, index int) int {
 // room and is soon found again.
 func (t *stretch) forget() {
 	clear(t.bounds)
-	for i := 0; t.long && i < len(t.onsets); i++ {
-		t.onsets[i].hops, t.onsets[i].hopsAt = nil, nil
+	if !t.long {
+		return
+	}
+	for _, o := range t.onsets {
+		o.hops, o.hopsAt = nil, nil
 	}
 }
 
@@ -79,9 +82,8 @@ func (o *onset) hopsFrom(before *onset, index int) []hop {
 		at[0] = int32(len(o.hops))
 		st := stateOf(index)
 		for _, m := range o.moves(before, st.rung) {
-			if cost, after := step(before, o, st, m); cost < chain.Unreachable {
-				o.hops = append(o.hops, hop{int32(after.index()), int32(cost)})
-			}
+			cost, after := step(before, o, st, m)
+			o.hops = append(o.hops, hop{int32(after.index()), int32(cost)})
 		}
 		at[1] = int32(len(o.hops))
 	}
@@ -120,16 +122,12 @@ func (t *stretch) best(st state) course {
 	}
 	queue := &frontier{}
 	heap.Push(queue, &beginning{state: st, promise: t.atLeast(0, st.index())})
-	seen := make([]map[state]bool, len(t.onsets)+1)
+	seen := make([]map[state]bool, len(t.onsets))
 	for i := range seen {
 		seen[i] = map[state]bool{}
 	}
 	for {
 		b := heap.Pop(queue).(*beginning)
-		if seen[b.at][b.state] {
-			continue
-		}
-		seen[b.at][b.state] = true
 		if b.at == len(t.onsets) {
 			w := course{cost: b.cost, end: b.state}
 			for b = b.before; b.before != nil; b = b.before {
@@ -139,6 +137,10 @@ func (t *stretch) best(st state) course {
 			t.memory[st] = w
 			return w
 		}
+		if seen[b.at][b.state] {
+			continue
+		}
+		seen[b.at][b.state] = true
 		queue.grow(t, b)
 	}
 }

@@ -51,7 +51,7 @@ func (s *search) findUnits() {
 	}
 }
 
-// following returns the index of the phrase that follows a unit; -1 for none.
+// following returns the index of the phrase that follows a unit, or nowhere.
 func (s *search) following(u int) int {
 	switch {
 	case u+1 < len(s.units):
@@ -59,7 +59,7 @@ func (s *search) following(u int) int {
 	case s.Closed:
 		return s.units[s.home()].first()[0]
 	}
-	return -1
+	return nowhere
 }
 
 // home returns the index of the unit to which a closed line leads back.

@@ -26,13 +26,13 @@ const widest = 4
 // At returns the staff step where a phrase's curve runs at a part of its length, in per
 // cent, within a compass of staff steps. Phrases are counted from 0; odd ones answer.
 func At(phrase, part, low, high int) int {
-	part = min(100, max(0, part))
 	points := curves[phrase%len(curves)]
 	i := 1
-	for points[i].at < part {
+	for i+1 < len(points) && points[i].at < part {
 		i++
 	}
 	from, to := points[i-1], points[i]
+	part = min(to.at, max(from.at, part))
 	height := from.height + (to.height-from.height)*(part-from.at)/(to.at-from.at)
 	swing := min(widest, max(0, (high-low)/2-1))
 	return (50*(low+high) + swing*height + 50) / 100

@@ -80,12 +80,14 @@ func TestALineTurnsWhereItGoesBack(t *testing.T) {
 		{"-+-", contour.TurnedDown, contour.Falling, true},
 		{"-+++", contour.Rising, contour.Rising, false},
 	} {
-		var heading contour.Heading
-		for _, sign := range c.moves {
-			heading = heading.Turn(map[rune]int{'+': 2, '-': -1, '=': 0}[sign])
+		for size := 1; size <= 2; size++ {
+			var heading contour.Heading
+			for _, sign := range c.moves {
+				heading = heading.Turn(map[rune]int{'+': size, '-': -size, '=': 0}[sign])
+			}
+			assert.Equal(t, c.heading, heading, c.moves)
+			assert.Equal(t, c.direction, heading.Direction(), c.moves)
+			assert.Equal(t, c.turned, heading.Turned(), c.moves)
 		}
-		assert.Equal(t, c.heading, heading, c.moves)
-		assert.Equal(t, c.direction, heading.Direction(), c.moves)
-		assert.Equal(t, c.turned, heading.Turned(), c.moves)
 	}
 }

@@ -16,18 +16,18 @@ const (
 // Turn returns the heading after a move of so many steps; one that stays keeps the
 // heading before it.
 func (h Heading) Turn(steps int) Heading {
-	up := steps > 0
+	came := h.Direction()
 	switch {
-	case steps == 0:
-		return h
-	case up && (h == Falling || h == TurnedDown):
-		return TurnedUp
-	case up:
-		return Rising
-	case h == Rising || h == TurnedUp:
+	case steps < 0 && came == Rising:
 		return TurnedDown
+	case steps < 0:
+		return Falling
+	case steps > 0 && came == Falling:
+		return TurnedUp
+	case steps > 0:
+		return Rising
 	}
-	return Falling
+	return h
 }
 
 // Turned reports whether the last move went back from where the one before it led.
