@@ -21,6 +21,7 @@ import (
 	"thirdwise/theory/neck"
 	"thirdwise/theory/neck/comping"
 	"thirdwise/theory/numeral"
+	"thirdwise/theory/remedy"
 )
 
 // Arrange arranges an exercise. The findings are warnings, such as an extreme
@@ -178,10 +179,10 @@ func (a *arranger) grips() error {
 
 // failed is the error of a mistake at the chord of a span. There is no page yet:
 // the bar is counted as the chart writes it.
-func (a *arranger) failed(span int, message, remedy string) error {
+func (a *arranger) failed(span int, message, words string) error {
 	s := a.spans[span]
 	message = fmt.Sprintf("bar %d: %s", a.score.Bars[s.bar].Number, message)
-	return source.Findings{a.Finding(source.Mistake, s.written.At, message, remedy)}
+	return source.Findings{a.Finding(source.Mistake, s.written.At, message, remedy.Say(words))}
 }
 
 // numberOf returns the number of a bar of the chart, in which a pickup is bar 0.

@@ -9,6 +9,7 @@ import (
 	"thirdwise/arrange/score"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
+	"thirdwise/theory/remedy"
 )
 
 // Tempos beyond these, in beats a minute, get a warning.
@@ -31,10 +32,10 @@ func (a *arranger) extremeTempos() (list source.Findings) {
 		case !ok: // it does not come from the file
 		case tempo < slowTempo:
 			list = append(list, a.Finding(source.Warning, at, fmt.Sprintf("%d beats per minute is very slow", tempo),
-				fmt.Sprintf("few can keep time below %d", slowTempo)))
+				remedy.Say(fmt.Sprintf("few can keep time below %d", slowTempo))))
 		case tempo > fastTempo:
 			list = append(list, a.Finding(source.Warning, at, fmt.Sprintf("%d beats per minute is very fast", tempo),
-				fmt.Sprintf("few can keep up above %d", fastTempo)))
+				remedy.Say(fmt.Sprintf("few can keep up above %d", fastTempo))))
 		}
 	}
 	return list
@@ -62,11 +63,11 @@ func (a *arranger) chordNotes() (list source.Findings) {
 				where = fmt.Sprintf("belongs to another form of %s minor", a.Key.Tonic)
 			}
 			list = append(list, a.Finding(source.Note, s.written.At, fmt.Sprintf("%s %s; while it sounds, the line has %s",
-				s.Chord, where, strings.Join(altered, ", ")), ""))
+				s.Chord, where, strings.Join(altered, ", ")), remedy.Remedy{}))
 		}
 		if !s.Chord.HasThird() {
 			list = append(list, a.Finding(source.Note, s.written.At,
-				fmt.Sprintf("%s has no third of its own; the line arrives on one of the key's that goes with it", s.Chord), ""))
+				fmt.Sprintf("%s has no third of its own; the line arrives on one of the key's that goes with it", s.Chord), remedy.Remedy{}))
 		}
 	}
 	return list
@@ -88,7 +89,7 @@ func (a *arranger) strayNotes() (list source.Findings) {
 			meant := theory.Pitch{Tone: s.Scale.Tone(slot.Lower.Letter), Octave: slot.Lower.Octave}
 			list = append(list, a.Finding(source.Warning, slot.At,
 				fmt.Sprintf("bar %d: over %s the line has %s, not %s", bar.Number, s.Chord, meant.Tone, slot.Lower.Tone),
-				fmt.Sprintf("write %s, unless %s is what you mean", meant.ASCII(), slot.Lower.ASCII())))
+				remedy.Write("write %s, unless "+slot.Lower.ASCII()+" is what you mean", meant.ASCII())))
 		}
 	}
 	return list
@@ -119,9 +120,9 @@ func (a *arranger) stretches() (list source.Findings) {
 }
 
 // warnAt makes a warning of the written bar that is played at a tick of the score.
-func (a *arranger) warnAt(tick int, message, remedy string) source.Finding {
+func (a *arranger) warnAt(tick int, message, words string) source.Finding {
 	bar := a.score.Bars[tick/a.Meter.Bar()]
-	return a.Finding(source.Warning, source.Span{Pos: a.Chart[bar.Written].At}, fmt.Sprintf("bar %d: %s", bar.Number, message), remedy)
+	return a.Finding(source.Warning, source.Span{Pos: a.Chart[bar.Written].At}, fmt.Sprintf("bar %d: %s", bar.Number, message), remedy.Say(words))
 }
 
 // alternation tells where the line first alternates between two thirds, as it must
@@ -135,16 +136,16 @@ func (a *arranger) alternation() (list source.Findings) {
 	if _, own := a.Line.Own[a.score.Bars[a.score.Line[at].Tick/a.Meter.Bar()].Written]; own {
 		return nil // as the teacher wrote it
 	}
-	remedy := "widen the compass (low and high), or ask for a lower density"
+	words := "widen the compass (low and high), or ask for a lower density"
 	for _, p := range a.Neck.Candidates() {
 		if other, err := a.lineIn(p, a.Line.Variant); err == nil && alternates(other) < 0 {
-			remedy = "ask for position " + p.String()
+			words = "ask for position " + p.String()
 			break
 		}
 	}
 	first := a.score.Line[at]
 	return source.Findings{a.warnAt(first.Tick, fmt.Sprintf("the line alternates between %s and %s, because no others are in reach",
-		first.Notes, a.score.Line[at+1].Notes), remedy)}
+		first.Notes, a.score.Line[at+1].Notes), words)}
 }
 
 // alternates returns the index of the first third with which a line begins to

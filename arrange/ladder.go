@@ -12,6 +12,7 @@ import (
 	"thirdwise/theory/line/rhythm"
 	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
+	"thirdwise/theory/remedy"
 )
 
 // Limits of a ladder.
@@ -36,7 +37,7 @@ func Laid(e *exercise.Exercise) (*exercise.Exercise, error) {
 	up := rungsOf(&laid)
 	if len(up) < fewest {
 		return nil, source.Findings{e.Finding(source.Mistake, e.Ladder.At,
-			fmt.Sprintf("a ladder of %s has only %d thirds here", e.Key, len(up)), "choose other strings, or another position")}
+			fmt.Sprintf("a ladder of %s has only %d thirds here", e.Key, len(up)), remedy.Say("choose other strings, or another position"))}
 	}
 	laid.Chart, laid.Line.Own = layOut(&laid, roundFrom(e.Key.Tonic, up))
 	return &laid, nil
@@ -102,7 +103,7 @@ func (a *arranger) holes() source.Findings {
 	}
 	return source.Findings{a.Finding(source.Note, a.Ladder.At,
 		fmt.Sprintf("the ladder leaves out %s, out of the hand's reach in %s", strings.Join(lacking, ", "), a.Position.Name()),
-		"ask for another position, or write ladder: free")}
+		remedy.Say("ask for another position, or write ladder: free"))}
 }
 
 // topOfLadder returns the highest fret that a ladder uses, counted from the capo.

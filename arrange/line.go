@@ -13,6 +13,7 @@ import (
 	"thirdwise/theory/line"
 	"thirdwise/theory/line/rhythm"
 	"thirdwise/theory/neck"
+	"thirdwise/theory/remedy"
 )
 
 // line finds the line and its fingering.
@@ -40,30 +41,30 @@ func (a *arranger) line() error {
 // noLine is the error of there being no line: why not in the position, which is
 // the whole neck where the exercise names none.
 func (a *arranger) noLine(why *line.Error, p neck.Position) error {
-	where, remedy := "anywhere on the neck", "choose another tuning, and name its lowest string first"
+	where, words := "anywhere on the neck", "choose another tuning, and name its lowest string first"
 	if a.Position != neck.Lowest {
 		where = "in " + p.Name()
-		remedy = "ask for another position, or leave the position out and the lowest that works is found"
+		words = "ask for another position, or leave the position out and the lowest that works is found"
 	}
 	if why.Own != nil {
 		return a.wrongOwn(why, where)
 	}
 	if a.compassForbids(p) {
 		where += " within the compass " + a.Line.Compass()
-		remedy = "widen the compass (low and high), or leave it out"
+		words = "widen the compass (low and high), or leave it out"
 	}
-	return a.failed(why.Segment, fmt.Sprintf("no line can be played %s: %s", where, why.Reason), remedy)
+	return a.failed(why.Segment, fmt.Sprintf("no line can be played %s: %s", where, why.Reason), words)
 }
 
 // wrongOwn is the error of a written note that cannot be played.
 func (a *arranger) wrongOwn(why *line.Error, where string) error {
 	slot := a.Line.Own[why.Own.Bar][why.Own.Slot]
-	remedy := "write another note, or x for a third that is found"
+	words := "write another note, or x for a third that is found"
 	if strings.HasSuffix(why.Reason, "cannot be played") {
 		why.Reason += " " + where
-		remedy += ", or ask for another position"
+		words += ", or ask for another position"
 	}
-	return source.Findings{a.Finding(source.Mistake, slot.At, fmt.Sprintf("bar %d: %s", a.numberOf(why.Own.Bar), why.Reason), remedy)}
+	return source.Findings{a.Finding(source.Mistake, slot.At, fmt.Sprintf("bar %d: %s", a.numberOf(why.Own.Bar), why.Reason), remedy.Say(words))}
 }
 
 // rhythms returns the written rhythms by the bars of the chart.

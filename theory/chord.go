@@ -1,9 +1,10 @@
 package theory
 
 import (
-	"fmt"
 	"slices"
 	"strings"
+
+	"thirdwise/theory/remedy"
 )
 
 // A Chord is a root, a quality, and the tone that lies lowest: the root itself,
@@ -115,15 +116,15 @@ func ParseChord(s string) (Chord, error) {
 func notAChord(s string) error {
 	if root, name, rest, ok := cutForeign(s); ok {
 		if c, err := parseOnRoot(root, rest); err == nil {
-			return fmt.Errorf("%s is called %s here; write %s", name, root, c.ASCII())
+			return calledHere(name, root, c.ASCII())
 		}
 	}
 	if root, rest, ok := scanName(s); ok {
 		if c, err := parseOnRoot(root, rest); err == nil {
-			return fmt.Errorf("%s is not a chord; did you mean %s?", Quoted(s), c.ASCII())
+			return remedy.Errorf(remedy.Meant(c.ASCII()), "%s is not a chord", Quoted(s))
 		}
 	}
-	return fmt.Errorf("%s is not a chord", Quoted(s))
+	return remedy.Errorf(remedy.Remedy{}, "%s is not a chord", Quoted(s))
 }
 
 // parseOnRoot reads what follows the root of a chord symbol.
@@ -141,7 +142,7 @@ func parseOnRoot(root Tone, s string) (Chord, error) {
 		var err error
 		if bass, err = ParseTone(under); err != nil {
 			if t, name, rest, foreign := cutForeign(under); foreign && rest == "" && known {
-				return Chord{}, fmt.Errorf("%s is called %s here; write %s", name, t, Chord{root, q, t}.ASCII())
+				return Chord{}, calledHere(name, t, Chord{root, q, t}.ASCII())
 			}
 			return Chord{}, wrongBass(under, Chord{root, q, root}, known, err)
 		}
@@ -151,13 +152,18 @@ func parseOnRoot(root Tone, s string) (Chord, error) {
 	}
 	if upper, _, two := strings.Cut(suffix, "/"); two && slash >= 0 {
 		if q, ok := ParseQuality(upper); ok {
-			return Chord{}, fmt.Errorf("a chord has one bass; write %s or %s", Chord{root, q, bass}.ASCII(), Chord{root, q, root}.ASCII())
+			return Chord{}, remedy.Errorf(remedy.Write("write %s", Chord{root, q, bass}.ASCII(), Chord{root, q, root}.ASCII()), "a chord has one bass")
 		}
 	}
-	if near, ok := NearestQuality(suffix); ok {
-		return Chord{}, fmt.Errorf("%s is not a chord quality; did you mean %s?", Quoted(suffix), Chord{root, near, bass}.ASCII())
+	var meant []string
+	for _, near := range NearestQualities(suffix) {
+		meant = append(meant, Chord{root, near, bass}.ASCII())
 	}
-	return Chord{}, fmt.Errorf("%s is not a chord quality", Quoted(suffix))
+	why := remedy.Remedy{}
+	if len(meant) > 0 {
+		why = remedy.Meant(meant...)
+	}
+	return Chord{}, remedy.Errorf(why, "%s is not a chord quality", Quoted(suffix))
 }
 
 // wrongBass answers a chord whose bass is no tone. Where it begins with one, as Gm
@@ -165,7 +171,7 @@ func parseOnRoot(root Tone, s string) (Chord, error) {
 func wrongBass(under string, c Chord, known bool, err error) error {
 	if bass, _, ok := scanTone(under); ok && known {
 		c.Bass = bass
-		return fmt.Errorf("the bass %s is more than a note; write %s", Quoted(under), c.ASCII())
+		return remedy.Errorf(remedy.Write("write %s", c.ASCII()), "the bass %s is more than a note", Quoted(under))
 	}
-	return fmt.Errorf("the bass: %w", err)
+	return remedy.In("the bass", err)
 }

@@ -6,9 +6,11 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
 	"thirdwise/theory"
+	"thirdwise/theory/remedy"
 	"thirdwise/theory/theorytest"
 )
 
@@ -140,7 +142,7 @@ func TestWhatIsNoChordIsRefusedWithTheNearest(t *testing.T) {
 		"Fa#m":               `Fa# is called F♯ here; write F#m`,
 		"Am7x":               `"m7x" is not a chord quality; did you mean Am7?`,
 		"Cmja7":              `"mja7" is not a chord quality; did you mean Cmaj7?`,
-		"C7sus3":             `"7sus3" is not a chord quality; did you mean C7sus4?`,
+		"C7sus3":             `"7sus3" is not a chord quality; did you mean C7sus4 or C7sus2?`,
 		"F#m7b55":            `"m7b55" is not a chord quality; did you mean F#m7b5?`,
 		"Bbmja7/D":           `"mja7" is not a chord quality; did you mean Bbmaj7/D?`,
 		"G7-":                `"7-" is not a chord quality; did you mean G7?`,
@@ -148,7 +150,14 @@ func TestWhatIsNoChordIsRefusedWithTheNearest(t *testing.T) {
 		"C/":                 `the bass: "" is not a note name; write a letter from A to G, with # or b behind it where need be`,
 		"C/Gm":               `the bass "Gm" is more than a note; write C/G`,
 		"C/G/E":              `a chord has one bass; write C/E or C`,
-		"C15":                `"15" is not a chord quality; did you mean C11?`,
+		"C15":                `"15" is not a chord quality; did you mean C11 or C13?`,
+		"Asus3":              `"sus3" is not a chord quality; did you mean Asus2 or Asus4?`,
+		"Gsuss4":             `"suss4" is not a chord quality; did you mean Gsus4?`,
+		"Cmaj8":              `"maj8" is not a chord quality; did you mean Cmaj7 or Cmaj9?`,
+		"Cm.":                `"m." is not a chord quality; did you mean Cm?`,
+		"Cm8":                `"m8" is not a chord quality; did you mean Cm, Cm6, Cm7 or Cm9?`,
+		"Cminr":              `"minr" is not a chord quality; did you mean Cm?`,
+		"Csus5":              `"sus5" is not a chord quality; did you mean Csus2 or Csus4?`,
 		"C=1":                `"=1" is not a chord quality`,
 		"Cmajorminormajormi": `"majorminormajormi" is not a chord quality`,
 		"C/h":                `h is called B here; write C/B`,
@@ -281,4 +290,19 @@ func ExampleParseChord() {
 	// Cm(maj7) [C E♭ G B] C <nil>
 	// E7♯9 [E G♯ B D F♯♯] E <nil>
 	// "mja7" is not a chord quality; did you mean Cmaj7?
+}
+
+// A chord that is proposed is read as what is printed.
+func TestChordsThatAreProposedAreChords(t *testing.T) {
+	for _, suffix := range strings.Fields("sus3 7sus3 suss4 dimm m7? 15 (add9 +9# m7x maj8 m8 dom8 minr add8 7b8 7# 7b m7b 77 aug6 /H /Gm /G/E 7x/E") {
+		_, err := theory.ParseChord("F#" + suffix)
+		var why *remedy.Error
+		require.ErrorAs(t, err, &why, suffix)
+		require.NotEmpty(t, why.Remedy.Texts(), suffix)
+		for _, text := range why.Remedy.Texts() {
+			c, err := theory.ParseChord(text)
+			assert.NoError(t, err, "%s: %s", suffix, why)
+			assert.Equal(t, text, c.ASCII())
+		}
+	}
 }

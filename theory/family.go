@@ -1,8 +1,9 @@
 package theory
 
 import (
-	"fmt"
 	"slices"
+
+	"thirdwise/theory/remedy"
 )
 
 // A DegreeChord is a key's own chord on one of its degrees, 1 to 7.
@@ -52,11 +53,11 @@ func (k Key) stacked(degree, size int) (Chord, bool) {
 // minor, 5 is E minor.
 func ParseDegree(s string, k Key) (Chord, error) {
 	if len(s) != 1 || s[0] < '1' || s[0] > '7' {
-		return Chord{}, fmt.Errorf("%s is not a scale degree; write a number from 1 to 7", Quoted(s))
+		return Chord{}, remedy.Errorf(remedy.Say("write a number from 1 to 7"), "%s is not a scale degree", Quoted(s))
 	}
 	c, ok := k.Triad(int(s[0] - '0'))
 	if !ok {
-		return Chord{}, fmt.Errorf("degree %s of %s has no triad with a name; write a chord symbol", s, k)
+		return Chord{}, remedy.Errorf(remedy.Say("write a chord symbol"), "degree %s of %s has no triad with a name", s, k)
 	}
 	return c, nil
 }

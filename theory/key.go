@@ -1,6 +1,6 @@
 package theory
 
-import "fmt"
+import "thirdwise/theory/remedy"
 
 // A Key is a tonic and a mode. Its signature has at most seven sharps or flats.
 type Key struct {
@@ -61,6 +61,15 @@ func (k Key) Enharmonic() Key {
 	return best
 }
 
+// written returns the key as it can be written: with fewer sharps or flats where it has
+// too many.
+func (k Key) written() string {
+	if k.Check() != nil {
+		k = k.Enharmonic()
+	}
+	return k.ASCII()
+}
+
 // Keys returns the mode's key on each of the twelve tones, from C up: of those
 // that sound the same, the one whose signature has fewest sharps or flats. Where
 // six of one stand against six of the other, it is the one whose tonic has its
@@ -96,7 +105,7 @@ func (k Key) Check() error {
 	if n <= 7 {
 		return nil
 	}
-	return fmt.Errorf("%s would need %d %s; write %s", k, n, sign, k.Enharmonic().ASCII())
+	return remedy.Errorf(remedy.Write("write %s", k.Enharmonic().ASCII()), "%s would need %d %s", k, n, sign)
 }
 
 func abs(n int) int { return max(n, -n) }

@@ -1,6 +1,7 @@
 package theory_test
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 	"testing"
@@ -10,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"thirdwise/theory"
+	"thirdwise/theory/remedy"
 	"thirdwise/theory/theorytest"
 )
 
@@ -218,7 +220,7 @@ func TestKeyErrorsSayWhatWouldBeRight(t *testing.T) {
 
 		"B Dur":              `"B Dur" is B♭ in German and B in English; write Bb major or B major`,
 		"b-moll":             `"b-moll" is B♭ in German and B in English; write Bb minor or B minor`,
-		"C/Am":               `"C/Am" is more than a key; write C major`,
+		"C/Am":               `"C/Am" is more than a key; write C major or A minor`,
 		"A minor (capo 2)":   `"A minor (capo 2)" is more than a key; write A minor`,
 		"(capo 2)":           `"(capo 2)" is not a key; write a tonic and a mode, as in Bb major`,
 		"minor A":            `"minor A" is not a key; did you mean A minor?`,
@@ -334,4 +336,27 @@ func TestKeysOwnTheChordsOfTheirForms(t *testing.T) {
 			assert.Equal(t, c.owned, theorytest.Key(t, c.key).Owns(theorytest.Chord(t, chord)), "%s in %s", chord, c.key)
 		}
 	}
+}
+
+// A key that is proposed can be written, whatever slip it answers.
+func TestKeysThatAreProposedAreKeys(t *testing.T) {
+	for _, tonic := range []string{"C", "D#", "Fb", "B#", "La♯", "G##", "Cb"} {
+		for _, rest := range []string{" majr", " miner", " major minor", "m7", " dorien", "", " minor", "/Am", " major, F", " minor blues", " moll"} {
+			_, err := theory.ParseKey(tonic + rest)
+			var why *remedy.Error
+			if !errors.As(err, &why) {
+				continue
+			}
+			for _, text := range why.Remedy.Texts() {
+				_, err := theory.ParseKey(text)
+				assert.NoError(t, err, "%s%s: %s", tonic, rest, why)
+			}
+		}
+	}
+	_, err := theory.ParseKey("C major minor")
+	assert.EqualError(t, err, `"major minor" is not a mode; did you mean C major or C minor?`)
+	_, err = theory.ParseKey("C/C major")
+	assert.EqualError(t, err, `"C/C major" is more than a key; write C major`)
+	_, err = theory.ParseKey("D# majr")
+	assert.EqualError(t, err, `"majr" is not a mode; did you mean Eb major?`)
 }

@@ -1,11 +1,11 @@
 package theory
 
 import (
-	"errors"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
+
+	"thirdwise/theory/remedy"
 )
 
 // ParseKey reads a tonic and a mode, as in "C major", "f# minor" or "B♭
@@ -15,14 +15,18 @@ import (
 func ParseKey(s string) (Key, error) {
 	text := strings.Join(strings.Fields(s), " ")
 	if text == "" {
-		return Key{}, errors.New("the key is missing; write a tonic and a mode, as in C major")
+		return Key{}, remedy.Errorf(remedy.Say("write a tonic and a mode, as in C major"), "the key is missing")
 	}
 	if err := germanB(text); err != nil {
 		return Key{}, err
 	}
 	if end := strings.IndexAny(text, "/(|,"); end > 0 {
 		if k, err := ParseKey(text[:end]); err == nil {
-			return Key{}, fmt.Errorf("%s is more than a key; write %s", Quoted(text), k.ASCII())
+			keys := []string{k.ASCII()}
+			if other, err := ParseKey(strings.Trim(text[end:], "/|, ")); err == nil && other != k {
+				keys = append(keys, other.ASCII())
+			}
+			return Key{}, remedy.Errorf(remedy.Write("write %s", keys...), "%s is more than a key", Quoted(text))
 		}
 	}
 	tonic, rest, ok := scanName(text)
@@ -34,17 +38,17 @@ func ParseKey(s string) (Key, error) {
 	if tonic, name, rest, foreign := cutForeign(text); foreign {
 		mode, err := parseMode(rest, tonic)
 		if err == nil {
-			return Key{}, fmt.Errorf("%s is called %s here; write %s", name, tonic, Key{tonic, mode}.ASCII())
+			return Key{}, calledHere(name, tonic, Key{tonic, mode}.written())
 		}
 		if rest[0] == ' ' {
 			return Key{}, err
 		}
 	}
 	if k, reversed := modeFirst(text); !ok && reversed {
-		return Key{}, fmt.Errorf("%s is not a key; did you mean %s?", Quoted(s), k.ASCII())
+		return Key{}, remedy.Errorf(remedy.Meant(k.ASCII()), "%s is not a key", Quoted(s))
 	}
 	if !ok {
-		err = fmt.Errorf("%s is not a key; write a tonic and a mode, as in Bb major", Quoted(s))
+		err = remedy.Errorf(remedy.Say("write a tonic and a mode, as in Bb major"), "%s is not a key", Quoted(s))
 	}
 	return Key{}, err
 }
@@ -64,7 +68,7 @@ func germanB(text string) error {
 	if !german || !strings.EqualFold(name, "b") {
 		return nil
 	}
-	return fmt.Errorf("%s is B♭ in German and B in English; write %s or %s", Quoted(text), Key{Tone{B, -1}, m}.ASCII(), Key{Tone{B, 0}, m}.ASCII())
+	return remedy.Errorf(remedy.Write("write %s", Key{Tone{B, -1}, m}.ASCII(), Key{Tone{B, 0}, m}.ASCII()), "%s is B♭ in German and B in English", Quoted(text))
 }
 
 // modeFirst reads a key whose mode stands before its tonic.
@@ -86,45 +90,74 @@ func parseMode(s string, tonic Tone) (Mode, error) {
 		return Major, nil
 	}
 	name := strings.ToLower(s)
-	nearest, fewest := Major, len(name)
-	var names []string
-	for i, row := range modes {
-		if row.name == name || slices.Contains(row.others, name) {
-			return Mode(i), nil
-		}
-		if edits := Edits(name, row.name); edits < fewest {
-			nearest, fewest = Mode(i), edits
-		}
+	if m, known := modeNamed(name); known {
+		return m, nil
+	}
+	meant := modesWithin(name)
+	if len(meant) == 0 {
+		meant = nearestModes(name)
+	}
+	var keys, names []string
+	for _, m := range meant {
+		keys = append(keys, Key{tonic, m}.written())
+	}
+	for _, row := range modes {
 		names = append(names, row.name)
 	}
-	if m, known := modeWithin(name); known {
-		nearest, fewest = m, 0
+	why := remedy.Say("the modes are " + strings.Join(names, ", "))
+	if len(keys) > 0 {
+		why = remedy.Meant(keys...)
 	}
-	if fewest <= len(name)/3 {
-		return 0, fmt.Errorf("%s is not a mode; did you mean %s?", Quoted(s), Key{tonic, nearest}.ASCII())
-	}
-	return 0, fmt.Errorf("%s is not a mode; the modes are %s", Quoted(s), strings.Join(names, ", "))
+	return 0, remedy.Errorf(why, "%s is not a mode", Quoted(s))
 }
 
-// modeWithin returns the mode with which a longer text begins, or that a chord of
-// the tonic has: minor for "minor pentatonic" and for "m7", mixolydian for "blues".
-func modeWithin(text string) (Mode, bool) {
+// modeNamed returns the mode of a name in lower case.
+func modeNamed(name string) (Mode, bool) {
+	i := slices.IndexFunc(modes, func(row modeRow) bool { return row.name == name || slices.Contains(row.others, name) })
+	return Mode(i), i >= 0
+}
+
+// nearestModes returns the modes whose names take the fewest edits to reach from what was
+// found, where no more than a third of it would change.
+func nearestModes(name string) (nearest []Mode) {
+	fewest := len(name) / 3
 	for i, row := range modes {
-		if strings.HasPrefix(text, row.name+" ") {
-			return Mode(i), true
+		edits := Edits(name, row.name)
+		if edits < fewest {
+			nearest, fewest = nil, edits
+		}
+		if edits == fewest {
+			nearest = append(nearest, Mode(i))
 		}
 	}
+	return nearest
+}
+
+// modesWithin returns the mode with which a longer text begins, and another that follows
+// it, or the mode that a chord of the tonic has: minor for "minor pentatonic" and for
+// "m7", mixolydian for "blues".
+func modesWithin(text string) []Mode {
+	for i, row := range modes {
+		behind, begins := strings.CutPrefix(text, row.name+" ")
+		if !begins {
+			continue
+		}
+		if m, known := modeNamed(behind); known {
+			return []Mode{Mode(i), m}
+		}
+		return []Mode{Mode(i)}
+	}
 	if text == "blues" || strings.HasPrefix(text, "blues ") {
-		return Mixolydian, true // its tonic is a dominant seventh chord (common practice)
+		return []Mode{Mixolydian} // its tonic is a dominant seventh chord (common practice)
 	}
 	quality, ok := ParseQuality(text)
 	switch {
 	case !ok, quality.Third() == 0:
-		return 0, false
+		return nil
 	case quality.Has(MinorThird):
-		return Minor, true
+		return []Mode{Minor}
 	}
-	return Major, true
+	return []Mode{Major}
 }
 
 // MarshalText writes the key as [Key.ASCII] does.
@@ -228,6 +261,12 @@ func cutForeign(s string) (t Tone, name, rest string, ok bool) {
 	return Tone{}, "", s, false
 }
 
+// calledHere answers a foreign name of a tone with what it is called here, and what to
+// write.
+func calledHere(name string, t Tone, instead string) error {
+	return remedy.Errorf(remedy.Write("write %s", instead), "%s is called %s here", name, t)
+}
+
 // ParsePitch reads a note name and an octave from -1 to 9, as in C4, F#3, B♭2, and
 // also c4, Bflat2, Fis3.
 func ParsePitch(s string) (Pitch, error) {
@@ -240,9 +279,9 @@ func ParsePitch(s string) (Pitch, error) {
 		return Pitch{Tone: t, Octave: int(rest[0] - '0')}, nil
 	}
 	if tone, name, rest, foreign := cutForeign(s); foreign && len(rest) == 1 && rest[0] >= '0' && rest[0] <= '9' {
-		return Pitch{}, fmt.Errorf("%s is called %s here; write %s%s", name, tone, tone.ASCII(), rest)
+		return Pitch{}, calledHere(name, tone, tone.ASCII()+rest)
 	}
-	return Pitch{}, fmt.Errorf("%s is not a pitch; write a note name and an octave, as in C4", Quoted(s))
+	return Pitch{}, remedy.Errorf(remedy.Say("write a note name and an octave, as in C4"), "%s is not a pitch", Quoted(s))
 }
 
 // ParseTone reads a note name: a letter and up to three of #, ♯ or x (a double
@@ -250,10 +289,10 @@ func ParsePitch(s string) (Pitch, error) {
 func ParseTone(s string) (Tone, error) {
 	t, rest, ok := scanName(s)
 	if t, name, rest, foreign := cutForeign(s); foreign && rest == "" {
-		return Tone{}, fmt.Errorf("%s is called %s here; write %s", name, t, t.ASCII())
+		return Tone{}, calledHere(name, t, t.ASCII())
 	}
 	if !ok || rest != "" {
-		return Tone{}, fmt.Errorf("%s is not a note name; write a letter from A to G, with # or b behind it where need be", Quoted(s))
+		return Tone{}, remedy.Errorf(remedy.Say("write a letter from A to G, with # or b behind it where need be"), "%s is not a note name", Quoted(s))
 	}
 	return t, nil
 }

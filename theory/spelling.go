@@ -2,7 +2,9 @@ package theory
 
 import (
 	"regexp"
+	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -110,41 +112,71 @@ func foldOpening(s string) string {
 // Nothing longer is a slip of the pen.
 const longestSpelling = 16
 
-// NearestQuality returns the quality whose spelling takes the fewest edits to
-// reach from what was found; among equals one whose printed symbol it is. It
-// reports false where none is near: where more than half would have to change, or
-// the first of two characters.
-func NearestQuality(found string) (Quality, bool) {
+// NearestQualities returns the qualities whose spellings take the fewest edits to reach
+// from what was found; printed symbols come before other spellings that are as near. There
+// are none where none is near: where more than half would have to change, or the first of
+// two characters; nor where too many are as near.
+func NearestQualities(found string) []Quality {
+	const most = 4
 	if len(found) > longestSpelling {
-		return 0, false
+		return nil
 	}
 	folded := foldSpelling(found)
-	near := utf8.RuneCountInString(folded) / 2
-	var nearest Quality
-	fewest := near + 1
-	first, _ := utf8.DecodeRuneInString(folded)
-	compare := func(q int, spelling string) {
-		spelling = foldSpelling(spelling)
-		if near == 1 && !strings.HasPrefix(spelling, string(first)) {
-			return
-		}
-		if n := Edits(folded, spelling); n < fewest {
-			nearest, fewest = Quality(q), n
-		}
+	nearest, edits := nearestTo(folded, func(q Quality) []string { return []string{q.String()} })
+	if others, fewer := nearestTo(folded, func(q Quality) []string { return qualities[q].spellings }); fewer < edits {
+		nearest = others
 	}
-	for q, row := range qualities {
-		compare(q, row.symbol)
+	if len(nearest) > most {
+		return nil
 	}
-	for q, row := range qualities {
-		for _, s := range row.spellings {
-			compare(q, s)
-		}
-	}
-	return nearest, fewest <= near
+	return nearest
 }
 
+// nearestTo returns the qualities of which one of some spellings is nearest to what was
+// found, and how many edits lie between. A sign too many, and a character typed twice, are
+// less than one.
+func nearestTo(folded string, spellings func(Quality) []string) (nearest []Quality, fewest int) {
+	near := utf8.RuneCountInString(folded) / 2
+	first, _ := utf8.DecodeRuneInString(folded)
+	letters := typeable(folded)
+	fewest = near + 1
+	for _, q := range Qualities() {
+		for _, s := range spellings(q) {
+			s = foldSpelling(s)
+			if s == "" || near == 1 && !strings.HasPrefix(s, string(first)) {
+				continue
+			}
+			edits := Edits(folded, s)
+			if typedOnce(letters) == typedOnce(s) && len(letters) >= len(s) {
+				edits = 0
+			}
+			if edits < fewest {
+				nearest, fewest = nil, edits
+			}
+			if edits == fewest && edits <= near && !slices.Contains(nearest, q) {
+				nearest = append(nearest, q)
+			}
+		}
+	}
+	return nearest, fewest
+}
+
+// typeable returns a spelling without the signs that stand in none.
+func typeable(s string) string {
+	return strings.Map(func(r rune) rune {
+		if !unicode.IsLetter(r) && !unicode.IsDigit(r) && !strings.ContainsRune("#+/°", r) {
+			return -1
+		}
+		return r
+	}, s)
+}
+
+// typedOnce returns a spelling with one character for each run of the same.
+func typedOnce(s string) string { return string(slices.Compact([]rune(s))) }
+
 // Edits counts the slips of the pen that lie between two spellings: characters to
-// insert, remove, replace or swap with the next one (optimal string alignment).
+// insert, remove, replace or swap with the next one (optimal string alignment). A digit
+// takes no letter's place, nor a letter a digit's.
 func Edits(one, other string) int {
 	a, b := []rune(one), []rune(other)
 	// distance[i][j] is what lies between the first i of a and the first j of b.
@@ -158,11 +190,13 @@ func Edits(one, other string) int {
 	}
 	for i := 1; i <= len(a); i++ {
 		for j := 1; j <= len(b); j++ {
-			replaced := distance[i-1][j-1]
-			if a[i-1] != b[j-1] {
-				replaced++
+			fewest := min(distance[i-1][j], distance[i][j-1]) + 1
+			switch {
+			case a[i-1] == b[j-1]:
+				fewest = min(fewest, distance[i-1][j-1])
+			case unicode.IsDigit(a[i-1]) == unicode.IsDigit(b[j-1]):
+				fewest = min(fewest, distance[i-1][j-1]+1)
 			}
-			fewest := min(replaced, distance[i-1][j]+1, distance[i][j-1]+1)
 			if i > 1 && j > 1 && a[i-2] == b[j-1] && a[i-1] == b[j-2] {
 				fewest = min(fewest, distance[i-2][j-2]+1)
 			}

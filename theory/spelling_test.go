@@ -38,11 +38,8 @@ func TestEditsAreCounted(t *testing.T) {
 }
 
 func TestOnlyANearSpellingIsSuggested(t *testing.T) {
-	near, ok := NearestQuality("mja7")
-	assert.True(t, ok)
-	assert.Equal(t, MajorSeventh, near)
-	for _, found := range []string{"foo", "q", "xyz7xyz"} {
-		_, ok := NearestQuality(found)
-		assert.False(t, ok, found)
+	assert.Equal(t, []Quality{MajorSeventh}, NearestQualities("mja7"))
+	for _, found := range []string{"foo", "q", "xyz7xyz", "maj7maj7maj7maj7x"} {
+		assert.Empty(t, NearestQualities(found), found)
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"thirdwise/theory/line/rhythm"
 	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
+	"thirdwise/theory/remedy"
 )
 
 // MaxBytes is the size that an exercise may have.
@@ -52,8 +53,8 @@ func (e *Exercise) Findings() source.Findings { return e.file.Findings() }
 
 // Finding makes a finding, in the marked stretch of the exercise's text, about
 // something that comes to light when it is arranged.
-func (e *Exercise) Finding(s source.Severity, at source.Span, message, remedy string) source.Finding {
-	return e.file.Finding(s, at, message, remedy)
+func (e *Exercise) Finding(s source.Severity, at source.Span, message string, r remedy.Remedy) source.Finding {
+	return e.file.Finding(s, at, message, r)
 }
 
 // TempoSpan returns where a tempo stands in the text; ok is false for one that

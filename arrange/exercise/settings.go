@@ -8,6 +8,7 @@ import (
 
 	"thirdwise/arrange/exercise/said"
 	"thirdwise/arrange/exercise/source"
+	"thirdwise/theory/remedy"
 )
 
 // settings are those of a group that an exercise knows, by name.
@@ -34,7 +35,7 @@ func known(written []source.Setting, names []string) settings {
 		case slices.Contains(names, name):
 			all[name] = setting{name, s.Value}
 		default:
-			unknown(s.Name, name, names)
+			unknown(s.Name, name, names, written)
 		}
 		first[name] = s.Name.Span().Line
 	}
@@ -47,7 +48,7 @@ func (s settings) require(written []source.Setting, names []string) {
 	for _, name := range names {
 		misspelt := slices.ContainsFunc(written, func(w source.Setting) bool {
 			called := said.Plain(w.Name.String())
-			return said.Setting(called) == name || said.Nearest(called, exerciseSettings) == name
+			return said.Setting(called) == name || slices.Contains(said.Nearest(called, exerciseSettings), name)
 		})
 		if _, ok := s[name]; !ok && !misspelt {
 			written[0].Name.Beginning().Mistake("the exercise has no "+name, "add a line that begins with "+name+":")
@@ -57,23 +58,30 @@ func (s settings) require(written []source.Setting, names []string) {
 
 // unknown notes a name that is not among those of its group, and says what to write
 // in its place: one that means the same, or that is spelt much the same, or else all
-// that are known.
-func unknown(written source.Text, name string, names []string) {
+// that are known. Where the group has the name already, a person has to choose.
+func unknown(written source.Text, name string, names []string, group []source.Setting) {
 	meant := cmp.Or(said.Setting(name), name)
 	home := homeOf(meant)
+	didYouMean := func(names ...string) {
+		why := remedy.Meant(names...)
+		if slices.ContainsFunc(group, func(other source.Setting) bool { return slices.Contains(names, said.Plain(other.Name.String())) }) {
+			why = remedy.Say(why.String())
+		}
+		written.Slip("unknown setting "+written.Quoted(), why)
+	}
 	switch {
 	case slices.Contains(names, meant):
-		written.Mistake("unknown setting "+written.Quoted(), "did you mean "+meant+"?")
+		didYouMean(meant)
 	case home != "" && meant != name:
 		written.Mistake("unknown setting "+written.Quoted(), fmt.Sprintf("did you mean %s? It %s", meant, placeOf(home)))
 	case home != "":
 		written.Mistake(written.Quoted()+" is in the wrong place", fmt.Sprintf("%s %s", meant, placeOf(home)))
 	default:
-		remedy := "the settings here are " + strings.Join(names, ", ")
-		if best := said.Nearest(name, names); best != "" {
-			remedy = "did you mean " + best + "?"
+		if best := said.Nearest(name, names); best != nil {
+			didYouMean(best...)
+			return
 		}
-		written.Mistake("unknown setting "+written.Quoted(), remedy)
+		written.Mistake("unknown setting "+written.Quoted(), "the settings here are "+strings.Join(names, ", "))
 	}
 }
 
@@ -132,17 +140,17 @@ func (s setting) asOne() string {
 
 // noValue notes a setting with nothing after its colon.
 func (s setting) noValue() {
-	remedy := "write the value after the colon"
+	words := "write the value after the colon"
 	switch {
 	case s.Commented():
-		remedy = "YAML does not read what follows #: put the value in quotation marks"
+		words = "YAML does not read what follows #: put the value in quotation marks"
 	case s.name == "chart":
-		remedy = s.asOne()
+		words = s.asOne()
 	}
 	if !slices.Contains(requiredSettings, s.name) {
-		remedy += ", or leave the line out for the default"
+		words += ", or leave the line out for the default"
 	}
-	s.Mistake(s.name+" has no value", remedy)
+	s.Mistake(s.name+" has no value", words)
 }
 
 // items returns the texts of a list, or the one text that stands in its place.
@@ -186,11 +194,11 @@ func (s settings) group(name string, names []string) settings {
 		first := firstWord(written.Text)
 		written.Mistake("no colon follows "+first, fmt.Sprintf("write %s:%s", first, strings.TrimPrefix(written.String(), first)))
 	case written.Kind == source.One && written.String() == "":
-		written.Mistake(name+" has no settings", fmt.Sprintf("write %s indented below it, or leave the line out", said.AnyOf(names)))
+		written.Mistake(name+" has no settings", fmt.Sprintf("write %s indented below it, or leave the line out", remedy.AnyOf(names)))
 	case written.Kind == source.List:
-		written.Mistake(name+" is a group of settings and no list", fmt.Sprintf("write %s indented below it, without brackets or dashes", said.AnyOf(names)))
+		written.Mistake(name+" is a group of settings and no list", fmt.Sprintf("write %s indented below it, without brackets or dashes", remedy.AnyOf(names)))
 	default:
-		written.Mistake(name+" is a group of settings and has no value of its own", fmt.Sprintf("write %s indented below it", said.AnyOf(names)))
+		written.Mistake(name+" is a group of settings and has no value of its own", fmt.Sprintf("write %s indented below it", remedy.AnyOf(names)))
 	}
 	return nil
 }

@@ -1,6 +1,7 @@
 package exercise
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -13,20 +14,21 @@ import (
 	"thirdwise/theory"
 	"thirdwise/theory/meter"
 	"thirdwise/theory/neck"
+	"thirdwise/theory/remedy"
 )
 
 // longestName is how many characters any name of music has at most, with room to
 // spare. What is longer need not be read.
 const longestName = 40
 
-// wrong notes what a reader of names says of a text: what was found, and after a
-// semicolon what to write. Where it does not say that, the remedy is.
-func wrong(t source.Text, err error, remedy string) {
-	message := err.Error()
-	if at := strings.LastIndex(message, "; "); at >= 0 { // the last, since the text may have one
-		message, remedy = message[:at], message[at+len("; "):]
+// wrong notes what a reader of names says of a text.
+func wrong(t source.Text, err error) {
+	var why *remedy.Error
+	if errors.As(err, &why) {
+		t.Slip(why.Found, why.Remedy)
+		return
 	}
-	t.Mistake(message, remedy)
+	t.Mistake(err.Error(), "")
 }
 
 // lineOfText returns a reader of words that stand in one line of a sheet. The
@@ -45,14 +47,13 @@ func lineOfText(name string) func(source.Text) string {
 }
 
 func readKey(t source.Text) theory.Key {
-	const remedy = "write a tonic and a mode, as in Bb major"
 	if t.Len() > longestName {
-		t.Mistake(t.Quoted()+" is not a key", remedy)
+		t.Mistake(t.Quoted()+" is not a key", "write a tonic and a mode, as in Bb major")
 		return theory.Key{}
 	}
 	k, err := theory.ParseKey(t.String())
 	if err != nil {
-		wrong(t, err, remedy)
+		wrong(t, err)
 		return theory.Key{}
 	}
 	return k
@@ -65,7 +66,7 @@ func readMeter(t source.Text) meter.Meter {
 	}
 	m, err := meter.Parse(written)
 	if err != nil {
-		wrong(t, err, "write it as in 4/4")
+		wrong(t, err)
 	}
 	return m
 }
@@ -86,7 +87,7 @@ func readNumber(t source.Text, what string, low, high int, units ...string) (n i
 	if slices.Contains(units, "bars") {
 		counted = "number of bars"
 	}
-	remedy := fmt.Sprintf("use a whole %s from %d to %d", counted, low, high)
+	words := fmt.Sprintf("use a whole %s from %d to %d", counted, low, high)
 	number := strings.ToLower(t.String())
 	for _, unit := range units {
 		if bare, found := strings.CutSuffix(number, unit); found {
@@ -97,9 +98,9 @@ func readNumber(t source.Text, what string, low, high int, units ...string) (n i
 	n, err := strconv.Atoi(number)
 	switch {
 	case err != nil:
-		t.Mistake(fmt.Sprintf("%s: %s is not a whole number", what, t.Quoted()), remedy)
+		t.Mistake(fmt.Sprintf("%s: %s is not a whole number", what, t.Quoted()), words)
 	case n < low || n > high:
-		t.Mistake(fmt.Sprintf("%s: %d is out of range", what, n), remedy)
+		t.Mistake(fmt.Sprintf("%s: %d is out of range", what, n), words)
 	}
 	return n, err == nil && n >= low && n <= high
 }
@@ -114,14 +115,14 @@ func choose(t source.Text, what string, names []string, alsoSaid map[string]stri
 	if i := slices.Index(names, word); i >= 0 {
 		return i, true
 	}
-	remedy := "use " + said.AnyOf(names)
+	why := remedy.Say("use " + remedy.AnyOf(names))
 	if first, _, several := strings.Cut(word, " "); several && slices.Contains(names, first) {
-		remedy = "did you mean " + first + "?"
+		why = remedy.Meant(first)
 	}
-	if best := said.Nearest(word, names); best != "" {
-		remedy = "did you mean " + best + "?"
+	if best := said.Nearest(word, names); best != nil {
+		why = remedy.Meant(best...)
 	}
-	t.Mistake(t.Quoted()+" is not "+what, remedy)
+	t.Slip(t.Quoted()+" is not "+what, why)
 	return 0, false
 }
 
@@ -146,7 +147,7 @@ func readFeel(t source.Text, m meter.Meter) meter.Feel {
 // readDensity reads a whole number of per cent. A fraction below one is taken for
 // the share that it is.
 func readDensity(t source.Text) int {
-	const remedy = "use a whole number from 0% to 100%"
+	const words = "use a whole number from 0% to 100%"
 	number := strings.ToLower(t.String())
 	for _, unit := range []string{"%", "percent", "per cent"} {
 		number = strings.TrimSpace(strings.TrimSuffix(number, unit))
@@ -160,9 +161,9 @@ func readDensity(t source.Text) int {
 	case err != nil && failed == nil && share > 0 && share < 1 && number == strings.ToLower(t.String()):
 		return int(math.Round(100 * share))
 	case err != nil:
-		t.Mistake(fmt.Sprintf("density: %s is not a whole number of per cent", t.Quoted()), remedy)
+		t.Mistake(fmt.Sprintf("density: %s is not a whole number of per cent", t.Quoted()), words)
 	case n < 0 || n > 100:
-		t.Mistake(fmt.Sprintf("density: %d%% is out of range", n), remedy)
+		t.Mistake(fmt.Sprintf("density: %d%% is out of range", n), words)
 	}
 	return n
 }
@@ -193,14 +194,13 @@ func checkGrid(t source.Text, g meter.Grid, m meter.Meter) {
 }
 
 func readPitch(t source.Text) *theory.Pitch {
-	const remedy = "write a note name and an octave, as in C4"
 	if t.Len() > longestName {
-		t.Mistake(t.Quoted()+" is not a pitch", remedy)
+		t.Mistake(t.Quoted()+" is not a pitch", "write a note name and an octave, as in C4")
 		return nil
 	}
 	p, err := theory.ParsePitch(t.String())
 	if err != nil {
-		wrong(t, err, remedy)
+		wrong(t, err)
 		return nil
 	}
 	return &p
@@ -228,13 +228,13 @@ func readTuning(s setting) neck.Tuning {
 	switch {
 	case err == nil && tuning.Falls():
 		slices.Reverse(tuning)
-		all.Mistake("the tuning begins with the highest string", "write it the other way round: "+tuning.ASCII())
+		all.Slip("the tuning begins with the highest string", remedy.Write("write it the other way round: %s", tuning.ASCII()))
 	case err == nil:
 	case !slices.ContainsFunc(namesOf(items), isPitch):
 		all.Mistake(source.Quoted(strings.Join(names, " "))+" is not a tuning", fmt.Sprintf("list %d to %d open strings, the lowest first and each with its octave, as in %s, or write one of %s",
 			neck.MinStrings, neck.MaxStrings, neck.Standard().ASCII(), strings.Join(neck.TuningNames(), ", ")))
 	case !noPitch(items):
-		wrong(all, err, "list the open strings, the lowest first, as in "+neck.Standard().String())
+		wrong(all, err)
 	}
 	return tuning
 }
@@ -279,7 +279,7 @@ func readPosition(t source.Text, n neck.Neck) neck.Position {
 		err = n.CheckPosition(p)
 	}
 	if err != nil {
-		wrong(t, err, "use open, free or the fret at which the first finger stands")
+		wrong(t, err)
 	}
 	return p
 }

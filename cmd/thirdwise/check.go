@@ -34,9 +34,10 @@ in it are checked. The exit status is 0 where there are no mistakes.
 Of an exercise without mistakes it says what its kit takes: disk, beside what is
 free, memory, and time. What finds no room is a mistake.
 
-With --json it prints a list of objects with file, line, column, severity
-(mistake, warning or note), message and remedy. Line and column count from 1 and
-are left out where no place in the file is to blame; so is an empty remedy.
+With --json it prints a list of objects with file, line, column, length (in
+characters), severity (mistake, warning or note), message, remedy and mends:
+what can be written to mend it, each with line, column, length and text. Line
+and column count from 1. What does not apply is left out.
 
 Example:
   thirdwise check my-song.yaml another.yaml`

@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -79,18 +80,29 @@ func TestCheckForProgramsHasTheDocumentedFields(t *testing.T) {
 	assert.Equal(t, wrong, r.status)
 	var found []struct {
 		File, Severity, Message, Remedy string
-		Line, Column                    int
+		Line, Column, Length            int
+		Mends                           []struct {
+			Line, Column, Length int
+			Text                 string
+		}
 	}
 	require.NoError(t, json.Unmarshal([]byte(r.stdout), &found))
-	severities := map[string]int{}
+	severities, lengths := map[string]int{}, map[string]int{}
+	var mends []string
 	for _, f := range found {
 		severities[f.Severity]++
+		lengths[f.Message] = f.Length
+		for _, m := range f.Mends {
+			mends = append(mends, fmt.Sprintf("%d:%d+%d %q", m.Line, m.Column, m.Length, m.Text))
+		}
 		assert.Contains(t, []string{path, "standard input"}, f.File)
 		assert.Positive(t, f.Line)
 		assert.Positive(t, f.Column)
 		assert.NotEmpty(t, f.Message)
 	}
 	assert.Equal(t, map[string]int{"mistake": 4, "warning": 1, "note": 1}, severities)
+	assert.Equal(t, 4, lengths[`unknown setting "feal"`])
+	assert.Equal(t, []string{`4:9+1 "B"`, `4:14+0 " |"`, `6:1+4 "feel"`}, mends)
 }
 
 func TestCheckForProgramsOfAllWellIsAnEmptyList(t *testing.T) {

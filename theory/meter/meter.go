@@ -11,6 +11,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"thirdwise/theory/remedy"
 )
 
 // Quarter is the length of a quarter note in ticks.
@@ -158,16 +160,19 @@ func Parse(s string) (Meter, error) {
 	}
 	if m == (Meter{}) {
 		if meant := misspelt(s); slices.Contains(names, meant) {
-			return Meter{}, fmt.Errorf("\"%s\" is not a meter; did you mean %s?", s, meant)
+			return Meter{}, remedy.Errorf(remedy.Meant(meant), `"%s" is not a meter`, s)
 		}
-		last := len(names) - 1
-		return Meter{}, fmt.Errorf("\"%s\" is not a supported meter; use %s or %s", s, strings.Join(names[:last], ", "), names[last])
+		return Meter{}, remedy.Errorf(remedy.Say("use "+remedy.AnyOf(names)), `"%s" is not a supported meter`, s)
 	}
 	switch {
 	case grouping == "":
 		return m, nil
 	case strings.Contains(grouping, "/"):
-		return Meter{}, fmt.Errorf("an exercise has one meter; write %s", m)
+		written := []string{m.String()}
+		if other, err := Parse(strings.Trim(grouping, "|,; ")); err == nil {
+			written = append(written, other.String())
+		}
+		return Meter{}, remedy.Errorf(remedy.Write("write %s", written...), "an exercise has one meter")
 	}
 	groups, err := parseGroups(strings.Trim(grouping, "()"))
 	if err != nil {
@@ -179,12 +184,12 @@ func Parse(s string) (Meter, error) {
 	}
 	switch {
 	case sum != m.Beats:
-		return Meter{}, fmt.Errorf("the groups of %s add up to %d and not to %d; write, for example, %s (%s)",
-			m, sum, m.Beats, m, joined(m.Groups()))
+		return Meter{}, remedy.Errorf(remedy.Say(fmt.Sprintf("write, for example, %s (%s)", m, joined(m.Groups()))),
+			"the groups of %s add up to %d and not to %d", m, sum, m.Beats)
 	case m.Compound() && !slices.Equal(groups, m.Groups()):
-		return Meter{}, fmt.Errorf("%s has groups of three eighths; leave the grouping out", m)
+		return Meter{}, remedy.Errorf(remedy.Say("leave the grouping out"), "%s has groups of three eighths", m)
 	case m.Uneven() && slices.ContainsFunc(groups, func(units int) bool { return units < 2 || units > 3 }):
-		return Meter{}, fmt.Errorf("the groups of %s have two or three eighths; write, for example, %s (3+2+2)", m, m)
+		return Meter{}, remedy.Errorf(remedy.Say(fmt.Sprintf("write, for example, %s (3+2+2)", m)), "the groups of %s have two or three eighths", m)
 	}
 	if !slices.Equal(groups, m.Groups()) {
 		m.Grouping = joined(groups)
@@ -213,7 +218,7 @@ func parseGroups(s string) ([]int, error) {
 	for part := range strings.SplitSeq(s, "+") {
 		n, err := strconv.Atoi(strings.TrimSpace(part))
 		if err != nil || n < 1 {
-			return nil, fmt.Errorf("\"%s\" is not a grouping of beats; write numbers with + between them, as in 2+2+3", s)
+			return nil, remedy.Errorf(remedy.Say("write numbers with + between them, as in 2+2+3"), `"%s" is not a grouping of beats`, s)
 		}
 		groups = append(groups, n)
 	}

@@ -100,7 +100,7 @@ func TestWhatIsNoMeterIsAnsweredWithWhatToWrite(t *testing.T) {
 		"6/8 (2+2+2)":                "6/8 has groups of three eighths; leave the grouping out",
 		"4-4":                        `"4-4" is not a meter; did you mean 4/4?`,
 		"12:8":                       `"12:8" is not a meter; did you mean 12/8?`,
-		"3/4 | 4/4":                  "an exercise has one meter; write 3/4",
+		"3/4 | 4/4":                  "an exercise has one meter; write 3/4 or 4/4",
 		"2/2 (0+2)":                  `"0+2" is not a grouping of beats; write numbers with + between them, as in 2+2+3`,
 		"4/4 (99999999999999999999)": `"99999999999999999999" is not a grouping of beats; write numbers with + between them, as in 2+2+3`,
 		"7/8 slow":                   `"slow" is not a grouping of beats; write numbers with + between them, as in 2+2+3`,

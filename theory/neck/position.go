@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"thirdwise/theory"
+	"thirdwise/theory/remedy"
 )
 
 // A Position is the stretch of frets in which the hand stays.
@@ -74,7 +75,7 @@ func ParsePosition(s string) (Position, error) {
 	}
 	fret, err := strconv.Atoi(word)
 	if err != nil {
-		return Lowest, fmt.Errorf("%s is not a position; use open, free or the fret at which the first finger stands, as in 5", theory.Quoted(s))
+		return Lowest, remedy.Errorf(remedy.Say("use open, free or the fret at which the first finger stands, as in 5"), "%s is not a position", theory.Quoted(s))
 	}
 	p := At(fret)
 	return p, Neck{}.CheckPosition(p)
@@ -107,7 +108,7 @@ func (n Neck) CheckPosition(p Position) error {
 		if n.Capo > 0 {
 			counted = ", counted from the capo"
 		}
-		return fmt.Errorf("position %d is off the neck; use open, free or a fret from 1 to %d%s", fret, n.LastFret()-Span, counted)
+		return remedy.Errorf(remedy.Say(fmt.Sprintf("use open, free or a fret from 1 to %d%s", n.LastFret()-Span, counted)), "position %d is off the neck", fret)
 	}
 	return nil
 }

@@ -8,6 +8,7 @@ import (
 	"unicode"
 
 	"thirdwise/theory"
+	"thirdwise/theory/remedy"
 )
 
 // A Tuning is the pitches of the open strings without a capo, as they are
@@ -118,18 +119,18 @@ func ParseTuning(s string) (Tuning, error) {
 		if len(names) == 1 {
 			pitches = "pitch"
 		}
-		return nil, fmt.Errorf("the tuning has %d %s; list %d to %d open strings, the lowest first, as in %s",
-			len(names), pitches, MinStrings, MaxStrings, Standard())
+		return nil, remedy.Errorf(remedy.Say(fmt.Sprintf("list %d to %d open strings, the lowest first, as in %s", MinStrings, MaxStrings, Standard())),
+			"the tuning has %d %s", len(names), pitches)
 	}
 	tuning := make(Tuning, len(names))
 	for i, name := range names {
 		p, err := theory.ParsePitch(name)
 		if err != nil {
-			return nil, fmt.Errorf("string %d: %w", stringAt(i, len(names)), err)
+			return nil, remedy.In(fmt.Sprintf("string %d", stringAt(i, len(names))), err)
 		}
 		if p.MIDI() < lowestOpen.MIDI() || p.MIDI() > highestOpen.MIDI() {
-			return nil, fmt.Errorf("string %d: %s is out of range; tune an open string to a pitch from %s to %s",
-				stringAt(i, len(names)), p, lowestOpen, highestOpen)
+			return nil, remedy.Errorf(remedy.Say(fmt.Sprintf("tune an open string to a pitch from %s to %s", lowestOpen, highestOpen)),
+				"string %d: %s is out of range", stringAt(i, len(names)), p)
 		}
 		tuning[i] = p
 	}

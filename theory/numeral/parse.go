@@ -1,11 +1,11 @@
 package numeral
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"thirdwise/theory"
+	"thirdwise/theory/remedy"
 )
 
 // Parse reads a Roman numeral in a key: vi, V7, viiø7, ♭VII, V7/V, I/E.
@@ -26,17 +26,24 @@ import (
 // of the major scale, whichever is higher, and a sharp counts up from whichever
 // is lower. So ♭VI in A minor is F, as it is in A major, and ♯VI is F♯.
 func Parse(s string, k theory.Key) (theory.Chord, error) {
-	numeral, bass, hasBass, err := cutBass(s)
+	whole, bass, hasBass, err := cutBass(s)
 	if err != nil {
 		return theory.Chord{}, err
 	}
-	numeral, k, err = cutTarget(numeral, k)
+	numeral, in, err := cutTarget(whole, k)
 	if err != nil {
-		return theory.Chord{}, err
+		return theory.Chord{}, remedy.Around("", err, s[len(whole):])
 	}
-	c, err := parsePlain(numeral, k)
+	c, err := parsePlain(numeral, in)
 	if err != nil {
-		return theory.Chord{}, err
+		if figured, found := figuredBass(numeral, in); found {
+			why := remedy.Write("write %s", theory.ASCII(named(figured, in)+whole[len(numeral):]+bassOf(figured)))
+			if hasBass {
+				why = writeSymbol
+			}
+			return theory.Chord{}, remedy.Errorf(why, "%s is figured bass", theory.Quoted(numeral))
+		}
+		return theory.Chord{}, remedy.Around("", err, s[len(numeral):])
 	}
 	if hasBass {
 		c.Bass = bass
@@ -52,10 +59,13 @@ func cutBass(s string) (numeral string, bass theory.Tone, found bool, err error)
 	}
 	bass, err = theory.ParseTone(s[slash+1:])
 	if err != nil {
-		return "", theory.Tone{}, false, fmt.Errorf("the bass of %s: %w", theory.Quoted(s), err)
+		return "", theory.Tone{}, false, remedy.In("the bass of "+theory.Quoted(s), err)
 	}
 	return s[:slash], bass, true, nil
 }
+
+// writeSymbol is the remedy where numerals end.
+var writeSymbol = remedy.Say("write a chord symbol")
 
 // cutTarget cuts the numeral behind a slash, to which the one before it leads,
 // and returns the key in which that one is to be read: k itself where there is
@@ -70,15 +80,15 @@ func cutTarget(s string, k theory.Key) (numeral string, in theory.Key, err error
 	}
 	if before := strings.LastIndexByte(s[:slash], '/'); before > 0 {
 		if _, ok := scan(s[before+1 : slash]); ok {
-			return "", k, fmt.Errorf("%s leads to a chord that leads on; write a chord symbol", theory.Quoted(s))
+			return "", k, remedy.Errorf(writeSymbol, "%s leads to a chord that leads on", theory.Quoted(s))
 		}
 	}
 	target, err := parsePlain(s[slash+1:], k)
 	if err != nil {
-		return "", k, err
+		return "", k, remedy.Around(s[:slash+1], err, "")
 	}
 	if !hasKey(target.Quality) {
-		return "", k, fmt.Errorf("%s leads to %s, which is not a major or minor chord; write a chord symbol", theory.Quoted(s), s[slash+1:])
+		return "", k, remedy.Errorf(writeSymbol, "%s leads to %s, which is not a major or minor chord", theory.Quoted(s), s[slash+1:])
 	}
 	return s[:slash], keyOf(target), nil
 }
@@ -129,15 +139,12 @@ func parsePlain(s string, k theory.Key) (theory.Chord, error) {
 		return theory.Chord{}, notANumeral(s)
 	}
 	q, ok := r.quality()
-	if figured, found := r.figured(k); found {
-		return theory.Chord{}, fmt.Errorf("%s is figured bass; write %s", theory.Quoted(s), theory.ASCII(figured))
-	}
 	if !ok {
 		return theory.Chord{}, r.unknown(s)
 	}
 	root := rootOf(k, r.degree, r.alter, q)
 	if root.Alter > theory.MostAltered || root.Alter < -theory.MostAltered {
-		return theory.Chord{}, fmt.Errorf("the root of %s in %s has more than three sharps or flats; write a chord symbol", theory.Quoted(s), k)
+		return theory.Chord{}, remedy.Errorf(writeSymbol, "the root of %s in %s has more than three sharps or flats", theory.Quoted(s), k)
 	}
 	return theory.Chord{Root: root, Quality: q, Bass: root}, nil
 }
@@ -147,9 +154,9 @@ func parsePlain(s string, k theory.Key) (theory.Chord, error) {
 func notANumeral(s string) error {
 	alter, rest := theory.CutAccidentals(s)
 	if alter != 0 && len(rest) == 1 && rest[0] >= '1' && rest[0] <= '7' {
-		return fmt.Errorf("%s is not a Roman numeral; write %s%s", theory.Quoted(s), theory.ASCII(theory.Accidentals(alter)), romans[rest[0]-'1'])
+		return remedy.Errorf(remedy.Write("write %s", theory.ASCII(theory.Accidentals(alter))+romans[rest[0]-'1']), "%s is not a Roman numeral", theory.Quoted(s))
 	}
-	return fmt.Errorf("%s is not a Roman numeral; write I to VII or i to vii, with # or b before it where need be", theory.Quoted(s))
+	return remedy.Errorf(remedy.Say("write I to VII or i to vii, with # or b before it where need be"), "%s is not a Roman numeral", theory.Quoted(s))
 }
 
 // quality reads case and suffix. Lower case takes the place of the m in a chord
@@ -174,8 +181,9 @@ var figures = map[string]struct{ size, lowest int }{
 	"64": {3, 5}, "65": {4, 3}, "43": {4, 5}, "42": {4, 7},
 }
 
-// figured returns a numeral with figures as [Parse] reads it: V65 in C major as V7/B.
-func (r roman) figured(k theory.Key) (string, bool) {
+// figuredBass returns the chord of a numeral with figures: G7/B for V65 in C major.
+func figuredBass(s string, k theory.Key) (c theory.Chord, ok bool) {
+	r, _ := scan(s)
 	figure, ok := figures[strings.Replace(r.suffix, "/", "", 1)]
 	chords := k.Triads()
 	if figure.size == 4 {
@@ -183,31 +191,36 @@ func (r roman) figured(k theory.Key) (string, bool) {
 	}
 	i := slices.IndexFunc(chords, func(c theory.DegreeChord) bool { return c.Degree == r.degree+1 })
 	if !ok || r.alter != 0 || i < 0 {
-		return "", false
+		return c, false
 	}
-	c := chords[i].Chord
+	c = chords[i].Chord
 	if r.upper && c.Quality.Has(theory.MinorThird) {
 		c.Quality = map[int]theory.Quality{3: theory.MajorTriad, 4: theory.DominantSeventh}[figure.size]
 	}
 	c.Bass = c.Tones()[(figure.lowest-1)/2]
-	return named(c, k) + bassOf(c), true
+	return c, true
 }
 
 // unknown returns the error for the numeral s, whose suffix nobody knows.
 func (r roman) unknown(s string) error {
+	if strings.Trim(strings.ToUpper(s), "IVX") == "" {
+		return notANumeral(s)
+	}
 	found := r.suffix
 	if !r.upper {
 		found = "m" + found
 	}
-	near, ok := theory.NearestQuality(found)
-	switch {
-	case strings.Trim(strings.ToUpper(s), "IVX") == "":
-		return notANumeral(s)
-	case !ok || !r.upper && !near.Has(theory.MinorThird):
-		return fmt.Errorf("%s is not a chord quality; write what follows a root in a chord symbol, as in V7 or ii7", theory.Quoted(r.suffix))
+	var meant []string
+	for _, near := range theory.NearestQualities(found) {
+		if r.upper || near.Has(theory.MinorThird) {
+			meant = append(meant, theory.ASCII(theory.Accidentals(r.alter)+plain(r.degree, near)))
+		}
 	}
-	return fmt.Errorf("%s is not a chord quality; did you mean %s%s?", theory.Quoted(r.suffix),
-		theory.ASCII(theory.Accidentals(r.alter)), theory.ASCII(plain(r.degree, near)))
+	why := remedy.Say("write what follows a root in a chord symbol, as in V7 or ii7")
+	if len(meant) > 0 {
+		why = remedy.Meant(meant...)
+	}
+	return remedy.Errorf(why, "%s is not a chord quality", theory.Quoted(r.suffix))
 }
 
 // rootOf returns the tone on which a numeral stands; see [Parse].

@@ -1,7 +1,7 @@
 package chart
 
 import (
-	"fmt"
+	"errors"
 	"regexp"
 	"strings"
 	"unicode/utf8"
@@ -9,6 +9,7 @@ import (
 	"thirdwise/theory"
 	"thirdwise/theory/meter"
 	"thirdwise/theory/numeral"
+	"thirdwise/theory/remedy"
 )
 
 // longestChord is how many characters the longest sensible name of a chord has,
@@ -24,23 +25,23 @@ func (r *reader) chord(w sign) Chord {
 		return c
 	}
 	if text == "" {
-		r.mistake(w.Text, w.Quoted()+" is not a chord", "leave it out: chords stand side by side")
+		r.slip(w.Text, w.Quoted()+" is not a chord", r.leftOut("chords stand side by side"))
 		return c
 	}
 	if w.Len() > longestChord {
-		r.mistake(w.Text, w.Quoted()+" is too long for a chord", anyChord)
+		r.slip(w.Text, w.Quoted()+" is too long for a chord", anyChord)
 		return c
 	}
 	chord, err := parseChord(text, r.key)
 	if err == nil && r.solfege && romance.MatchString(text) {
-		err = fmt.Errorf("%s is not a chord", theory.Quoted(text))
+		err = notAChord(text)
 	}
-	if err != nil {
-		message, remedy, told := strings.Cut(err.Error(), "; ")
-		if !told {
-			remedy = r.chordRemedy(text)
+	var why *remedy.Error
+	if errors.As(err, &why) {
+		if why.Remedy.String() == "" {
+			why.Remedy = r.chordRemedy(text)
 		}
-		r.mistake(w.Text, message, remedy)
+		r.slip(w.Text, why.Found, why.Remedy)
 		return c
 	}
 	c.Chord = chord
@@ -49,6 +50,11 @@ func (r *reader) chord(w sign) Chord {
 		c.Numeral = strings.NewReplacer("#", "♯", "b", "♭").Replace(text)
 	}
 	return c
+}
+
+// notAChord answers a word that is none, with no remedy yet.
+func notAChord(s string) error {
+	return remedy.Errorf(remedy.Remedy{}, "%s is not a chord", theory.Quoted(s))
 }
 
 // isNoChord reports whether a word is N.C., as lead sheets write it.
@@ -67,28 +73,31 @@ func parseChord(s string, k theory.Key) (theory.Chord, error) {
 	first, _ := utf8.DecodeRuneInString(s)
 	switch {
 	case grip.MatchString(s):
-		return theory.Chord{}, fmt.Errorf("%s is a grip; write the chord's name, such as C, for which a grip is found", theory.Quoted(s))
+		return theory.Chord{}, remedy.Errorf(remedy.Say("write the chord's name, such as C, for which a grip is found"), "%s is a grip", theory.Quoted(s))
 	case isMeter(s):
-		return theory.Chord{}, fmt.Errorf("%s is a meter; write it on a line of its own, before the chart: meter: %s", theory.Quoted(s), s)
+		return theory.Chord{}, remedy.Errorf(remedy.Say("write it on a line of its own, before the chart: meter: "+s), "%s is a meter", theory.Quoted(s))
 	case len(s) > 1 && strings.HasSuffix(s, "/") && s[0] != '/':
-		return theory.Chord{}, fmt.Errorf("no bass follows the slash of %s; write %s / to prolong the chord, or name a bass, as in C/G", theory.Quoted(s), strings.TrimRight(s, "/"))
+		return theory.Chord{}, remedy.Errorf(remedy.Say("write "+strings.TrimRight(s, "/")+" / to prolong the chord, or name a bass, as in C/G"), "no bass follows the slash of %s", theory.Quoted(s))
 	case withFifth(s) != "":
-		return theory.Chord{}, fmt.Errorf("a chord is written with its fifth, which its grip leaves out where the hand wants it; write %s", withFifth(s))
+		return theory.Chord{}, remedy.Errorf(remedy.Write("write %s", withFifth(s)), "a chord is written with its fifth, which its grip leaves out where the hand wants it")
 	case twoChords(s) != "":
-		return theory.Chord{}, fmt.Errorf("%s is more than one chord; put a space or | between two chords: %s", theory.Quoted(s), twoChords(s))
+		return theory.Chord{}, remedy.Errorf(between(twoChords(s)), "%s is more than one chord", theory.Quoted(s))
 	case first >= 'A' && first <= 'G':
-		return theory.ParseChord(s)
+		c, err := theory.ParseChord(s)
+		if err != nil && runTogether(s) != "" && !romance.MatchString(s) {
+			err = remedy.Errorf(between(runTogether(s)), "%s is two chords", theory.Quoted(s))
+		}
+		return c, err
 	case endingMissaid.MatchString(s):
-		//lint:ignore ST1005 the full stop is the ending's
-		return theory.Chord{}, fmt.Errorf("%s is not an ending; write %s.", theory.Quoted(s), s[:1])
+		return theory.Chord{}, remedy.Errorf(remedy.Write("write %s", s[:1]+"."), "%s is not an ending", theory.Quoted(s))
 	case first >= '1' && first <= '7' && len(s) > 1:
-		return theory.Chord{}, fmt.Errorf("%s is not a scale degree%s", theory.Quoted(s), insteadOf(s, k))
+		return theory.Chord{}, insteadOf(s, k)
 	case first >= '0' && first <= '9':
 		return theory.ParseDegree(s, k)
 	case strings.ContainsRune("IViv#♯b♭", first):
 		return numeral.Parse(s, k)
 	}
-	return theory.Chord{}, fmt.Errorf("%s is not a chord", theory.Quoted(s))
+	return theory.Chord{}, notAChord(s)
 }
 
 // withFifth returns a chord that is written without its fifth as it is written with it,
@@ -119,25 +128,38 @@ func twoChords(s string) string {
 	return strings.Join(chords, " ")
 }
 
-// insteadOf says what to write for a degree with something behind it, such as 2m or 1/3,
-// and why.
-func insteadOf(s string, k theory.Key) string {
-	const others = "; write a degree as a number alone, and any other chord as a numeral such as iv or V7"
-	c, err := theory.ParseDegree(s[:1], k)
-	if err != nil {
-		return others
+// runTogether returns the chords of a word that is two with nothing between them, with a
+// blank there, and "" for any other.
+func runTogether(s string) string {
+	for i := 1; i < len(s); i++ {
+		_, err1 := theory.ParseChord(s[:i])
+		_, err2 := theory.ParseChord(s[i:])
+		if err1 == nil && err2 == nil {
+			return s[:i] + " " + s[i:]
+		}
 	}
+	return ""
+}
+
+// insteadOf answers a degree with something behind it, such as 2m or 1/3.
+func insteadOf(s string, k theory.Key) error {
+	c, err := theory.ParseDegree(s[:1], k)
 	under, slash := strings.CutPrefix(s[1:], "/")
 	quality, known := theory.ParseQuality(s[1:])
 	switch {
+	case err != nil:
+		known = false
 	case slash && len(under) == 1 && under[0] >= '1' && under[0] <= '7':
-		c.Bass = k.Tones()[under[0]-'1']
-	case known:
-		c.Quality = quality
+		c.Bass, known = k.Tones()[under[0]-'1'], true
 	default:
-		return others
+		c.Quality = quality
 	}
-	return ": that is a number alone, and any other chord a numeral; write " + theory.ASCII(numeral.Of(c, k))
+	if !known {
+		return remedy.Errorf(remedy.Say("write a degree as a number alone, and any other chord as a numeral such as iv or V7"),
+			"%s is not a scale degree", theory.Quoted(s))
+	}
+	return remedy.Errorf(remedy.Write("write %s", theory.ASCII(numeral.Of(c, k))),
+		"%s is not a scale degree: that is a number alone, and any other chord a numeral", theory.Quoted(s))
 }
 
 // grip matches a grip of six strings, as x32010.
@@ -154,6 +176,3 @@ func isMeter(s string) bool {
 
 // endingMissaid is how endings are named in other hands: 1) or 1st.
 var endingMissaid = regexp.MustCompile(`^[1-9](?:\)|st|nd|rd|th)$`)
-
-// anyChord says how chords are written.
-const anyChord = "write a symbol such as Am7 or Bb/D, a numeral such as vi or V7, a degree from 1 to 7, or N.C."

@@ -10,6 +10,7 @@ import (
 	"thirdwise/arrange/exercise/source"
 	"thirdwise/theory"
 	"thirdwise/theory/meter"
+	"thirdwise/theory/remedy"
 )
 
 // Limits of a repeat and of a section's name.
@@ -70,8 +71,10 @@ type reader struct {
 	faulty   bool // something has been noted
 }
 
-func (r *reader) mistake(t source.Text, message, remedy string) {
-	t.Mistake(message, remedy)
+func (r *reader) mistake(t source.Text, message, words string) { r.slip(t, message, remedy.Say(words)) }
+
+func (r *reader) slip(t source.Text, message string, why remedy.Remedy) {
+	t.Slip(message, why)
 	r.faulty = true
 }
 
@@ -224,7 +227,7 @@ func (r *reader) closeBar() {
 	bar.Ending = r.endings.times()
 	bar.Chords = r.chords()
 	if r.opening != nil && r.words[0].String() == "1" && len(r.words) > 1 && strings.ContainsRune("ABCDEFG", r.words[1].Rune(0)) {
-		r.words[0].Warn("1 is read as a scale degree", "if an ending begins here, write 1.")
+		r.words[0].Warn("1 is read as a scale degree", remedy.Say("if an ending begins here, write 1."))
 	}
 	r.bars = append(r.bars, bar)
 	r.words = r.words[:0]
@@ -265,10 +268,11 @@ func (r *reader) end() {
 	if len(r.words) > 0 {
 		first := r.words[0]
 		if times := r.timesSaid(); times != "" {
-			r.mistake(first.Through(r.last.Text), "a count of times stands behind this repeat", "write "+times)
+			r.slip(first.Through(r.last.Text), "a count of times stands behind this repeat", remedy.Write("write %s", times))
 		} else {
 			r.closeBar()
-			r.mistake(first.Text, "the last bar is not closed", "end it with |")
+			first.Lacks("the last bar is not closed", r.last.Text, remedy.Write("end it with%s", " |"))
+			r.faulty = true
 		}
 	}
 	r.finishEndings()

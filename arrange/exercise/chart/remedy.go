@@ -7,72 +7,93 @@ import (
 	"unicode/utf8"
 
 	"thirdwise/theory"
+	"thirdwise/theory/remedy"
 )
 
 // chordRemedy says how to write a chord; where the word comes close, it says how
 // to write this one.
-func (r *reader) chordRemedy(s string) string {
+func (r *reader) chordRemedy(s string) remedy.Remedy {
 	first, size := utf8.DecodeRuneInString(s)
 	rest := s[size:]
 	switch {
 	case strings.Trim(s, "/") == "":
-		return "write each slash apart, as in C / / G"
+		return remedy.Say("write each slash apart, as in C / / G")
 	case strings.Contains(s, "%"):
-		return "write one %, alone in its bar"
+		return remedy.Say("write one %, alone in its bar")
 	case strings.Contains(s, "♮"):
-		return "leave ♮ out: a letter without ♯ or ♭ is natural"
+		return remedy.Say("leave ♮ out: a letter without ♯ or ♭ is natural")
 	case s == "𝄎":
-		return "write % for the bar before"
+		return remedy.Write("write %s for the bar before", "%")
 	case strings.Trim(s, "xX×") == "":
-		return "write / to prolong the chord before it, N.C. where no chord sounds, or % for the bar before"
+		return remedy.Say("write / to prolong the chord before it, N.C. where no chord sounds, or % for the bar before")
 	case strings.Trim(s, "-–.…") == "":
-		return "write / to prolong the chord before it, or % for the bar before"
+		return remedy.Say("write / to prolong the chord before it, or % for the bar before")
 	case strings.HasPrefix(s, "-") && strings.ContainsAny(s[1:], "-hp~/\\") && strings.Trim(s, "-0123456789hp~/\\") == "":
-		return "a chart holds chords; notes of the line stand under line: own:"
+		return remedy.Say("a chart holds chords; notes of the line stand under line: own:")
 	case strings.ContainsAny(s, "(){}"):
-		if within := strings.Trim(s, "(){}"); strings.ContainsRune("({", first) || strings.ContainsRune(")}", rune(s[len(s)-1])) {
-			return r.unbracketed(within)
+		within, opens, closes := strings.Trim(s, "(){}"), strings.ContainsRune("({", first), strings.ContainsRune(")}", rune(s[len(s)-1]))
+		switch why := r.unbracketed(within); {
+		case opens && closes:
+			return why
+		case opens || closes: // with more words between the brackets
+			return remedy.Say(why.String())
 		}
 	case strings.ContainsRune(quotes, first):
-		return "write " + strings.Trim(s, quotes) + " without quotation marks"
+		return remedy.Write("write %s without quotation marks", strings.Trim(s, quotes))
 	case lookalikes[first] != "":
-		return "its first letter only looks like " + lookalikes[first] + ": type " + lookalikes[first] + rest
+		return remedy.Write("its first letter only looks like "+lookalikes[first]+": type %s", lookalikes[first]+rest)
 	case silence[strings.ToLower(s)]:
-		return "write N.C. where no chord sounds"
+		return remedy.Write("write %s where no chord sounds", "N.C.")
 	case first >= 'a' && first <= 'g' && s != "do": // which is C
 		upper := strings.ToUpper(s[:size]) + rest
 		if _, err := theory.ParseChord(upper); err == nil {
-			return "did you mean " + upper + "? A chord's root is a capital letter"
+			return remedy.Write("did you mean %s? A chord's root is a capital letter", upper)
 		}
 	case first == 'H' || first == 'h':
 		if _, err := theory.ParseChord("B" + rest); err == nil {
-			return "what some countries call H is B here, and what they call B is Bb: write B" + rest
+			return remedy.Write("what some countries call H is B here, and what they call B is Bb: write %s", "B"+rest)
 		}
 	}
 	if modesOfChords[strings.ToLower(s)] {
-		return "write C for major and Cm for minor"
+		return majorOrMinor
 	}
 	if c, err := theory.ParseChord("C" + s); err == nil && !r.solfege {
-		return "write it right after its root, as in " + c.ASCII()
+		return remedy.Say("write it right after its root, as in " + c.ASCII())
 	}
 	for name, letter := range solfege {
 		rest, named := strings.CutPrefix(strings.ToLower(s), name)
 		if _, err := theory.ParseChord(letter + rest); named && err == nil {
-			return "chords are named by letters here: write " + letter + rest
+			return remedy.Write("chords are named by letters here: write %s", letter+rest)
 		}
-	}
-	if one, two, ok := apart(s); ok {
-		return "put a space or | between two chords: " + one + " " + two
 	}
 	if bare := strings.Trim(s, struck); bare != s {
 		if c, err := theory.ParseChord(bare); err == nil {
-			return "write " + c.ASCII() + ", with / for each share by which it is prolonged; accents stand in the strum"
+			return remedy.Write("write %s, with / for each share by which it is prolonged; accents stand in the strum", c.ASCII())
 		}
 	}
 	if !strings.ContainsFunc(s, func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }) {
-		return "leave it out: chords stand side by side"
+		return r.leftOut("chords stand side by side")
 	}
 	return anyChord
+}
+
+// leftOut says to leave a word out, unless its bar has no other.
+func (r *reader) leftOut(why string) remedy.Remedy {
+	if len(r.words) == 1 {
+		return anyChord
+	}
+	return remedy.Write("leave it out: "+why, "")
+}
+
+// What is said of more than one word.
+var (
+	anyChord     = remedy.Say("write a symbol such as Am7 or Bb/D, a numeral such as vi or V7, a degree from 1 to 7, or N.C.")
+	majorOrMinor = remedy.Say("write C for major and Cm for minor")
+)
+
+// between says to part chords that were written as one.
+func between(chords string) remedy.Remedy {
+	return remedy.Write("put a space or | between two chords: %s", chords)
 }
 
 // struck are signs about a chord that tell how it is struck and held.
@@ -80,19 +101,24 @@ const struck = ".!*'?<>^~_$@=𝄐"
 
 // unbracketed says what to write for what stands in brackets: a chord that may be
 // played, or a section's name.
-func (r *reader) unbracketed(within string) string {
+func (r *reader) unbracketed(within string) remedy.Remedy {
 	_, err := parseChord(within, r.key)
 	switch {
 	case within == "":
-		return "leave it out: brackets hold no chords"
+		return r.leftOut("brackets hold no chords")
 	case modesOfChords[strings.ToLower(within)]:
-		return "write C for major and Cm for minor"
+		return majorOrMinor
 	case err != nil:
-		return "write a section's name as [" + within + "]"
+		return asSection(within)
 	case len(within) == 1:
-		return "write " + within + " for the chord, or [" + within + "] for a section's name"
+		return remedy.Write("write %s for the chord, or %s for a section's name", within, "["+within+"]")
 	}
-	return "all chords of a chart are played: write " + within
+	return remedy.Write("all chords of a chart are played: write %s", within)
+}
+
+// asSection says how the name of a section is written.
+func asSection(name string) remedy.Remedy {
+	return remedy.Write("write a section's name as %s", "["+name+"]")
 }
 
 // quotes are quotation marks.
@@ -110,18 +136,6 @@ var modesOfChords = map[string]bool{
 var lookalikes = map[rune]string{
 	'А': "A", 'В': "B", 'С': "C", 'Е': "E", 'Α': "A", 'Β': "B", 'Ε': "E", // Cyrillic, Greek
 	'Ａ': "A", 'Ｂ': "B", 'Ｃ': "C", 'Ｄ': "D", 'Ｅ': "E", 'Ｆ': "F", 'Ｇ': "G", // full width
-}
-
-// apart divides a word that is two chords with nothing between them.
-func apart(s string) (one, two string, ok bool) {
-	for i := 1; i < len(s); i++ {
-		_, err1 := theory.ParseChord(s[:i])
-		_, err2 := theory.ParseChord(s[i:])
-		if err1 == nil && err2 == nil {
-			return s[:i], s[i:], true
-		}
-	}
-	return "", "", false
 }
 
 // solfege holds the notes' names in Romance languages.

@@ -1,13 +1,13 @@
 package chart
 
 import (
-	"cmp"
 	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
 	"thirdwise/arrange/exercise/source"
+	"thirdwise/theory/remedy"
 )
 
 // A sign is one sign of a chart.
@@ -45,7 +45,7 @@ func scan(t source.Text) []sign {
 		found := s.next()
 		found.Text = t.Part(from, s.at)
 		if s.fault != "" {
-			found.Mistake(s.fault, s.remedy)
+			found.Slip(s.fault, s.remedy)
 			s.fault = ""
 		}
 		signs = append(signs, found)
@@ -54,9 +54,10 @@ func scan(t source.Text) []sign {
 }
 
 type scanner struct {
-	text          source.Text
-	at            int    // of the next character of the text
-	fault, remedy string // of the last stray sign
+	text   source.Text
+	at     int    // of the next character of the text
+	fault  string // of the last stray sign
+	remedy remedy.Remedy
 }
 
 // peek returns the character some places ahead, 0 beyond the end.
@@ -80,20 +81,19 @@ func (s *scanner) next() sign {
 	switch r := s.peek(0); {
 	case r == '|' || r == ':' && s.peek(1) == '|':
 		return s.barLine()
-	case r == '𝄆' || r == '𝄇':
-		s.at++
-		return s.misdrawn(sign{kind: barLine, opens: r == '𝄆', closes: r == '𝄇'}, string(r)+" is not read", "write |: where a repeat begins and :| where it ends")
+	case r == '𝄆':
+		return s.misdrawn("𝄆", "is not read", sign{kind: barLine, opens: true})
+	case r == '𝄇':
+		return s.misdrawn("𝄇", "is not read", sign{kind: barLine, closes: true})
 	case r == '[' && s.peek(1) == ':':
-		s.at += 2
-		return s.misdrawn(sign{kind: barLine, opens: true}, "[: is not a bar line", "write |: where a repeat begins")
+		return s.misdrawn("[:", "is not a bar line", sign{kind: barLine, opens: true})
 	case r == ':' && s.peek(1) == ']':
-		s.at += 2
-		return s.misdrawn(sign{kind: barLine, closes: true}, ":] is not a bar line", "write :| where a repeat ends")
+		return s.misdrawn(":]", "is not a bar line", sign{kind: barLine, closes: true})
 	case r == '[':
 		return s.section()
 	case jump.MatchString(s.ahead()):
 		s.at += utf8.RuneCountInString(strings.TrimRight(jump.FindString(s.ahead()), " |\n"))
-		return s.stray("a chart has no jumps", "write out the bars that are played, or use a repeat with endings: |: C |1. F :|2. G |")
+		return s.stray("a chart has no jumps", remedy.Say("write out the bars that are played, or use a repeat with endings: |: C |1. F :|2. G |"))
 	case unicode.IsDigit(r):
 		if times := endingTimesOf(s.ahead()); times != nil {
 			s.at += utf8.RuneCountInString(endingPattern.FindString(s.ahead()))
@@ -101,13 +101,13 @@ func (s *scanner) next() sign {
 		}
 	case r == ']':
 		s.at++
-		return s.stray("this bracket closes nothing", "write a section's name as [A]")
+		return s.stray("this bracket closes nothing", remedy.Say("write a section's name as [A]"))
 	case r == ':':
 		s.at++
-		return s.stray("a colon without a bar line", "write a repeat as |: and :|")
+		return s.stray("a colon without a bar line", remedy.Say("write a repeat as |: and :|"))
 	case r == '#' && unicode.IsSpace(s.peek(1)):
 		s.until("\n")
-		return s.stray("a chart has no comments", "move it to a line of its own above the chart")
+		return s.stray("a chart has no comments", remedy.Say("move it to a line of its own above the chart"))
 	}
 	from := s.at
 	for s.at < s.text.Len() && !unicode.IsSpace(s.peek(0)) && !strings.ContainsRune("|[]:", s.peek(0)) {
@@ -140,24 +140,29 @@ func (s *scanner) bracket() {
 // before moves over the colon behind a word, and says what to write in their place.
 func (s *scanner) before(name source.Text) sign {
 	s.at++
-	remedy := "write a section's name as [" + name.String() + "]"
+	why := asSection(name.String())
 	switch said := name.String(); {
 	case strings.Trim(said, "0123456789") == "":
-		remedy = "leave it out: bars are counted by themselves"
+		why = remedy.Write("leave it out: bars are counted by themselves", "")
 	case strings.ToLower(said) == said:
-		remedy += "; a setting stands at the beginning of its line, not in the chart"
+		why = remedy.Say(why.String() + "; a setting stands at the beginning of its line, not in the chart")
 	}
-	return s.stray("a colon after "+name.Quoted(), remedy)
+	return s.stray("a colon after "+name.Quoted(), why)
 }
 
 // jump matches signs that tell where to play on, which are words behind a bar line or
 // a blank (common practice).
 var jump = regexp.MustCompile(`^(?:D\.[CS]\.?(?: al (?:Fine|Coda|Segno))?|(?i:to coda|fine|coda|dal segno|da capo)(?: al (?:Fine|Coda|Segno))?|[𝄋𝄌])(?:[ |\n]|$)`)
 
-// misdrawn returns a sign that is read although it is drawn as no chart draws it.
-func (s *scanner) misdrawn(found sign, fault, remedy string) sign {
-	s.fault, s.remedy = fault, remedy
-	return found
+// misdrawn moves over the sign of a repeat that is drawn as no chart draws it, and returns
+// what is meant.
+func (s *scanner) misdrawn(drawn, fault string, meant sign) sign {
+	s.at += utf8.RuneCountInString(drawn)
+	s.fault, s.remedy = drawn+" "+fault, remedy.Write("write %s where a repeat begins", "|:")
+	if meant.closes {
+		s.remedy = remedy.Write("write %s where a repeat ends", ":|")
+	}
+	return meant
 }
 
 // count moves over a blank and the number behind it, which belong to the x before.
@@ -171,8 +176,8 @@ func (s *scanner) count() {
 	}
 }
 
-func (s *scanner) stray(fault, remedy string) sign {
-	s.fault, s.remedy = fault, remedy
+func (s *scanner) stray(fault string, why remedy.Remedy) sign {
+	s.fault, s.remedy = fault, why
 	return sign{kind: stray}
 }
 
@@ -202,11 +207,14 @@ func (s *scanner) section() sign {
 	s.until("]|[\n")
 	if s.peek(0) != ']' {
 		name := strings.TrimSpace(s.text.Part(from+1, s.at).String())
-		remedy := "write it as [" + cmp.Or(name, "A") + "]"
-		if name != "" && strings.Trim(name[:1], "123456789") == "" {
-			remedy += ", or an ending as " + name[:1] + "."
+		why := remedy.Write("write it as %s", "["+name+"]")
+		switch {
+		case name == "":
+			why = remedy.Say("write it as [A]")
+		case strings.Trim(name[:1], "123456789") == "":
+			why = remedy.Say("write it as [" + name + "], or an ending as " + name[:1] + ".")
 		}
-		return s.stray("the name of a section is not closed", remedy)
+		return s.stray("the name of a section is not closed", why)
 	}
 	s.at++
 	inside := s.text.Part(from+1, s.at-1).String()

@@ -63,28 +63,23 @@ var (
 	}
 )
 
-// Nearest returns the known name with the smallest edit distance, or "" where more
-// than a third of the longer of the two would have to change, and not just one
-// letter.
-func Nearest(name string, names []string) string {
+// Nearest returns the known names with the smallest edit distance, none where more
+// than a third of the longer of the two would have to change, and not just one letter.
+func Nearest(name string, names []string) (nearest []string) {
 	const longest = 40
 	if len(name) > longest {
-		return ""
+		return nil
 	}
-	best, least := "", longest
+	least := longest
 	for _, n := range names {
-		if d := theory.Edits(strings.ToLower(name), n); d < least {
-			best, least = n, d
+		edits := theory.Edits(strings.ToLower(name), n)
+		switch {
+		case edits > max(1, max(len(name), len(n))/3), edits > least:
+			continue
+		case edits < least:
+			nearest, least = nil, edits
 		}
+		nearest = append(nearest, n)
 	}
-	if least > max(1, max(len(name), len(best))/3) {
-		return ""
-	}
-	return best
-}
-
-// AnyOf lists names as a choice: "density, grid, low or high".
-func AnyOf(names []string) string {
-	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + " or " + names[last]
+	return nearest
 }

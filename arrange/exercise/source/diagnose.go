@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"strings"
 	"unicode/utf8"
+
+	"thirdwise/theory/remedy"
 )
 
 // diagnose says what is probably wrong with a text that is not YAML, given where
@@ -39,29 +41,29 @@ func (f *File) wrongLine(n int) bool {
 	switch {
 	case f.indentedByTab(n):
 	case strings.HasPrefix(text, "//"), strings.HasPrefix(text, ";"):
-		f.mistake(f.lineSpan(n), "this line has no colon", "begin what is not to be read with #: # "+strings.TrimLeft(text, "/; "))
+		f.rewrite(n, f.lineSpan(n), "this line has no colon", "begin what is not to be read with #: %s", "# "+strings.TrimLeft(text, "/; "))
 	case strings.HasPrefix(text, "|") || strings.HasPrefix(text, "["):
 		f.chartLine(n)
 	case strings.HasPrefix(text, "-"):
 		return false
 	case !colon:
-		f.mistake(f.lineSpan(n), "this line has no colon", "write "+withColon(text))
+		f.withoutColon(n, text)
 	case strings.HasPrefix(value, "|") && len(value) > 1 && name != "chart":
-		f.mistake(f.valueSpan(n), "this begins with |, which sets off the lines below it", fmt.Sprintf("put it in quotation marks: %s: %s", name, inQuotes(value)))
+		f.rewrite(n, f.valueSpan(n), "this begins with |, which sets off the lines below it", "put it in quotation marks: %s", name+": "+inQuotes(value))
 	case strings.HasPrefix(value, "|") && len(value) > 1:
 		f.mistake(f.valueSpan(n), "a chart cannot begin on this line",
 			fmt.Sprintf("write %s: | with nothing after it, and the chart on the lines below, indented", name))
 	case startsReserved(value):
-		f.mistake(f.valueSpan(n), fmt.Sprintf("this begins with %c, a character that YAML reserves", value[0]),
-			fmt.Sprintf("put it in quotation marks: %s: %s", name, inQuotes(value)))
+		f.rewrite(n, f.valueSpan(n), fmt.Sprintf("this begins with %c, a character that YAML reserves", value[0]),
+			"put it in quotation marks: %s", name+": "+inQuotes(value))
 	case strings.ContainsAny(value[:min(1, len(value))], "[{\"'"):
 		return false
 	case settingsInOneLine.MatchString(value):
 		f.mistake(f.valueSpan(n), "a second setting begins in this line", "write each setting on a line of its own")
 	case strings.Contains(value, ": ") || strings.HasSuffix(value, ":"):
-		f.mistake(f.valueSpan(n), "there is a second colon in this line", fmt.Sprintf("put the value in quotation marks: %s: %s", name, inQuotes(value)))
+		f.rewrite(n, f.valueSpan(n), "there is a second colon in this line", "put the value in quotation marks: %s", name+": "+inQuotes(value))
 	case value != "" && !strings.Contains(text, ": "):
-		f.mistake(f.lineSpan(n), "no space follows the colon", fmt.Sprintf("write %s: %s", name, value))
+		f.rewrite(n, f.lineSpan(n), "no space follows the colon", "write %s", name+": "+value)
 	case f.misindented(n):
 		f.mistake(f.lineSpan(n), "this line is indented differently from the settings around it", "begin all settings of a group in the same column")
 	default:
@@ -84,16 +86,24 @@ func (f *File) indentedByTab(n int) bool {
 	return true
 }
 
-// withColon puts a colon after the first word of a line, in the place of any other
-// sign that stands there.
-func withColon(text string) string {
+// withoutColon notes that a line has none: it belongs behind the first word, in the place
+// of any other sign that stands there.
+func (f *File) withoutColon(n int, text string) {
 	const others = "=;：-–—>"
 	first, rest, _ := strings.Cut(text, " ")
 	first, rest = strings.TrimRight(first, others), strings.TrimLeft(rest, others+" ")
 	if rest == "" {
-		return first + ": and the value"
+		f.mistake(f.lineSpan(n), "this line has no colon", "write "+first+": and the value")
+		return
 	}
-	return first + ": " + rest
+	f.rewrite(n, f.lineSpan(n), "this line has no colon", "write %s", first+": "+rest)
+}
+
+// rewrite notes a mistake whose remedy writes a line anew, but for its comment.
+func (f *File) rewrite(n int, at Span, message, words, text string) {
+	place := f.lineSpan(n)
+	place.Length = utf8.RuneCountInString(withoutComment(f.lines[n-1]))
+	f.slip(at, message, place, remedy.Write(words, text))
 }
 
 // withoutComment returns what YAML reads of a line, without white space around it.
@@ -172,7 +182,8 @@ func (f *File) unclosedQuote(n int) bool {
 	if value == "" || value[0] != '"' && value[0] != '\'' || strings.Count(value, value[:1]) > 1 {
 		return false
 	}
-	f.mistake(f.valueSpan(n), "this quotation mark is not closed", "end the text with another: "+value[:1]+strings.TrimRight(value[1:], curlyQuotes+`"' `)+value[:1])
+	closed := value[:1] + strings.TrimRight(value[1:], curlyQuotes+`"' `) + value[:1]
+	f.add(Mistake, f.valueSpan(n), "this quotation mark is not closed", remedy.Write("end the text with another: %s", closed))
 	return true
 }
 
@@ -192,14 +203,14 @@ func (f *File) behindQuote(n int) bool {
 	case !quoted.MatchString(value), strings.ContainsAny(name, "{["):
 		return false
 	case listed.MatchString(value):
-		f.mistake(f.valueSpan(n), "these texts in quotation marks are not set off as a list", fmt.Sprintf("put brackets around them: %s: [%s]", strings.TrimSpace(name), value))
+		f.slip(f.valueSpan(n), "these texts in quotation marks are not set off as a list", f.lineSpan(n), remedy.Write("put brackets around them: %s", fmt.Sprintf("%s: [%s]", strings.TrimSpace(name), value)))
 		return true
 	}
 	within := value
 	if value[0] == value[len(value)-1] {
 		within = value[1 : len(value)-1]
 	}
-	f.mistake(f.valueSpan(n), "this text ends at its second quotation mark, and more stands behind it", fmt.Sprintf("put other quotation marks around it: %s: %s", strings.TrimSpace(name), inQuotes(within)))
+	f.slip(f.valueSpan(n), "this text ends at its second quotation mark, and more stands behind it", f.lineSpan(n), remedy.Write("put other quotation marks around it: %s", strings.TrimSpace(name)+": "+inQuotes(within)))
 	return true
 }
 
@@ -221,7 +232,9 @@ func (f *File) unclosedBracket(n int) bool {
 		}
 		if len(open) > 0 {
 			last := len(open) - 1
-			f.mistake(Span{Pos{n, open[last]}, 1}, "this bracket is not closed", fmt.Sprintf("end the list with %c", want[last]))
+			behind := f.lineSpan(n)
+			behind.Column, behind.Length = behind.Column+utf8.RuneCountInString(withoutComment(f.lines[n-1])), 0
+			f.slip(Span{Pos{n, open[last]}, 1}, "this bracket is not closed", behind, remedy.Write("end the list with %s", string(want[last])))
 			return true
 		}
 	}

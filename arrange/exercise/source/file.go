@@ -7,6 +7,8 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"thirdwise/theory/remedy"
 )
 
 // MaxBytes is the size that an exercise may have.
@@ -22,15 +24,17 @@ type File struct {
 	name  string
 	lines []string // without their ends
 	found Findings
+
+	escaped map[Pos]bool // where texts begin whose characters are written with escapes
 }
 
 // Read divides the bytes of an exercise into lines. The name is the one that
 // findings are reported under. Bytes that are no text are a mistake; then there
 // are no lines to read on from.
 func Read(name string, src []byte) *File {
-	f := &File{name: name}
+	f := &File{name: name, escaped: map[Pos]bool{}}
 	if len(src) > MaxBytes {
-		f.add(Mistake, Span{Pos: Pos{1, 1}}, fmt.Sprintf("the file has %d bytes", len(src)), fmt.Sprintf("an exercise has at most %d", MaxBytes))
+		f.add(Mistake, Span{Pos: Pos{1, 1}}, fmt.Sprintf("the file has %d bytes", len(src)), remedy.Say(fmt.Sprintf("an exercise has at most %d", MaxBytes)))
 		return f
 	}
 	text := string(bytes.TrimPrefix(src, []byte("\uFEFF")))
@@ -54,21 +58,29 @@ func (f *File) Findings() Findings {
 }
 
 // Finding makes a finding in the marked stretch of the file without adding it to
-// those of the file.
-func (f *File) Finding(s Severity, at Span, message, remedy string) Finding {
-	made := Finding{File: f.name, Span: at, Severity: s, Message: printable(message), Remedy: printable(remedy)}
+// those of the file. What its remedy has to write stands in the place of the stretch.
+func (f *File) Finding(s Severity, at Span, message string, r remedy.Remedy) Finding {
+	made := Finding{File: f.name, Span: at, Severity: s, Message: printable(message), Remedy: printable(r.String()), Mends: f.mends(at, r)}
 	if i := at.Line - 1; i >= 0 && i < len(f.lines) {
 		made.Excerpt = f.lines[i]
 	}
 	return made
 }
 
-func (f *File) add(s Severity, at Span, message, remedy string) {
-	f.found = append(f.found, f.Finding(s, at, message, remedy))
+func (f *File) add(s Severity, at Span, message string, r remedy.Remedy) {
+	f.found = append(f.found, f.Finding(s, at, message, r))
 }
 
-// mistake adds a mistake.
-func (f *File) mistake(at Span, message, remedy string) { f.add(Mistake, at, message, remedy) }
+// mistake adds a mistake, with a remedy in words.
+func (f *File) mistake(at Span, message, words string) {
+	f.add(Mistake, at, message, remedy.Say(words))
+}
+
+// slip adds a mistake whose remedy writes in another place than the one that is marked.
+func (f *File) slip(at Span, message string, place Span, r remedy.Remedy) {
+	f.mistake(at, message, r.String())
+	f.found[len(f.found)-1].Mends = f.mends(place, r)
+}
 
 // plainText reports whether the lines are text in UTF-8, and notes the first
 // place where they are not.

@@ -15,6 +15,7 @@ type Finding struct {
 	Severity Severity `json:"severity"`
 	Message  string   `json:"message"`          // what was found; lower case, no full stop
 	Remedy   string   `json:"remedy,omitempty"` // what would be right; "" where the message says it
+	Mends    []Mend   `json:"mends,omitempty"`  // what the remedy has to write, of which one is to be chosen; none where that takes a person
 	Excerpt  string   `json:"-"`                // the line of the file
 }
 

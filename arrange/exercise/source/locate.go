@@ -37,6 +37,7 @@ func (f *File) locate(value string, start Span, places ...Pos) Text {
 			return t
 		}
 	}
+	f.escaped[start.Pos] = true
 	t.at = make([]Pos, len(t.runes))
 	for i := range t.at {
 		t.at[i] = start.Pos

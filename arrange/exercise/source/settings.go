@@ -5,6 +5,8 @@ import (
 	"unicode/utf8"
 
 	"github.com/goccy/go-yaml/ast"
+
+	"thirdwise/theory/remedy"
 )
 
 // A Setting is one entry of an exercise: a name, a colon and a value.
@@ -106,6 +108,6 @@ func (f *File) warnOfDropped() {
 		}
 		from, to := utf8.RuneCountInString(line[:at[2]]), utf8.RuneCountInString(line[:at[3]])
 		f.add(Warning, Span{Pos{i + 1, from + 1}, to - from}, "YAML takes "+Quoted(line[at[2]:at[3]])+" for a comment and drops it",
-			"write it without the space before it, or put the whole value in quotation marks")
+			remedy.Say("write it without the space before it, or put the whole value in quotation marks"))
 	}
 }

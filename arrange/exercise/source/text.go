@@ -3,6 +3,9 @@ package source
 import (
 	"strings"
 	"unicode"
+	"unicode/utf8"
+
+	"thirdwise/theory/remedy"
 )
 
 // A Text is a value of the file, or part of one, as YAML reads it: its
@@ -87,9 +90,20 @@ func (t Text) Beginning() Text { return Text{file: t.file, start: Span{Pos: t.Sp
 func (t Text) Commented() bool { return strings.Contains(t.file.lines[t.Span().Line-1], " #") }
 
 // Through returns the text from the beginning of one to the end of another that
-// follows it, for a finding about both. It has no characters.
+// follows it, for a finding about both. It has no characters where they stand in
+// different lines; then the first alone is marked.
 func (t Text) Through(last Text) Text {
-	return Text{file: t.file, start: t.Span().through(last.Span())}
+	from, to := t.Span(), last.Span()
+	through := Text{file: t.file, start: from}
+	if from.Line != to.Line {
+		return through
+	}
+	line := []rune(t.file.lines[from.Line-1])
+	for column := from.Column; column < to.Column+to.Length; column++ {
+		through.runes = append(through.runes, line[column-1])
+		through.at = append(through.at, Pos{from.Line, column})
+	}
+	return through
 }
 
 // curlyQuotes are the typographic quotation marks of most languages.
@@ -105,14 +119,40 @@ func (t Text) withoutCurlyQuotes() Text {
 	return t.Part(1, last)
 }
 
-// Mistake adds a mistake in this text to the findings of its file.
-func (t Text) Mistake(message, remedy string) { t.file.add(Mistake, t.Span(), message, remedy) }
+// Mistake adds a mistake in this text to the findings of its file, with a remedy in
+// words.
+func (t Text) Mistake(message, words string) { t.Slip(message, remedy.Say(words)) }
+
+// Slip adds a mistake in this text whose remedy is to be written in the text's place,
+// where it is known what to write.
+func (t Text) Slip(message string, r remedy.Remedy) { t.find(Mistake, message, r) }
+
+// Lacks adds a mistake in this text: what its remedy writes is missing behind another, the
+// last.
+func (t Text) Lacks(message string, last Text, r remedy.Remedy) {
+	place := last.Span()
+	if t.file.escaped[place.Pos] {
+		r = remedy.Say(r.String())
+	}
+	place.Column, place.Length = place.Column+place.Length, 0
+	t.file.slip(t.Span(), message, place, r)
+}
 
 // Warn adds a warning about this text to the findings of its file.
-func (t Text) Warn(message, remedy string) { t.file.add(Warning, t.Span(), message, remedy) }
+func (t Text) Warn(message string, r remedy.Remedy) { t.find(Warning, message, r) }
 
 // Note adds a note on this text to the findings of its file.
-func (t Text) Note(message string) { t.file.add(Note, t.Span(), message, "") }
+func (t Text) Note(message string) { t.find(Note, message, remedy.Remedy{}) }
+
+// find adds a finding. Of a text that goes on in another line only the beginning is
+// marked, and nothing is written there.
+func (t Text) find(s Severity, message string, r remedy.Remedy) {
+	at := t.Span()
+	if at.Length != utf8.RuneCountInString(t.String()) {
+		r = remedy.Say(r.String())
+	}
+	t.file.add(s, at, message, r)
+}
 
 // Quoted returns the text in quotation marks, cut where it is long.
 func (t Text) Quoted() string { return Quoted(t.String()) }

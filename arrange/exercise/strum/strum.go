@@ -12,6 +12,7 @@ import (
 	"thirdwise/arrange/exercise/source"
 	"thirdwise/arrange/score"
 	"thirdwise/theory/meter"
+	"thirdwise/theory/remedy"
 )
 
 // What the signs are, for whoever wrote another.
@@ -123,8 +124,8 @@ const accentAlone, accentRemedy = "an accent without a stroke", "write the strok
 // wrongSign notes the sign of a word that is none: the whole word where it was
 // probably meant for a stroke.
 func wrongSign(word source.Text, i int, signs string) {
-	if best := said.Nearest(word.String(), []string{"down", "up"}); best != "" && word.Len() > 1 && signs == strokeSigns {
-		word.Mistake(word.Quoted()+" is not a stroke", "did you mean "+best+"?")
+	if best := said.Nearest(word.String(), []string{"down", "up"}); best != nil && word.Len() > 1 && signs == strokeSigns {
+		word.Slip(word.Quoted()+" is not a stroke", remedy.Meant(best...))
 		return
 	}
 	sign := word.Part(i, i+1)
@@ -160,11 +161,11 @@ func check(t source.Text, what string, bars []score.Pattern, m meter.Meter, sign
 	}
 	for _, bar := range bars {
 		if m.Unit > 0 && (len(bar) == 0 || !IsSlot(m, len(bar))) {
-			remedy := fmt.Sprintf("write one sign for each eighth of the bar, %d, or for each sixteenth, %d", m.Bar()/(meter.Quarter/2), m.Bar()/(meter.Quarter/4))
+			why := remedy.Say(fmt.Sprintf("write one sign for each eighth of the bar, %d, or for each sixteenth, %d", m.Bar()/(meter.Quarter/2), m.Bar()/(meter.Quarter/4)))
 			if what == "strum" && len(bars) == 1 {
-				remedy = remedyOf(strings.ReplaceAll(bar.String(), string(score.Ring), ""), m)
+				why = remedyOf(strings.ReplaceAll(bar.String(), string(score.Ring), ""), m)
 			}
-			t.Mistake(fmt.Sprintf("a %s of %d signs does not divide a bar of %s evenly", what, len(bar), m), remedy)
+			t.Slip(fmt.Sprintf("a %s of %d signs does not divide a bar of %s evenly", what, len(bar), m), why)
 			return nil
 		}
 	}
@@ -184,7 +185,7 @@ func IsSlot(m meter.Meter, slots int) bool {
 
 // remedyOf lays strokes out in eighths as a hand that goes down on the beat and
 // up between would play them, and says so where that fills the bar.
-func remedyOf(strokes string, m meter.Meter) string {
+func remedyOf(strokes string, m meter.Meter) remedy.Remedy {
 	slots := m.Bar() / (meter.Quarter / 2)
 	var signs []string
 	accent := ""
@@ -200,12 +201,12 @@ func remedyOf(strokes string, m meter.Meter) string {
 		accent = ""
 	}
 	if len(signs) > slots || len(signs) < slots-1 {
-		return fmt.Sprintf("write %d signs, one for each eighth, or %d, one for each sixteenth; - where there is no stroke", slots, 2*slots)
+		return remedy.Say(fmt.Sprintf("write %d signs, one for each eighth, or %d, one for each sixteenth; - where there is no stroke", slots, 2*slots))
 	}
 	if len(signs) < slots {
 		signs = append(signs, string(score.Ring))
 	}
-	return "did you mean " + strings.Join(signs, " ") + "?"
+	return remedy.Meant(strings.Join(signs, " "))
 }
 
 // CheckPlucked notes the string of a pick that the guitar does not have.

@@ -5,6 +5,7 @@ package bench
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/json"
 	"errors"
@@ -40,21 +41,13 @@ type Bench struct {
 	strip   page.Strip // the last of them
 }
 
-// A Finding is what is said about an exercise, with the stretch of text that it
-// is about, and what can be written there to mend it.
-type Finding struct {
-	source.Finding
-	Length int    `json:"length,omitempty"` // characters
-	Mends  []Mend `json:"mends,omitempty"`
-}
-
 // An Arranged is an exercise that was read: what was found, and unless there are
 // mistakes its music.
 type Arranged struct {
-	Findings []Finding   `json:"findings"`
-	Name     string      `json:"name,omitempty"` // of its kit
-	Strip    *page.Strip `json:"strip,omitempty"`
-	Number   int         `json:"number,omitempty"` // of the strip, from 1
+	Findings source.Findings `json:"findings"`       // [] where there are none
+	Name     string          `json:"name,omitempty"` // of its kit
+	Strip    *page.Strip     `json:"strip,omitempty"`
+	Number   int             `json:"number,omitempty"` // of the strip, from 1
 }
 
 // Arrange reads and arranges the text of an exercise and sets its music in rows
@@ -65,11 +58,11 @@ type Arranged struct {
 func (b *Bench) Arrange(file, text string, width float64, staves string, shown int) (Arranged, error) {
 	written, err := exercise.Parse(file, []byte(text))
 	if err != nil {
-		return failed(file, text, err)
+		return failed(err)
 	}
 	arranged, findings, err := b.memory.Arrange(written)
 	if err != nil {
-		return failed(file, text, err)
+		return failed(err)
 	}
 	b.file, b.written, b.score, b.paper = file, written, arranged, paper.Notate(arranged)
 	var rows []page.Row
@@ -81,24 +74,16 @@ func (b *Bench) Arrange(file, text string, width float64, staves string, shown i
 		return Arranged{}, err
 	}
 	b.strips, b.strip = b.strips+1, strip
-	return Arranged{Findings: list(file, text, findings), Name: b.name(), Strip: &strip, Number: b.strips}, nil
+	return Arranged{Findings: append(source.Findings{}, findings...), Name: b.name(), Strip: &strip, Number: b.strips}, nil
 }
 
-func failed(file, text string, err error) (Arranged, error) {
+// failed returns what keeps an exercise from being arranged.
+func failed(err error) (Arranged, error) {
 	var findings source.Findings
 	if errors.As(err, &findings) {
-		return Arranged{Findings: list(file, text, findings)}, nil
+		return Arranged{Findings: findings}, nil
 	}
 	return Arranged{}, err
-}
-
-func list(file, text string, findings source.Findings) []Finding {
-	all := make([]Finding, len(findings))
-	for i, f := range findings {
-		all[i] = Finding{Finding: f, Length: f.Span.Length}
-	}
-	addMends(file, text, all)
-	return all
 }
 
 var errNothing = errors.New("no exercise is on the bench")
@@ -204,22 +189,19 @@ func (b *Bench) Move(text, to string) (string, error) {
 	}
 	moved := exercise.Transpose(written, key)
 	lines := strings.Split(text, "\n")
-	var changes []change
+	var changes []source.Mend
 	for i, bar := range written.Chart {
 		for j, c := range bar.Chords {
 			if isSymbol(lines, c) {
-				changes = append(changes, change{c.At, moved.Chart[i].Chords[j].Chord.ASCII()})
+				changes = append(changes, source.Mend{Pos: c.At.Pos, Length: c.At.Length, Text: moved.Chart[i].Chords[j].Chord.ASCII()})
 			}
 		}
 	}
-	slices.SortFunc(changes, func(x, y change) int { // from the end, so that places stay
-		if x.at.Line != y.at.Line {
-			return y.at.Line - x.at.Line
-		}
-		return y.at.Column - x.at.Column
+	slices.SortFunc(changes, func(x, y source.Mend) int { // from the end, so that places stay
+		return cmp.Or(y.Line-x.Line, y.Column-x.Column)
 	})
 	for _, c := range changes {
-		c.write(lines)
+		c.WriteTo(lines)
 	}
 	for i, line := range lines {
 		if setting, rest, ok := strings.Cut(line, ":"); ok && strings.EqualFold(strings.TrimSpace(setting), "key") {
@@ -231,18 +213,6 @@ func (b *Bench) Move(text, to string) (string, error) {
 		}
 	}
 	return strings.Join(lines, "\n"), nil
-}
-
-// A change writes something else in the place of a chord.
-type change struct {
-	at source.Span
-	to string
-}
-
-func (c change) write(lines []string) {
-	line := []rune(lines[c.at.Line-1])
-	from := c.at.Column - 1
-	lines[c.at.Line-1] = string(line[:from]) + c.to + string(line[from+c.at.Length:])
 }
 
 // isSymbol reports whether a chord is written as a symbol where it stands: not as

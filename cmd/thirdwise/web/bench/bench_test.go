@@ -74,6 +74,7 @@ func TestFindingsTellTheirPlace(t *testing.T) {
 	assert.Equal(t, source.Mistake, found.Severity)
 	assert.Equal(t, source.Pos{Line: 5, Column: 9}, found.Pos)
 	assert.Equal(t, 4, found.Length)
+	assert.Equal(t, []source.Mend{{Pos: found.Pos, Length: 4, Text: "Am7"}}, found.Mends)
 	for _, show := range []func() (string, error){b.Board, b.Tab, b.Neck, b.Printed} {
 		text, err := show()
 		require.NoError(t, err)

@@ -1,6 +1,6 @@
 import { h } from "./dom.js";
 
-/** @typedef {{file?: string, line?: number, column?: number, length?: number, severity: string, message: string, remedy?: string, mends?: {column: number, length: number, text: string}[]}} Finding */
+/** @typedef {{file?: string, line?: number, column?: number, length?: number, severity: string, message: string, remedy?: string, mends?: {line: number, column: number, length: number, text: string}[]}} Finding */
 
 const together = 700; // milliseconds: keys that follow sooner are one step back
 
@@ -140,9 +140,8 @@ export class Editor {
       h("button", {
         type: "button", class: "remedy",
         click: () => {
-          if (!line) return;
-          const from = this.index(line, mend.column);
-          const to = this.index(line, mend.column + mend.length);
+          const from = this.index(mend.line, mend.column);
+          const to = this.index(mend.line, mend.column + mend.length);
           this.write(this.text.value.slice(0, from) + mend.text + this.text.value.slice(to), from + mend.text.length);
           this.text.focus();
         },
