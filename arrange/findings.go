@@ -54,7 +54,7 @@ func (a *arranger) chordNotes() (list source.Findings) {
 		var altered []string
 		for l := theory.C; l <= theory.B; l++ {
 			if now, own := s.Scale.Tone(l), scale.Tone(l); now != own {
-				altered = append(altered, fmt.Sprintf("%s for %s", now, own))
+				altered = append(altered, fmt.Sprintf("%s for %s", asIn(s.Chord, now), own))
 			}
 		}
 		if len(altered) > 0 {
@@ -71,6 +71,18 @@ func (a *arranger) chordNotes() (list source.Findings) {
 		}
 	}
 	return list
+}
+
+// asIn names a tone of the line as the chord that it belongs to does, and says how it is
+// written where that is another way: the A♭ of a line over E7♯9♯11 is the chord's G♯. A
+// chord's F♯♯ is rather called the G that it is written as.
+func asIn(c theory.Chord, t theory.Tone) string {
+	for _, own := range c.Tones() {
+		if own.Class() == t.Class() && own != t && max(own.Alter, -own.Alter) <= max(t.Alter, -t.Alter) {
+			return fmt.Sprintf("%s (written %s)", own, t)
+		}
+	}
+	return t.String()
 }
 
 // strayNotes tells of each note that the teacher wrote into the line and that the scale in

@@ -86,19 +86,20 @@ func TestAWrittenNoteThatCannotBePlayedIsNamedWithItsPlace(t *testing.T) {
 func TestAWrittenNoteBesideTheScaleIsWarnedAbout(t *testing.T) {
 	const chart = "title: Own\nkey: D major\nchart: '|: D | A7 :| E7 |'\nline:\n  own:\n    "
 	for own, want := range map[string][]string{
-		"1: D4 E4 F4 G4":           {"bar 1: over D the line has F♯, not F"},
+		"1: D4 E4 F4 G4":           {"bar 1: over D the line has F♯, not F: write F#4"},
 		"1: D4 E4 F#4 G4":          nil,
-		"2: C4 - x - . . F4 -":     {"bar 2: over A7 the line has C♯, not C", "bar 2: over A7 the line has F♯, not F"},
+		"2: C4 - x - . . F4 -":     {"bar 2: over A7 the line has C♯, not C: write C#4", "bar 2: over A7 the line has F♯, not F: write F#4"},
 		"3: G#4 - - - - - - -":     nil,
-		"3: G4 - - - - - - -":      {"bar 3: over E7 the line has G♯, not G"},
-		"1: 'D4 - - - - - Bb4 - '": {"bar 1: over D the line has B, not B♭"},
+		"3: G4 - - - - - - -":      {"bar 3: over E7 the line has G♯, not G: write G#4"},
+		"1: 'D4 - - - - - Bb4 - '": {"bar 1: over D the line has B, not B♭: write B4"},
 	} {
 		_, list, err := arrange.Arrange(arrangetest.Parse(t, chart+own+"\n"))
 		require.NoError(t, err, own)
 		var got []string
 		for _, f := range list.Of(source.Warning) {
 			if strings.Contains(f.Message, "over ") {
-				got = append(got, f.Message)
+				require.Len(t, f.Mends, 1)
+				got = append(got, f.Message+": write "+f.Mends[0].Text)
 			}
 		}
 		assert.Equal(t, want, got, own)
