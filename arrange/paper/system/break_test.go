@@ -16,7 +16,7 @@ import (
 
 // costOfRows adds up what a division costs, independently of how it was found; least and
 // natural are the widths of the bars.
-func costOfRows(m *Music, begins []paper.Beginning, rows []Row, least, natural []float64, thrift, width float64) float64 {
+func costOfRows(m *Music, phrases paper.Phrases, rows []Row, least, natural []float64, thrift, width float64) float64 {
 	sum, before := 0.0, 0.0 // the density of the row before
 	ends := func(i int) bool { return i == len(m.bars)-1 || m.bars[i].SectionEnds }
 	for k, r := range rows {
@@ -32,7 +32,7 @@ func costOfRows(m *Music, begins []paper.Beginning, rows []Row, least, natural [
 			return math.Inf(1)
 		}
 		density := math.Log2(room / asks)
-		sum += thrift + m.rowCost(begins, r.First, r.Last, density)
+		sum += thrift + m.rowCost(phrases, spacedRow{r, density})
 		if k > 0 && !ends(r.First-1) && (density < before || !ends(r.Last)) {
 			sum += unlikeCost * (density - before) * (density - before)
 		}
@@ -55,7 +55,7 @@ func TestBreaksAreTheCheapest(t *testing.T) {
 		m.bars = m.bars[:min(10, len(m.bars))]
 		width := rapid.Float64Range(50, 120).Draw(t, "width")
 		thrift := rapid.Float64Range(0, 4).Draw(t, "thrift")
-		begins := m.notation.Beginnings()
+		phrases := m.notation.Phrases()
 		var least, natural []float64
 		for i := range m.bars {
 			least, natural = append(least, m.bars[i].width(0)), append(natural, m.bars[i].width(1))
@@ -70,12 +70,12 @@ func TestBreaksAreTheCheapest(t *testing.T) {
 					first = i + 1
 				}
 			}
-			cheapest = min(cheapest, costOfRows(m, begins, rows, least, natural, thrift, width))
+			cheapest = min(cheapest, costOfRows(m, phrases, rows, least, natural, thrift, width))
 		}
 		rows, ok := m.Break(width, thrift)
 		require.Equal(t, !math.IsInf(cheapest, 1), ok)
 		if ok {
-			require.InDelta(t, cheapest, costOfRows(m, begins, rows, least, natural, thrift, width), 1e-9)
+			require.InDelta(t, cheapest, costOfRows(m, phrases, rows, least, natural, thrift, width), 1e-9)
 		}
 	})
 }

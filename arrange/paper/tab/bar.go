@@ -16,8 +16,8 @@ type tabBar struct {
 	*paper.Measure
 	ticks        []int // of each column, from the start of the bar, rising
 	cells        []int // characters of each
-	begin        paper.Beginning
-	begins, ends bool // the measure begins, ends with it
+	index        int   // of the measure
+	begins, ends bool  // the measure begins, ends with it
 }
 
 // divided returns the bar, or where that is wider than so many characters its parts:

@@ -87,9 +87,8 @@ func newTab(n *paper.Notation) *tab {
 	for str := 1; str <= t.score.Neck.Strings(); str++ {
 		t.label = max(t.label, utf8.RuneCountInString(t.stringName(str)))
 	}
-	beginnings := n.Beginnings()
 	for i := range n.Measures {
-		bar := tabBar{Measure: &n.Measures[i], begin: beginnings[i], begins: true, ends: true}
+		bar := tabBar{Measure: &n.Measures[i], index: i, begins: true, ends: true}
 		bar.ticks = bar.columns(t.score.Meter)
 		bar.cells = bar.narrowest(t.score.Meter)
 		t.bars = append(t.bars, bar.divided(t.score.Meter, paper.TextWidth-t.label-1)...)
