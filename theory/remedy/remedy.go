@@ -34,15 +34,13 @@ func Meant(texts ...string) Remedy { return Write("did you mean %s?", texts...) 
 
 // String returns the remedy in words.
 func (r Remedy) String() string {
-	shown := r.texts
-	if len(shown) > 1 && strings.Count(r.words, "%s") == 1 {
+	parts, shown := strings.Split(r.words, "%s"), r.texts
+	switch {
+	case len(shown) == 0:
+		return r.words
+	case len(parts) == 2:
 		shown = []string{AnyOf(shown)}
 	}
-	words := r.words
-	if len(shown) == 0 {
-		return words
-	}
-	parts := strings.Split(words, "%s")
 	for i := range parts[1:] {
 		parts[i] += shown[i]
 	}

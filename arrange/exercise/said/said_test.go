@@ -17,7 +17,8 @@ func TestAllNamesThatAreAsNearAreMeant(t *testing.T) {
 		"ass":                   {"bass", "pass"},
 		"bx":                    {"by"},
 		"sixtents":              {"sixteenths"},
-		"sixes":                 nil,
+		"sixteen":               {"sixteenths"},
+		"sixtee":                nil,
 		"xx":                    nil,
 		strings.Repeat("b", 41): nil,
 	} {
