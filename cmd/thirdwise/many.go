@@ -22,7 +22,7 @@ func (c *renderCommand) Run(con *console) error {
 		con.warn("%s could not be cleared up: %v", c.Output, cause(err))
 	}
 	t := &course.Teller{Out: con.stdout, Complaints: con.stderr, Terminal: con.terminal, JSON: c.JSON}
-	jobs, err := c.plan(con, paths, t)
+	jobs, of, err := c.plan(con, paths, t)
 	if interrupted(err) {
 		return errors.New("interrupted")
 	}
@@ -41,7 +41,7 @@ func (c *renderCommand) Run(con *console) error {
 	if err != nil {
 		return fmt.Errorf("interrupted; %s of %d were made", course.Counted(t.MadeCount(), "kit", "kits"), len(jobs))
 	}
-	if len(jobs) > 1 {
+	if len(jobs) > 0 && (of > 1 || index.IsIn(c.Output)) {
 		if err := index.Write(c.Output); err != nil {
 			con.warn("the index of %s was not written: %v", c.Output, cause(err))
 		}

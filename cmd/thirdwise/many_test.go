@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"thirdwise/cmd/thirdwise/index"
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/cmd/thirdwise/kit/place"
 )
@@ -52,29 +53,57 @@ func TestSharesMakeTogetherWhatOneRunMakes(t *testing.T) {
 		text := strings.Replace(majorSteps, "| C G7 |", chart, 1)
 		require.NoError(t, os.WriteFile(filepath.Join(exercises, fmt.Sprintf("steps-%d.yaml", i)), []byte(text), 0o666))
 	}
-	render := func(folder string, options ...string) {
-		r := thirdwise(append([]string{"render", "--mix", "none", "--key", "all", "-o", folder, exercises}, options...)...)
+	render := func(folder, key string, options ...string) {
+		r := thirdwise(append([]string{"render", "--mix", "none", "--key", key, "-o", folder, exercises}, options...)...)
 		require.Equal(t, done, r.status, r.stderr)
 	}
-	whole, shared := t.TempDir(), t.TempDir()
-	render(whole)
-	for share := 5; share >= 1; share-- {
-		render(shared, "--shard", fmt.Sprintf("%d/5", share))
-	}
-	names := entries(t, whole)
-	assert.Len(t, names, 2*12+1, "kits, and the page over them")
-	assert.Equal(t, names, entries(t, shared))
-	for _, name := range names {
-		if name == "index.html" {
-			page, err := os.ReadFile(filepath.Join(whole, name))
-			require.NoError(t, err)
-			other, err := os.ReadFile(filepath.Join(shared, name))
-			require.NoError(t, err)
-			assert.Equal(t, string(page), string(other))
-			continue
+	for _, row := range []struct {
+		key          string
+		kits, shares int
+	}{
+		{"all", 2 * 12, 5},
+		{"D", 2, 3}, // one kit a share, and one that has none
+	} {
+		whole, shared := t.TempDir(), t.TempDir()
+		render(whole, row.key)
+		for share := row.shares; share >= 1; share-- {
+			render(shared, row.key, "--shard", fmt.Sprintf("%d/%d", share, row.shares))
 		}
-		assert.Equal(t, contents(t, filepath.Join(whole, name)), contents(t, filepath.Join(shared, name)), name)
+		names := entries(t, whole)
+		assert.Len(t, names, row.kits+1, "kits, and the page over them")
+		assert.Equal(t, names, entries(t, shared))
+		for _, name := range names {
+			if name == index.Name {
+				assert.Equal(t, pageOver(t, whole), pageOver(t, shared))
+				continue
+			}
+			assert.Equal(t, contents(t, filepath.Join(whole, name)), contents(t, filepath.Join(shared, name)), name)
+		}
 	}
+}
+
+// pageOver returns the page over the kits in a folder.
+func pageOver(t *testing.T, folder string) string {
+	t.Helper()
+	page, err := os.ReadFile(filepath.Join(folder, index.Name))
+	require.NoError(t, err)
+	return string(page)
+}
+
+// A kit that is made anew by itself has other tracks, to which the page leads.
+func TestThePageOverKitsKnowsAKitThatIsMadeLater(t *testing.T) {
+	folder, path := t.TempDir(), fileWith(t, "small.yaml", small)
+	render := func(options ...string) {
+		r := thirdwise(append([]string{"render", "--mix", "click", "-o", folder, path}, options...)...)
+		require.Equal(t, done, r.status, r.stderr)
+	}
+	render()
+	assert.Equal(t, []string{"small"}, entries(t, folder), "one kit needs no page")
+	render("--density", "0,100")
+	assert.Contains(t, pageOver(t, folder), "small/small-180-click.wav")
+	render("--tempo", "200")
+	assert.Contains(t, pageOver(t, folder), "small/small-200-click.wav")
+	assert.NotContains(t, pageOver(t, folder), "small/small-180-click.wav")
 }
 
 // Kits of a run have the bytes of kits that were made alone, though they share what
@@ -110,9 +139,7 @@ func TestThePageOverKitsLeadsToTheirFiles(t *testing.T) {
 	folder := t.TempDir()
 	path := fileWith(t, "bits & <pieces>.yaml", strings.Replace(small, "Small Steps", "Bits & <Pieces>", 1))
 	require.Equal(t, done, thirdwise("render", "--mix", "click", "--key", "all", "--tempo", "400", "-o", folder, path).status)
-	page, err := os.ReadFile(filepath.Join(folder, "index.html"))
-	require.NoError(t, err)
-	text := string(page)
+	text := pageOver(t, folder)
 	assert.Equal(t, 12, strings.Count(text, "<tr data-key"))
 	assert.Contains(t, text, `<tr data-key="B♭ major" data-position="`)
 	assert.Contains(t, text, "Bits &amp; &lt;Pieces&gt;")
@@ -124,9 +151,7 @@ func TestThePageOverKitsLeadsToTheirFiles(t *testing.T) {
 	r := thirdwise("render", "--mix", "none", "--key", "all", "-o", folder, path)
 	assert.Equal(t, done, r.status)
 	assert.Contains(t, r.stderr, "is a page that this program has not written")
-	page, err = os.ReadFile(filepath.Join(folder, "index.html"))
-	require.NoError(t, err)
-	assert.Equal(t, "my own page", string(page))
+	assert.Equal(t, "my own page", pageOver(t, folder))
 }
 
 func TestProgramsAreToldOfEachKit(t *testing.T) {

@@ -36,18 +36,18 @@ type plan struct {
 }
 
 // plan arranges everything once, prints what is found, and lists the kits to be
-// made: those of the share asked for, of exercises without mistakes. An error is
-// one that keeps all from being made.
-func (c *renderCommand) plan(con *console, paths []string, t *course.Teller) ([]job, error) {
+// made: those of the share asked for, of exercises without mistakes. Of tells how
+// many all shares have. An error is one that keeps all from being made.
+func (c *renderCommand) plan(con *console, paths []string, t *course.Teller) (jobs []job, of int, err error) {
 	plans, err := c.planAll(con, paths)
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
 	var all []job
 	for i, p := range plans {
 		switch {
 		case p.err != nil && len(paths) == 1:
-			return nil, p.err
+			return nil, 0, p.err
 		case p.err != nil:
 			p.findings = source.Findings{{File: paths[i], Message: p.err.Error()}}
 		}
@@ -59,15 +59,14 @@ func (c *renderCommand) plan(con *console, paths []string, t *course.Teller) ([]
 		all = append(all, p.jobs...)
 	}
 	if err := distinct(all); err != nil {
-		return nil, err
+		return nil, 0, err
 	}
-	var jobs []job
 	for i, j := range all {
 		if c.Shard.Has(i) {
 			jobs = append(jobs, j)
 		}
 	}
-	return jobs, c.checkPlaces(jobs)
+	return jobs, len(all), c.checkPlaces(jobs)
 }
 
 // planAll reads the files, and then arranges their variants, one group at a time on

@@ -14,6 +14,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -89,11 +90,16 @@ func Write(folder string) error {
 		if err != nil {
 			return err
 		}
-		same := slices.EqualFunc(entries, after, func(a, b entry) bool { return a.Folder == b.Folder })
-		if same {
+		if reflect.DeepEqual(entries, after) {
 			return nil
 		}
 	}
+}
+
+// IsIn reports whether a folder has a page that this program has written.
+func IsIn(folder string) bool {
+	text, err := os.ReadFile(filepath.Join(folder, Name))
+	return err == nil && bytes.Contains(text, []byte(mark))
 }
 
 // replace writes a page of ours, whole or not at all.
