@@ -42,7 +42,7 @@ func (c *renderCommand) Run(con *console) error {
 		return fmt.Errorf("interrupted; %s of %d were made", course.Counted(t.MadeCount(), "kit", "kits"), len(jobs))
 	}
 	if len(jobs) > 0 && (of > 1 || index.IsIn(c.Output)) {
-		if err := index.Write(c.Output); err != nil {
+		if err := index.Write(con.drafts, c.Output); err != nil {
 			con.warn("the index of %s was not written: %v", c.Output, cause(err))
 		}
 	}

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"os"
 	"os/exec"
 	"path/filepath"
 	"runtime"
@@ -45,8 +44,8 @@ func (c workbenchCommand) Run(con *console) error {
 		_, err := con.stdout.Write(page.Bytes())
 		return err
 	}
-	if err := os.WriteFile(c.Output, page.Bytes(), 0o666); err != nil {
-		return err
+	if err := con.drafts.WriteFile(c.Output, page.Bytes()); err != nil {
+		return fmt.Errorf("%s was not written: %w", c.Output, cause(err))
 	}
 	fmt.Fprintf(con.stdout, "wrote %s; open it in a browser\n", c.Output)
 	if !c.Open {

@@ -26,4 +26,8 @@ func TestPagesAreOneFileEach(t *testing.T) {
 	assert.NotEmpty(t, practice)
 	assert.LessOrEqual(t, len(practice), 3<<20)
 	assert.Equal(t, wrongCommand, thirdwise("workbench", "-o", "-", "--open").status)
+	missing := filepath.Join(t.TempDir(), "missing", "bench.html")
+	r = thirdwise("workbench", "-o", missing)
+	assert.Equal(t, wrong, r.status)
+	assert.Equal(t, "thirdwise: "+missing+" was not written: no such file or directory\n", r.stderr)
 }

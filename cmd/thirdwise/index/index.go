@@ -21,6 +21,7 @@ import (
 
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/cmd/thirdwise/kit/place"
 	"thirdwise/theory"
 )
 
@@ -73,7 +74,7 @@ type link struct {
 
 // Write writes the page over the kits that are in a folder. Several runs that fill
 // one folder may call it at the same time: the last to write has seen all kits.
-func Write(folder string) error {
+func Write(drafts *place.Drafts, folder string) error {
 	for {
 		entries, err := read(folder)
 		if err != nil {
@@ -83,7 +84,7 @@ func Write(folder string) error {
 		if err := page.Execute(&out, entries); err != nil {
 			return err
 		}
-		if err := replace(filepath.Join(folder, Name), out.Bytes()); err != nil {
+		if err := replace(drafts, filepath.Join(folder, Name), out.Bytes()); err != nil {
 			return err
 		}
 		after, err := read(folder)
@@ -102,8 +103,8 @@ func IsIn(folder string) bool {
 	return err == nil && bytes.Contains(text, []byte(mark))
 }
 
-// replace writes a page of ours, whole or not at all.
-func replace(path string, text []byte) error {
+// replace writes a page of ours, and over no other.
+func replace(drafts *place.Drafts, path string, text []byte) error {
 	old, err := os.ReadFile(path)
 	switch {
 	case err == nil && !bytes.Contains(old, []byte(mark)):
@@ -111,19 +112,7 @@ func replace(path string, text []byte) error {
 	case err != nil && !errors.Is(err, fs.ErrNotExist):
 		return err
 	}
-	draft, err := os.CreateTemp(filepath.Dir(path), ".index-*.html")
-	if err != nil {
-		return err
-	}
-	_, err = draft.Write(text)
-	err = errors.Join(err, draft.Chmod(0o644), draft.Close())
-	if err == nil {
-		err = os.Rename(draft.Name(), path)
-	}
-	if err != nil {
-		os.Remove(draft.Name())
-	}
-	return err
+	return drafts.WriteFile(path, text)
 }
 
 // read lists the kits in a folder: by title, key and position, and where those are the

@@ -13,6 +13,7 @@ import (
 	"thirdwise/arrange/score"
 	"thirdwise/cmd/thirdwise/index"
 	"thirdwise/cmd/thirdwise/kit"
+	"thirdwise/cmd/thirdwise/kit/place"
 )
 
 // folderOfKits writes what the page over kits reads, of kits in some keys and positions.
@@ -34,7 +35,7 @@ func folderOfKits(t *testing.T, keys, positions []string) string {
 			require.NoError(t, f.Close())
 		}
 	}
-	require.NoError(t, index.Write(folder))
+	require.NoError(t, index.Write(&place.Drafts{}, folder))
 	return filepath.Join(folder, index.Name)
 }
 
@@ -55,7 +56,7 @@ func TestThePageOverKitsNamesTracksInWords(t *testing.T) {
 	m.Files = append(m.Files, kit.File{Name: "gate-climb.wav", Kind: kit.KindAudio, Climb: true, Mix: score.Full.String()})
 	require.NoError(t, kit.WriteJSON(f, m))
 	require.NoError(t, f.Close())
-	require.NoError(t, index.Write(folder))
+	require.NoError(t, index.Write(&place.Drafts{}, folder))
 	b := visit(t, filepath.Join(folder, index.Name), "")
 	const mixes = "all parts, without the guide, guide and click, click alone, chords alone, upper voice alone, lower voice alone, bass alone, groove alone, to loop, in turns"
 	assert.Equal(t, []string{"60: " + mixes, "80: " + mixes, "climb: all parts"}, evaluate[[]string](b,
