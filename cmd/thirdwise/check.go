@@ -100,7 +100,7 @@ func (a *arrangement) perform() source.Findings {
 // kit returns what is made of an arrangement where nothing else is asked for.
 func (a *arrangement) kit() kit.Kit {
 	return kit.Kit{
-		Name: kit.Name(a.path, a.score.Title), Exercise: a.file(), Score: a.score, Mixes: usualMixes(),
+		Name: kit.Name(a.path, a.score.Title), Exercise: a.path, Score: a.score, Mixes: usualMixes(),
 		Format: audiofile.Format{}.WithDefaults(), Sheet: sheet.Options{Paper: drawing.A4}, Page: web.Practice,
 	}
 }

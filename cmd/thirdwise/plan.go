@@ -133,7 +133,7 @@ func (c *renderCommand) planGroup(file arrangement, group []vary.Variant, first 
 func (c *renderCommand) checkPlaces(jobs []job) error {
 	var names []string
 	for _, j := range jobs {
-		if err := (kit.Kit{Name: j.name, Exercise: j.of.file()}).Check(c.Output); err != nil {
+		if err := (kit.Kit{Name: j.name, Exercise: j.of.path}).Check(c.Output); err != nil {
 			return err
 		}
 		names = append(names, j.name)

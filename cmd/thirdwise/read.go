@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"slices"
 
 	"thirdwise/arrange"
@@ -25,15 +24,6 @@ type arrangement struct {
 	score    *score.Score
 	findings source.Findings // warnings and notes
 	size     kit.Size        // of the usual kit, once it was measured
-}
-
-// file returns the name of the exercise's file without its folder, "" for
-// standard input.
-func (a *arrangement) file() string {
-	if a.path == "" {
-		return ""
-	}
-	return filepath.Base(a.path)
 }
 
 // parse reads the exercise in a file, or on standard input where the path is "-",

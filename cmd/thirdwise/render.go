@@ -233,7 +233,7 @@ func (c *renderCommand) asked() vary.Options {
 func (c *renderCommand) kit(a *arrangement) kit.Kit {
 	mixes := slices.DeleteFunc(slices.Clone(c.Mixes), func(m score.Mix) bool { return m != score.NoMix && m.Silent(a.score) })
 	return kit.Kit{
-		Name: kit.Name(a.path, a.score.Title) + a.Suffix, Exercise: a.file(), Score: a.score, Mixes: mixes, NoAudio: slices.Contains(c.Mixes, score.NoMix),
+		Name: kit.Name(a.path, a.score.Title) + a.Suffix, Exercise: a.path, Score: a.score, Mixes: mixes, NoAudio: slices.Contains(c.Mixes, score.NoMix),
 		Format:   audiofile.Format{Container: c.Format, Rate: c.Rate, Depth: c.Depth},
 		Loudness: c.Loudness, Dry: c.Dry, Page: web.Practice,
 		Sheet:  sheet.Options{Paper: c.Paper, Staves: c.Staves, Large: c.Print == "large", Fit: c.Fit, Blank: c.FillIn == "nothing"},

@@ -77,6 +77,6 @@ func TestLongNamesEndAtTheLimit(t *testing.T) {
 // JSON is UTF-8: a name that is, stays as it is, and of another the stray bytes are
 // written out.
 func TestNamesAreRecordedAsTextCanHaveThem(t *testing.T) {
-	assert.Equal(t, `Übung "A".yaml`, recorded(`Übung "A".yaml`))
-	assert.Equal(t, `Lektion \xe4.yaml`, recorded("Lektion \xe4.yaml"))
+	assert.Equal(t, `Übung "A".yaml`, (Kit{Exercise: `Übung "A".yaml`}).file())
+	assert.Equal(t, `Lektion \xe4.yaml`, (Kit{Exercise: "Lektion \xe4.yaml"}).file())
 }

@@ -27,7 +27,7 @@ import (
 // A Kit is a folder to be made of a score.
 type Kit struct {
 	Name     string // of the folder, and what the names of its files begin with; see [Name]
-	Exercise string // name of the exercise's file, without its folder; "" where it has none
+	Exercise string `json:"-"` // path of the exercise's file; "" where it has none
 	Score    *score.Score
 	Mixes    []score.Mix      // heard at each of the score's tempos
 	NoAudio  bool             // all but the tracks

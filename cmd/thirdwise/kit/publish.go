@@ -67,10 +67,10 @@ func (k Kit) Unchanged(ctx context.Context, folder string, program time.Time) []
 // source returns a hash of all that the kit is made of.
 func (k Kit) source() string {
 	made := struct {
-		Software string
-		Kit      Kit
-		Page     string
-	}{Software: Software, Kit: k}
+		Software, Exercise string
+		Kit                Kit
+		Page               string
+	}{Software: Software, Exercise: k.file(), Kit: k}
 	if k.Page != nil {
 		made.Page = k.Page.Sum()
 	}
@@ -91,13 +91,33 @@ func Recover(ctx context.Context, drafts *place.Drafts, folder string) error {
 	})
 }
 
-// recorded returns the name of a file as kit.json has it: JSON is UTF-8, and in a name
-// that is not, the bytes that no character has are written out.
-func recorded(name string) string {
+// file returns the name of the exercise's file as kit.json has it, "" where there is
+// none. JSON is UTF-8: in a name that is not, the bytes that no character has are
+// written out.
+func (k Kit) file() string {
+	if k.Exercise == "" {
+		return ""
+	}
+	name := filepath.Base(k.Exercise)
 	if utf8.ValidString(name) {
 		return name
 	}
 	return strings.Trim(strconv.Quote(name), `"`)
+}
+
+// isOf reports whether the kit's exercise is in the file of a name. Where a file system
+// takes cases or Unicode forms for the same, its name comes in several of them; where it
+// does not, they may be two files.
+func (k Kit) isOf(name string) bool {
+	if name == k.file() {
+		return true
+	}
+	if Folded(name) != Folded(k.file()) {
+		return false
+	}
+	own, ownErr := os.Stat(k.Exercise)
+	other, err := os.Stat(filepath.Join(filepath.Dir(k.Exercise), name))
+	return err != nil || ownErr == nil && os.SameFile(own, other)
 }
 
 // inventory tells which files of a folder are those of a kit of this exercise.
@@ -106,7 +126,7 @@ func (k Kit) inventory(folder string) (map[string]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	if of := m.Exercise; of != "" && of != recorded(k.Exercise) {
+	if of := m.Exercise; of != "" && !k.isOf(of) {
 		return nil, fmt.Errorf("is the kit of another exercise, %s", of)
 	}
 	return m.sums(), nil

@@ -83,6 +83,27 @@ func TestAKitOfAnotherExerciseIsNeverReplaced(t *testing.T) {
 	assert.ErrorContains(t, err, "does not hold a kit")
 }
 
+// On a Mac and on Windows a file's name comes in whichever case it was typed, and in
+// either Unicode form.
+func TestAnExerciseHasItsKitInWhicheverCaseItsFileIsNamed(t *testing.T) {
+	k, folder, exercises := paperKit(t), t.TempDir(), t.TempDir()
+	k.Exercise = filepath.Join(exercises, "Ülkü.yaml")
+	publish(t, k, folder)
+	for _, name := range []string{"ülkü.YAML", "U\u0308lku\u0308.yaml"} {
+		again := k
+		again.Exercise = filepath.Join(exercises, name)
+		require.NoError(t, os.WriteFile(again.Exercise, nil, 0o666))
+		require.NoError(t, again.Check(folder), "the other is not there: its name was changed")
+		require.NoError(t, os.Link(again.Exercise, k.Exercise))
+		require.NoError(t, again.Check(folder), "the other is the same file")
+		require.NoError(t, os.Remove(k.Exercise))
+		require.NoError(t, os.WriteFile(k.Exercise, nil, 0o666))
+		require.ErrorContains(t, again.Check(folder), "is the kit of another exercise, Ülkü.yaml", "both are there")
+		require.NoError(t, os.Remove(k.Exercise))
+		require.NoError(t, os.Remove(again.Exercise))
+	}
+}
+
 // What a run that died has left is cleared up, and the kits stay as they are.
 func TestRecoveringKeepsTheKits(t *testing.T) {
 	k, folder := paperKit(t), t.TempDir()

@@ -39,7 +39,7 @@ func (k Kit) Write(ctx context.Context, into Store, progress func(done, all int)
 	if err := k.writeAll(ctx, into, outputs, count); err != nil {
 		return nil, err
 	}
-	m := Manifest{Software: Software, Exercise: recorded(k.Exercise), Source: k.source(), Description: Describe(k.Score)}
+	m := Manifest{Software: Software, Exercise: k.file(), Source: k.source(), Description: Describe(k.Score)}
 	for _, o := range outputs {
 		m.Files = append(m.Files, o.File)
 	}
