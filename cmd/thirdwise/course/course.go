@@ -18,7 +18,7 @@ import (
 
 // Files returns the exercises that arguments name: files as they are, of a folder
 // all YAML files in it and below it, and of a pattern, where the shell has not
-// done so, all that match it. A - stands for standard input.
+// done so, all that match it; each once. A - stands for standard input.
 func Files(args []string) ([]string, error) {
 	var files []string
 	for _, arg := range args {
@@ -46,7 +46,18 @@ func Files(args []string) ([]string, error) {
 			files = append(files, arg)
 		}
 	}
-	return files, nil
+	return once(files), nil
+}
+
+// once leaves out what is named again.
+func once(files []string) []string {
+	named := map[string]bool{}
+	return slices.DeleteFunc(files, func(file string) bool {
+		path, err := filepath.Abs(file)
+		again := err == nil && named[path]
+		named[path] = true
+		return again
+	})
 }
 
 // exercisesBelow lists the YAML files of a folder and those below it, in the order

@@ -25,6 +25,7 @@ func TestFoldersAndPatternsStandForTheExercisesInThem(t *testing.T) {
 		{[]string{"*.yaml"}, []string{".e.yaml", "[x].yaml", "b.yaml"}},
 		{[]string{"[x].yaml"}, []string{"[x].yaml"}},
 		{[]string{"b.yaml", "-", "missing.yaml"}, []string{"b.yaml", "-", "missing.yaml"}},
+		{[]string{"./b.yaml", filepath.Join(folder, "b.yaml"), "b*.yaml", "deep", "."}, []string{"./b.yaml", filepath.Join("deep", "c.YAML"), "[x].yaml", "a.yml"}},
 	} {
 		files, err := course.Files(row.args)
 		require.NoError(t, err)
