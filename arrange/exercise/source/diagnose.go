@@ -58,6 +58,8 @@ func (f *File) wrongLine(n int) bool {
 			"put it in quotation marks: %s", name+": "+inQuotes(value))
 	case strings.ContainsAny(value[:min(1, len(value))], "[{\"'"):
 		return false
+	case (name == "line" || name == "guitar") && strings.Contains(value, ": "):
+		f.mistake(f.valueSpan(n), "the settings of "+name+" begin in its line", fmt.Sprintf("write %s: with nothing after it, and %s on a line of its own below, indented", name, value))
 	case settingsInOneLine.MatchString(value):
 		f.mistake(f.valueSpan(n), "a second setting begins in this line", "write each setting on a line of its own")
 	case strings.Contains(value, ": ") || strings.HasSuffix(value, ":"):

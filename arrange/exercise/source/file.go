@@ -37,6 +37,12 @@ func Read(name string, src []byte) *File {
 		f.add(Mistake, Span{Pos: Pos{1, 1}}, fmt.Sprintf("the file has %d bytes", len(src)), remedy.Say(fmt.Sprintf("an exercise has at most %d", MaxBytes)))
 		return f
 	}
+	for _, d := range documents {
+		if bytes.HasPrefix(src, []byte(d.begins)) {
+			f.mistake(Span{Pos: Pos{1, 1}}, "this is "+d.is+", and no plain text", "save it as plain text in UTF-8, or copy the text into a file of its own")
+			return f
+		}
+	}
 	text := string(bytes.TrimPrefix(src, []byte("\uFEFF")))
 	text = strings.ReplaceAll(text, "\r\n", "\n")
 	lines := strings.Split(strings.ReplaceAll(text, "\r", "\n"), "\n")
@@ -80,6 +86,15 @@ func (f *File) mistake(at Span, message, words string) {
 func (f *File) slip(at Span, message string, place Span, r remedy.Remedy) {
 	f.mistake(at, message, r.String())
 	f.found[len(f.found)-1].Mends = f.mends(place, r)
+}
+
+// documents are what programs save that are not for plain text, and how it begins
+// (from memory).
+var documents = []struct{ begins, is string }{
+	{`{\rtf`, "a document with fonts in it (RTF)"},
+	{"PK\x03\x04", "a word processor's document"},
+	{"\xD0\xCF\x11\xE0", "a word processor's document"},
+	{"%PDF-", "a PDF"},
 }
 
 // plainText reports whether the lines are text in UTF-8, and notes the first
