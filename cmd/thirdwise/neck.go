@@ -19,7 +19,7 @@ type neckCommand struct {
 	Key      []string      `arg:"" name:"KEY" predictor:"key" help:"A key: C major, \"Bb dorian\"."`
 	Tuning   string        `placeholder:"PITCHES" help:"Open strings, the lowest first, instead of \"E2 A2 D3 G3 B3 E4\"."`
 	Capo     int           `placeholder:"FRET" help:"Fret that a capo holds down."`
-	Position neck.Position `placeholder:"POSITION" help:"What the hand reaches: open, a fret, or free for the whole neck."`
+	Position neck.Position `predictor:"place" placeholder:"POSITION" help:"What the hand reaches: open, a fret, or free for the whole neck."`
 	Strings  string        `placeholder:"PAIR" help:"One pair of neighbouring strings, such as 2-3; 1 is the highest."`
 	JSON     bool          `name:"json" help:"Print an object for programs."`
 

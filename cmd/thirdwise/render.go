@@ -34,8 +34,8 @@ type renderCommand struct {
 	Position  vary.Position       `predictor:"position" placeholder:"POSITION" help:"open, a fret, free, or all that suit the key."`
 	Densities []int               `name:"density" placeholder:"PERCENT" help:"A kit for each density, instead of the exercise's own."`
 	Format    audiofile.Container `predictor:"format" default:"wav" placeholder:"FORMAT" help:"Format of the audio: wav (the default) or flac."`
-	Rate      int                 `default:"${rate}" placeholder:"HZ" help:"Samples a second: ${rates}."`
-	Depth     int                 `default:"${depth}" placeholder:"BITS" help:"Bits a sample: ${depths}."`
+	Rate      int                 `predictor:"rate" default:"${rate}" placeholder:"HZ" help:"Samples a second: ${rates}."`
+	Depth     int                 `predictor:"depth" default:"${depth}" placeholder:"BITS" help:"Bits a sample: ${depths}."`
 	Loudness  float64             `default:"-18" placeholder:"LUFS" help:"Loudness of the full mix at the last tempo (-18)."`
 	Dry       bool                `help:"Leave out the sound of the room."`
 	Again     bool                `help:"Make kits anew that are unchanged, too."`

@@ -21,6 +21,11 @@ func TestAShellIsOfferedWhatCouldStandNext(t *testing.T) {
 		"thirdwise render --key Eb":        {"Eb"},
 		"thirdwise render --position f":    {"free"},
 		"thirdwise render --print ":        {"large", "normal"},
+		"thirdwise render --position al":   {"all"},
+		"thirdwise render --rate ":         {"44100", "48000"},
+		"thirdwise render --depth ":        {"16", "24"},
+		"thirdwise neck C --position o":    {"open"},
+		"thirdwise neck C --position al":   {},
 		"thirdwise render --format flac -": nil,
 		"thirdwise help wor":               {"workbench"},
 		"thirdwise completion ":            {"bash", "fish", "zsh"},
@@ -51,6 +56,23 @@ func TestTheScriptsAreOnesThatShellsRead(t *testing.T) {
 		}
 	}
 	assert.Equal(t, wrongCommand, thirdwise("completion", "tcl").status)
+}
+
+// On a Mac zsh starts with nothing that finishes words, unless somebody has asked for it.
+func TestZshNeedsNothingButItsScript(t *testing.T) {
+	zsh, err := exec.LookPath("zsh")
+	if err != nil {
+		t.Skip("no zsh here")
+	}
+	t.Setenv("HOME", t.TempDir())
+	out, err := exec.Command(zsh, "-f", "-c", thirdwise("completion", "zsh").stdout+"echo $_comps[thirdwise]").CombinedOutput()
+	require.NoError(t, err, string(out))
+	assert.Equal(t, "_thirdwise\n", string(out))
+}
+
+// Bash leaves what it inserts as it is, unless it is told that these are names of files.
+func TestBashTakesNamesWithBlanksForOneWord(t *testing.T) {
+	assert.Contains(t, thirdwise("completion", "bash").stdout, " -o filenames ")
 }
 
 // The page holds the help of every command, and nothing in it is taken for a request

@@ -53,9 +53,12 @@ func values(app *kong.Kong) map[string]complete.Predictor {
 		"exercise": complete.PredictOr(complete.PredictFiles("*.yaml"), complete.PredictFiles("*.yml"), complete.PredictDirs("*")),
 		"folder":   complete.PredictDirs("*"),
 		"key":      keys(),
-		"position": positions(),
+		"place":    complete.PredictSet(positions()...),
+		"position": complete.PredictSet(append(positions(), "all")...),
 		"mix":      complete.PredictSet(append(names(score.Mixes()...), "none")...),
 		"format":   complete.PredictSet(names(audiofile.WAV, audiofile.FLAC)...),
+		"rate":     numbers(audiofile.Rates()),
+		"depth":    numbers(audiofile.Depths()),
 		"paper":    complete.PredictSet(drawing.A4.Name, drawing.Letter.Name),
 		"chords":   complete.PredictSet("slashes", "written"),
 		"staves":   complete.PredictSet("both", "tab", "notation"),
@@ -83,18 +86,37 @@ func keys() complete.Predictor {
 	return complete.PredictSet(list...)
 }
 
-func positions() complete.Predictor {
-	list := []string{"open", "free", "all"}
+func positions() []string {
+	list := []string{"open", "free"}
 	for fret := 1; fret <= 12; fret++ {
 		list = append(list, strconv.Itoa(fret))
+	}
+	return list
+}
+
+// numbers are those that an option takes.
+func numbers(of []int) complete.Predictor {
+	var list []string
+	for _, n := range of {
+		list = append(list, strconv.Itoa(n))
 	}
 	return complete.PredictSet(list...)
 }
 
-// scripts are what makes each shell ask the program.
+// scripts are what makes each shell ask the program. Names of files may have blanks in
+// them, which bash escapes if it is told that they are such.
 var scripts = map[string]string{
-	"bash": "complete -o default -o bashdefault -C thirdwise thirdwise\n",
-	"zsh":  "autoload -U +X bashcompinit && bashcompinit\ncomplete -o default -o bashdefault -C thirdwise thirdwise\n",
+	"bash": "complete -o default -o bashdefault -o filenames -C thirdwise thirdwise\n",
+	"zsh": `whence compdef >/dev/null || { autoload -Uz compinit && compinit }
+_thirdwise() {
+    local -a offered
+    offered=(${(f)"$(COMP_LINE="${(j: :)words[1,CURRENT]}" thirdwise)"})
+    (( $#offered )) || { _files; return }
+    compadd -f -S '' -- ${(M)offered:#*/}
+    compadd -f -- ${offered:#*/}
+}
+compdef _thirdwise thirdwise
+`,
 	"fish": `function __complete_thirdwise
     set -lx COMP_LINE (commandline -cp)
     test -z (commandline -ct)
