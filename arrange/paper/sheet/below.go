@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/sheet/flow"
 	"thirdwise/arrange/paper/system"
 )
 
@@ -37,7 +38,7 @@ func (l *layout) tempoBoxes() []drawing.Mark {
 	if s.Climb > 0 {
 		names = append(names, fmt.Sprintf("climb by %d", s.Climb))
 	}
-	items := [][]drawing.Mark{{phrase(legendSize, drawing.Italic, "Practised at")}}
+	items := [][]drawing.Mark{{flow.Phrase(legendSize, drawing.Italic, "Practised at")}}
 	for _, name := range names {
 		top := -legendSize*drawing.CapHeight/2 - box/2
 		items = append(items, []drawing.Mark{
@@ -45,12 +46,12 @@ func (l *layout) tempoBoxes() []drawing.Mark {
 			drawing.Text(box+0.5, 0, legendSize, drawing.Regular, drawing.FromLeft, name),
 		})
 	}
-	return flow(items, l.width, legendLine)
+	return flow.Centred(items, l.width, legendLine)
 }
 
 // arrivalLegend says how the sheet tells arrivals from the rest of the line.
 func (l *layout) arrivalLegend() []drawing.Mark {
-	words := func(text string) []drawing.Mark { return []drawing.Mark{phrase(legendSize, drawing.Italic, text)} }
+	words := func(text string) []drawing.Mark { return []drawing.Mark{flow.Phrase(legendSize, drawing.Italic, text)} }
 	sign := system.ArrivalSign(0, -0.98)
 	arrives := drawing.Moved(words("the line arrives: both notes belong to the chord"), sign.Bounds().Right+0.6, 0)
 	items := [][]drawing.Mark{append([]drawing.Mark{sign}, arrives...)}
@@ -60,5 +61,5 @@ func (l *layout) arrivalLegend() []drawing.Mark {
 	if l.options.Staves != system.Notation {
 		items = append(items, words("small numbers: fingers"))
 	}
-	return flow(items, l.width, legendLine)
+	return flow.Centred(items, l.width, legendLine)
 }

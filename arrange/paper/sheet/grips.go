@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/sheet/flow"
 	"thirdwise/arrange/paper/symbol"
 	"thirdwise/arrange/score"
 	"thirdwise/theory/neck"
@@ -53,7 +54,7 @@ func (l *layout) grips(width float64) [][]drawing.Mark {
 		}
 		diagrams = append(diagrams, l.gripDiagram(f.ChordSpan, bar))
 	}
-	return inRows(diagrams, evenly(widths(diagrams), gripSpace, width), gripSpace, width)
+	return flow.InRows(diagrams, flow.Evenly(flow.Widths(diagrams), gripSpace, width), gripSpace, width)
 }
 
 // gripDiagram draws a grip as chord books do: strings upright, the lowest at the

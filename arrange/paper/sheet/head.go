@@ -6,6 +6,7 @@ import (
 
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/sheet/flow"
 	"thirdwise/arrange/paper/strumming"
 	"thirdwise/arrange/score"
 	"thirdwise/theory/meter"
@@ -19,7 +20,6 @@ const (
 	subtitleSize = 2.2
 	factSize     = 1.8
 	noteSize     = 1.6
-	factSpace    = 2.6 // between two facts about the exercise
 	factLine     = 3.2 // from one line of them to the next
 	noteScale    = 0.72
 	noteStem     = 0.12
@@ -88,7 +88,7 @@ func (l *layout) title() []drawing.Mark {
 	}
 	var marks []drawing.Mark
 	y := 0.0
-	for _, line := range evenLines(l.score.Title, l.width, size, drawing.Bold) {
+	for _, line := range flow.Lines(l.score.Title, l.width, size, drawing.Bold) {
 		fit := min(size, size*l.width/drawing.Bold.Width(size, line))
 		marks = append(marks, drawing.Text(l.width/2, y, fit, drawing.Bold, drawing.Centred, line))
 		y += 1.3 * size
@@ -98,14 +98,14 @@ func (l *layout) title() []drawing.Mark {
 		if subtitle == "" {
 			continue
 		}
-		for _, line := range evenLines(subtitle, l.width, subtitleSize, drawing.Italic) {
+		for _, line := range flow.Lines(subtitle, l.width, subtitleSize, drawing.Italic) {
 			marks = append(marks, drawing.Text(l.width/2, y, subtitleSize, drawing.Italic, drawing.Centred, line))
 			y += 1.3 * subtitleSize
 		}
 	}
 	if by := l.score.Handout.By; by != "" {
 		// On the last line of the headings where there is room at the right, else below.
-		left := l.width - drawing.Regular.Width(factSize, by) - factSpace
+		left := l.width - drawing.Regular.Width(factSize, by) - flow.Space
 		last := drawing.BoundsOf(marks[len(marks)-1:])
 		if len(marks) > 1 && last.Right < left {
 			y = last.Bottom
@@ -141,7 +141,7 @@ func (l *layout) note() []drawing.Mark {
 	var marks []drawing.Mark
 	y := 0.0
 	for _, paragraph := range l.score.Handout.Note {
-		for _, line := range evenLines(paragraph, width, size, drawing.Regular) {
+		for _, line := range flow.Lines(paragraph, width, size, drawing.Regular) {
 			marks = append(marks, drawing.Text((l.width-width)/2, y, size, drawing.Regular, drawing.FromLeft, line))
 			y += 1.35 * size
 		}
@@ -155,7 +155,7 @@ func (l *layout) note() []drawing.Mark {
 func (l *layout) facts() []drawing.Mark {
 	s := l.score
 	facts := [][]drawing.Mark{
-		{phrase(factSize, drawing.Regular, s.Key.String())},
+		{flow.Phrase(factSize, drawing.Regular, s.Key.String())},
 		tempoMark(s),
 	}
 	switch s.Feel {
@@ -172,9 +172,9 @@ func (l *layout) facts() []drawing.Mark {
 		words = append(words, "tuning "+s.Neck.Tuning.String())
 	}
 	for _, w := range words {
-		facts = append(facts, []drawing.Mark{phrase(factSize, drawing.Regular, w)})
+		facts = append(facts, []drawing.Mark{flow.Phrase(factSize, drawing.Regular, w)})
 	}
-	return flow(facts, l.width, factLine)
+	return flow.Centred(facts, l.width, factLine)
 }
 
 // smallNote draws a note of a metronome mark from 0 on, on the baseline of the words,
@@ -216,7 +216,7 @@ func tempoMark(s *score.Score) []drawing.Mark {
 // swingMark says how notes of so many flags are played, eighths or sixteenths: two of
 // them as the first and the last of a triplet.
 func swingMark(flags int) []drawing.Mark {
-	marks := []drawing.Mark{phrase(factSize, drawing.Regular, "Swing")}
+	marks := []drawing.Mark{flow.Phrase(factSize, drawing.Regular, "Swing")}
 	x := drawing.Regular.Width(factSize, "Swing") + 1.0
 	pair := func(x, apart float64) (float64, float64) {
 		note, end := smallNote(drawing.BlackHead, false)

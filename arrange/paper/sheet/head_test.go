@@ -9,6 +9,7 @@ import (
 	"thirdwise/arrange/arrangetest"
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/sheet/flow"
 )
 
 // Who made an exercise stands at the right margin, below the title; on the last line of
@@ -30,7 +31,7 @@ func TestWhoMadeItStandsBelowTheTitleAtTheRight(t *testing.T) {
 		{strings.Repeat("A title in two lines ", 6), "", exercise, true},
 	}
 	s := arrangetest.Score(t, "title: Title\nby: J. Doe\nkey: C major\nchart: '| C | F |'\n")
-	room := newLayout(paper.Notate(s), Options{Paper: drawing.A4}, exercise, usualStaff).width - 2*(drawing.Regular.Width(factSize, "J. Doe")+factSpace)
+	room := newLayout(paper.Notate(s), Options{Paper: drawing.A4}, exercise, usualStaff).width - 2*(drawing.Regular.Width(factSize, "J. Doe")+flow.Space)
 	for n := 1; drawing.Italic.Width(subtitleSize, strings.Repeat("o", n)) < room+4; n++ {
 		subtitle := strings.Repeat("o", n)
 		cases = append(cases, headings{"Any", subtitle, exercise, drawing.Italic.Width(subtitleSize, subtitle) < room})
@@ -48,6 +49,6 @@ func TestWhoMadeItStandsBelowTheTitleAtTheRight(t *testing.T) {
 			continue
 		}
 		require.InDelta(t, boxes[above].Bottom, boxes[by].Bottom, 1e-9, "on the line of %q", texts[above])
-		require.Greater(t, boxes[by].Left-boxes[above].Right, factSpace-0.1, "clear of it")
+		require.Greater(t, boxes[by].Left-boxes[above].Right, flow.Space-0.1, "clear of it")
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"thirdwise/arrange/paper"
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/sheet/flow"
 	"thirdwise/arrange/paper/system"
 	"thirdwise/arrange/score"
 )
@@ -284,7 +285,7 @@ func newLayout(n *paper.Notation, o Options, k kind, staff float64) *layout {
 		staff: staff, space: space, margin: paperMargin / space,
 		width: (o.Paper.Width - 2*paperMargin) / space, height: o.Paper.Height / space,
 	}
-	l.cautions = evenLines(paper.Caution, l.width, l.footSize(), drawing.Regular)
+	l.cautions = flow.Lines(paper.Caution, l.width, l.footSize(), drawing.Regular)
 	return l
 }
 

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/sheet/flow"
 	"thirdwise/arrange/paper/system"
 )
 
@@ -200,7 +201,7 @@ func (l *layout) foot(pages []drawing.Page) {
 	for i := range pages {
 		if len(pages) > 1 {
 			number := fmt.Sprintf(", %d of %d", i+1, len(pages))
-			title := shortened(l.score.Title, l.width/2, l.footSize(), drawing.Regular)
+			title := flow.Shortened(l.score.Title, l.width/2, l.footSize(), drawing.Regular)
 			pages[i].Marks = append(pages[i].Marks,
 				drawing.Text(l.margin+l.width, l.height-l.margin+footLine+0.6, l.footSize(), drawing.Regular, drawing.FromRight, title+number))
 		}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/paper/sheet/flow"
 	"thirdwise/theory"
 	"thirdwise/theory/neck"
 )
@@ -260,7 +261,7 @@ func (l *layout) mapHeading() string {
 
 // mapMarks sets a map with its heading and legend in the middle of a width.
 func (l *layout) mapMarks(m *neckMap, width float64) []drawing.Mark {
-	lines := evenLines(l.mapHeading(), width, headSize, drawing.Bold)
+	lines := flow.Lines(l.mapHeading(), width, headSize, drawing.Bold)
 	var marks []drawing.Mark
 	y := -2.8 - 1.3*headSize*float64(len(lines))
 	for _, line := range lines {
@@ -305,5 +306,5 @@ func (m *neckMap) legend(width float64) []drawing.Mark {
 	third := func(words string, thickness float64) { item(words, drawing.Stroke(0, y, 2.4, y, thickness)) }
 	third("major third", majorLine)
 	third("minor third", minorLine)
-	return flow(items, width, legendLine)
+	return flow.Centred(items, width, legendLine)
 }

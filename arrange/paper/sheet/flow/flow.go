@@ -1,4 +1,6 @@
-package sheet
+// Package flow sets words in lines, and small drawings side by side in rows, none much
+// longer than the others. Lengths are in staff spaces.
+package flow
 
 import (
 	"slices"
@@ -7,9 +9,12 @@ import (
 	"thirdwise/arrange/paper/drawing"
 )
 
-// evenLines breaks a text into as few lines as a width allows, none much shorter
+// Space is what stands between two things that [Centred] sets.
+const Space = 2.6
+
+// Lines breaks a text into as few lines as a width allows, none much shorter
 // than the others.
-func evenLines(text string, width, size float64, f drawing.Font) []string {
+func Lines(text string, width, size float64, f drawing.Font) []string {
 	within := func(width float64) []string {
 		return paper.Lines(text, func(line string) bool { return f.Width(size, line) <= width })
 	}
@@ -22,9 +27,9 @@ func evenLines(text string, width, size float64, f drawing.Font) []string {
 	return lines
 }
 
-// shortened returns a text that is no wider than a width: where it must be, it is
+// Shortened returns a text that is no wider than a width: where it must be, it is
 // cut behind a word, or within one that is too wide itself, and ends with an ellipsis.
-func shortened(text string, width, size float64, f drawing.Font) string {
+func Shortened(text string, width, size float64, f drawing.Font) string {
 	fits := func(text string) bool { return f.Width(size, text) <= width }
 	if fits(text) {
 		return text
@@ -37,22 +42,23 @@ func shortened(text string, width, size float64, f drawing.Font) string {
 	return cut(string(begun))
 }
 
-// phrase sets words that begin what flows.
-func phrase(size float64, f drawing.Font, text string) drawing.Mark {
+// Phrase sets words that begin what [Centred] sets.
+func Phrase(size float64, f drawing.Font, text string) drawing.Mark {
 	return drawing.Text(0, 0, size, f, drawing.FromLeft, text)
 }
 
-// flow sets groups of marks side by side in centred lines of a width and height, as
+// Centred sets groups of marks side by side in centred lines of a width and height, as
 // many in each as fit.
-func flow(items [][]drawing.Mark, width, height float64) []drawing.Mark {
+func Centred(items [][]drawing.Mark, width, height float64) []drawing.Mark {
 	var marks []drawing.Mark
-	for i, line := range inRows(items, perRow(widths(items), factSpace, width, len(items)), factSpace, width) {
+	for i, line := range InRows(items, PerRow(Widths(items), Space, width, len(items)), Space, width) {
 		marks = append(marks, drawing.Moved(line, 0, float64(i)*height)...)
 	}
 	return marks
 }
 
-func widths(items [][]drawing.Mark) []float64 {
+// Widths returns the widths of groups of marks.
+func Widths(items [][]drawing.Mark) []float64 {
 	wide := make([]float64, len(items))
 	for i, item := range items {
 		box := drawing.BoundsOf(item)
@@ -61,9 +67,9 @@ func widths(items [][]drawing.Mark) []float64 {
 	return wide
 }
 
-// perRow returns how many of things of such widths, so far apart, stand in each row of a
+// PerRow returns how many of things of such widths, so far apart, stand in each row of a
 // width: as many as fit, up to a number.
-func perRow(wide []float64, space, width float64, most int) (counts []int) {
+func PerRow(wide []float64, space, width float64, most int) (counts []int) {
 	room := 0.0 // in the last row
 	for _, w := range wide {
 		if w > room || counts[len(counts)-1] == most {
@@ -75,11 +81,11 @@ func perRow(wide []float64, space, width float64, most int) (counts []int) {
 	return counts
 }
 
-// evenly returns what perRow does, with as few rows, about equally long.
-func evenly(wide []float64, space, width float64) []int {
-	counts := perRow(wide, space, width, len(wide))
+// Evenly returns what [PerRow] does, with as few rows, about equally long.
+func Evenly(wide []float64, space, width float64) []int {
+	counts := PerRow(wide, space, width, len(wide))
 	for most := range slices.Backward(wide) {
-		even := perRow(wide, space, width, most)
+		even := PerRow(wide, space, width, most)
 		if len(even) > len(counts) {
 			break
 		}
@@ -88,9 +94,9 @@ func evenly(wide []float64, space, width float64) []int {
 	return counts
 }
 
-// inRows sets groups of marks side by side, so far apart, as many in each row as counts
+// InRows sets groups of marks side by side, so far apart, as many in each row as counts
 // says, each row in the middle of a width.
-func inRows(items [][]drawing.Mark, counts []int, space, width float64) (rows [][]drawing.Mark) {
+func InRows(items [][]drawing.Mark, counts []int, space, width float64) (rows [][]drawing.Mark) {
 	for _, n := range counts {
 		var row []drawing.Mark
 		end := -space
