@@ -20,8 +20,8 @@ type Choice[R any] struct {
 //
 // From lists what can stand in a row that begins with a bar; of those that come to the
 // same, the first is taken. Unlike returns what it costs that a row stands below another.
-// Ok is false where the rows do not reach the end.
-func Divide[R any](bars int, from func(first int) []Choice[R], unlike func(above, below R) float64) (rows []R, ok bool) {
+// Cost is what all of it costs; ok is false where the rows do not reach the end.
+func Divide[R any](bars int, from func(first int) []Choice[R], unlike func(above, below R) float64) (rows []R, cost float64, ok bool) {
 	type way struct {
 		row  R
 		cost float64 // of the row and all below it
@@ -46,10 +46,11 @@ func Divide[R any](bars int, from func(first int) []Choice[R], unlike func(above
 		}
 	}
 	if len(ways[0]) == 0 {
-		return nil, false
+		return nil, 0, false
 	}
-	for w := best(0, func(w *way) float64 { return w.cost }); w != nil; w = w.next {
+	least := best(0, func(w *way) float64 { return w.cost })
+	for w := least; w != nil; w = w.next {
 		rows = append(rows, w.row)
 	}
-	return rows, true
+	return rows, least.cost, true
 }

@@ -49,7 +49,7 @@ func TestBarsAreDividedIntoTheCheapestRows(t *testing.T) {
 			}
 			cheapest = min(cheapest, cost)
 		}
-		rows, ok := paper.Divide(n, func(first int) (choices []paper.Choice[bars]) {
+		rows, told, ok := paper.Divide(n, func(first int) (choices []paper.Choice[bars]) {
 			for count := 1; first+count <= n; count++ {
 				if cost, possible := own[bars{first, count}]; possible {
 					choices = append(choices, paper.Choice[bars]{Row: bars{first, count}, End: first + count, Cost: cost})
@@ -73,6 +73,7 @@ func TestBarsAreDividedIntoTheCheapestRows(t *testing.T) {
 		}
 		require.Equal(t, n, next)
 		require.Equal(t, cheapest, cost)
+		require.InDelta(t, cost, told, 1e-9)
 	})
 }
 
@@ -85,10 +86,10 @@ func TestOfRowsThatAreAsGoodTheFirstIsTaken(t *testing.T) {
 		return choices
 	}
 	alike := func(above, below int) float64 { return 0 }
-	short, ok := paper.Divide(4, listed, alike)
+	short, _, ok := paper.Divide(4, listed, alike)
 	assert.True(t, ok)
 	assert.Equal(t, []int{1, 1, 1, 1}, short)
-	long, _ := paper.Divide(4, func(first int) []paper.Choice[int] {
+	long, _, _ := paper.Divide(4, func(first int) []paper.Choice[int] {
 		choices := listed(first)
 		slices.Reverse(choices)
 		return choices

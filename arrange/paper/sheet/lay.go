@@ -21,32 +21,6 @@ const (
 	openSpace    = 2.0 // and on the last page, which is not filled
 )
 
-// A staff's height in millimetres: usually between the two sizes that handbooks
-// advise for parts, 7.0 and 6.5; the larger ones of a rastrum, up to that of books
-// for beginners, the largest first; and what is still comfortable to read on a
-// stand (Gould, Behind Bars, from memory).
-const usualStaff = 6.8
-
-var (
-	largerStaves  = []float64{9.2, 7.9, 7.4}
-	smallerStaves = []float64{6.5, 6.2}
-	fittingStaves = []float64{5.9, 5.5} // where one page matters more
-)
-
-// roomy is the least stretch of a row that may have a larger staff.
-const roomy = 0.9
-
-// fewPages is up to how many pages it is worth saving one.
-const fewPages = 4
-
-// A try is a way to lay out a sheet: the height of a staff, how much a row costs,
-// so that there are fewer and fuller ones, what part of the distances between rows
-// is kept, and where the map stands.
-type try struct {
-	staff, thrift, closeness float64
-	beside                   bool // the map, of the grips
-}
-
 // Options say how a sheet is laid out. In the zero value but for its paper, both
 // staves are set, in the usual size.
 type Options struct {
@@ -55,33 +29,6 @@ type Options struct {
 	Large  bool // for children and weak eyes: everything in the size of a beginner's book
 	Fit    bool // on one page where that can still be read
 	Blank  bool // nothing of the line on a sheet to fill in, not even its arrivals
-}
-
-// tries returns the ways to lay out a sheet, the best first. A later one is taken
-// only where it saves one of a few pages.
-func (o Options) tries() []try {
-	if o.Large {
-		large := largerStaves[0]
-		return slices.Concat(either(large, 1), either(large, 0.6))
-	}
-	list := slices.Concat(either(usualStaff, 1), []try{{usualStaff, 1, 1, false}, {usualStaff, 1, 1, true}}, either(usualStaff, 0.6))
-	for _, staff := range smallerStaves {
-		list = append(append(list, either(staff, 1)...), try{staff: staff, closeness: 0.6, beside: true})
-	}
-	smallest := smallerStaves[len(smallerStaves)-1]
-	list = append(list, try{smallest, 2, 0.5, true},
-		try{usualStaff, 4, 1, false}, try{usualStaff, 4, 1, true}, try{usualStaff, 4, 0.6, true}, try{smallest, 5, 0.5, true})
-	if o.Fit {
-		for _, staff := range fittingStaves {
-			list = append(list, try{staff: staff, closeness: 0.6, beside: true}, try{staff, 4, 0.5, true}, try{staff, 8, 0.4, true})
-		}
-	}
-	return list
-}
-
-// either returns the tries with the map below the music and beside the grips.
-func either(staff, closeness float64) []try {
-	return []try{{staff: staff, closeness: closeness}, {staff: staff, closeness: closeness, beside: true}}
 }
 
 // Lay sets a score on pages. One that leaves much of a single page empty has a
@@ -196,9 +143,9 @@ func Check(n *paper.Notation, o Options) error {
 // fits reports whether each bar is narrower than the paper in one of the ways to lay the
 // sheet out.
 func fits(n *paper.Notation, o Options, k kind) bool {
-	return slices.ContainsFunc(o.tries(), func(t try) bool {
+	return slices.ContainsFunc(slices.Concat(o.usual(), o.fitting()), func(t try) bool {
 		l := newLayout(n, o, k, t.staff)
-		_, ok := l.music.Break(l.width, t.thrift)
+		_, _, ok := l.music.Break(l.width, t.thrift)
 		return ok
 	})
 }
@@ -207,60 +154,6 @@ func noBars(s *score.Score) error { return fmt.Errorf("%q has no bars to print",
 
 func tooWide(s *score.Score, o Options) error {
 	return fmt.Errorf("%q: a bar has more notes than fit across %s paper", s.Title, o.Paper.Name)
-}
-
-// fewestPages returns the layout, the division into rows and that into pages of the
-// best try, no layout where a bar is too wide in all.
-func fewestPages(n *paper.Notation, o Options, k kind) (best *layout, rows []system.Row, pages division) {
-	var drawn []*drawnRows
-	measured := &layout{} // in the staff of the try before, as is what was drawn
-	for _, t := range o.tries() {
-		thrift := t.thrift
-		if k == chordChart && !o.Fit { // four bars a line, on however many pages
-			thrift = 0
-		}
-		if measured.staff != t.staff {
-			measured, drawn = newLayout(n, o, k, t.staff), nil
-		}
-		l := *measured
-		l.mapBeside = t.beside
-		divided, fits := l.music.Break(l.width, thrift)
-		if !fits {
-			continue
-		}
-		d := among(drawn, divided, t.beside)
-		if d == nil {
-			d = &drawnRows{&l, divided, l.blocks(l.rows(divided))}
-			drawn = append(drawn, d)
-		}
-		onPages := d.layout.paginate(d.blocks, t.closeness)
-		if best == nil || len(onPages.starts) < len(pages.starts) {
-			best, rows, pages = d.layout, divided, onPages
-		}
-		if len(pages.starts) == 1 || len(pages.starts) > fewPages {
-			break
-		}
-	}
-	return best, rows, pages
-}
-
-// drawnRows is what a sheet holds in one division, for tries that put it on pages in
-// more than one way.
-type drawnRows struct {
-	layout *layout
-	rows   []system.Row
-	blocks []block
-}
-
-// among finds what was drawn in a division, with the map beside the grips or not; it
-// returns nil where nothing was.
-func among(drawn []*drawnRows, rows []system.Row, beside bool) *drawnRows {
-	for _, d := range drawn {
-		if d.layout.mapBeside == beside && slices.Equal(d.rows, rows) {
-			return d
-		}
-	}
-	return nil
 }
 
 // A layout is a sheet in the making: a score, on a paper, in a size of staff.
@@ -292,45 +185,6 @@ func newLayout(n *paper.Notation, o Options, k kind, staff float64) *layout {
 // fits returns the measure of a text's lines in a font size.
 func (l *layout) fits(size float64, f drawing.Font) func(line string) bool {
 	return func(line string) bool { return f.Width(size, line) <= l.width }
-}
-
-// enlarged returns the layout of a single page with the largest staff that keeps
-// its division into rows, or has one into rows of as many bars each.
-func (l *layout) enlarged(rows []system.Row, page division) (*layout, division) {
-	for _, staff := range largerStaves {
-		larger := newLayout(l.notation, l.options, l.kind, staff)
-		if page, ok := larger.onePage(rows); ok {
-			return larger, page
-		}
-		others, ok := larger.music.Break(larger.width, 0)
-		if !ok || !even(others) {
-			continue
-		}
-		if page, ok := larger.onePage(others); ok {
-			return larger, page
-		}
-	}
-	return l, page
-}
-
-// even reports whether there are as many bars in each row.
-func even(rows []system.Row) bool {
-	further := func(r system.Row) int { return r.Last - r.First } // bars after the first
-	return !slices.ContainsFunc(rows, func(r system.Row) bool { return further(r) != further(rows[0]) })
-}
-
-// onePage sets rows; ok is false where they would be crowded or need a second
-// page.
-func (l *layout) onePage(rows []system.Row) (page division, ok bool) {
-	rows = slices.Clone(rows)
-	l.music.Justify(rows, l.width)
-	for _, row := range rows {
-		if row.Stretch < roomy {
-			return division{}, false
-		}
-	}
-	page = l.paginate(l.blocks(l.rows(rows)), 1)
-	return page, len(page.starts) == 1
 }
 
 // blocks returns what the sheet holds, from top to bottom, around its music.

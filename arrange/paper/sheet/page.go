@@ -3,7 +3,6 @@ package sheet
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"thirdwise/arrange/paper/drawing"
 	"thirdwise/arrange/paper/sheet/flow"
@@ -26,7 +25,8 @@ type block struct {
 
 func (b block) height() float64 { return b.box.Bottom - b.box.Top }
 
-// A division is blocks in their order, and which of them begin pages.
+// A division is blocks in their order, and which of them begin pages. On a page that is
+// full they may stand closer than they ask for.
 type division struct {
 	blocks []block
 	starts []int
@@ -63,13 +63,9 @@ const (
 )
 
 // paginate divides blocks that go below one another into as many pages as they need: a
-// shortest path over all breaks. Of the distances between blocks it keeps a part.
+// shortest path over all breaks. Of the distances between blocks at least a part is kept.
 func (l *layout) paginate(blocks []block, closeness float64) division {
 	n := len(blocks)
-	blocks = slices.Clone(blocks)
-	for i := range blocks {
-		blocks[i].after *= closeness
-	}
 	cost := make([]float64, n+1) // of the best division of blocks i to n-1
 	next := make([]int, n)
 	for i := n - 1; i >= 0; i-- {
@@ -83,7 +79,7 @@ func (l *layout) paginate(blocks []block, closeness float64) division {
 			if c < cost[i] {
 				cost[i], next[i] = c, j+1
 			}
-			used += blocks[j].after
+			used += closeness * blocks[j].after
 		}
 	}
 	d := division{blocks: blocks}
@@ -93,17 +89,33 @@ func (l *layout) paginate(blocks []block, closeness float64) division {
 	return d
 }
 
+// page returns the blocks of a page, counted from 0, and the height that they have.
+func (l *layout) page(d division, i int) (blocks []block, room float64) {
+	end := len(d.blocks)
+	if i+1 < len(d.starts) {
+		end = d.starts[i+1]
+	}
+	return d.blocks[d.starts[i]:end], l.room(d.starts[i])
+}
+
 // pages sets the pages of a division, the blocks of a full page spread over its height.
 func (l *layout) pages(d division) []drawing.Page {
 	pages := make([]drawing.Page, len(d.starts))
-	for i, start := range d.starts {
-		end := len(d.blocks)
-		if i+1 < len(d.starts) {
-			end = d.starts[i+1]
-		}
-		pages[i] = l.stack(d.blocks[start:end], l.room(start), end == len(d.blocks))
+	for i := range pages {
+		blocks, room := l.page(d, i)
+		pages[i] = l.stack(blocks, room, i == len(pages)-1)
 	}
 	return pages
+}
+
+// kept returns what part of the distances between blocks the fullest page keeps.
+func (l *layout) kept(d division) float64 {
+	least := 1.0
+	for i := range d.starts {
+		kept, _ := spread(l.page(d, i))
+		least = min(least, kept)
+	}
+	return least
 }
 
 // pageCost returns what a page of blocks first to last costs that leaves a part of
@@ -141,24 +153,37 @@ func (l *layout) room(first int) float64 {
 	return l.height - 2*l.margin - 1
 }
 
+// spread returns what part of the distances between a page's blocks is kept where they have
+// a height together, and how much of the height is left when all of them are.
+func spread(page []block, room float64) (kept, left float64) {
+	distances := 0.0
+	for i, b := range page {
+		room -= b.height()
+		if i < len(page)-1 {
+			distances += b.after
+		}
+	}
+	if room < distances {
+		return room / distances, 0
+	}
+	return 1, room - distances
+}
+
 // stack sets the blocks of a page below one another, spread over its height as far
 // as that looks well; on the last page, which is not filled, less.
 func (l *layout) stack(page []block, room float64, last bool) (p drawing.Page) {
-	used, gaps := 0.0, 0
-	for i, b := range page {
-		used += b.height()
-		if i < len(page)-1 {
-			used += b.after
-			if b.stretches {
-				gaps++
-			}
+	gaps := 0
+	for _, b := range page[:len(page)-1] {
+		if b.stretches {
+			gaps++
 		}
 	}
 	most := loosestSpace
 	if last {
 		most = openSpace
 	}
-	extra := min(most, (room-used)/float64(gaps)) // of no account where there are no gaps
+	kept, left := spread(page, room)
+	extra := min(most, left/float64(gaps)) // of no account where there are no gaps
 	y := l.margin
 	for _, b := range page {
 		if b.section != "" {
@@ -169,7 +194,7 @@ func (l *layout) stack(page []block, room float64, last bool) (p drawing.Page) {
 			b.says = rowInWords(l.notation.Measures[b.row.First : b.row.Last+1])
 		}
 		p.Parts = append(p.Parts, drawing.Part{Role: b.role, Says: b.says, End: len(p.Marks)})
-		y += b.height() + b.after
+		y += b.height() + kept*b.after
 		if b.stretches {
 			y += extra
 		}

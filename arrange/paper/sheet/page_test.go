@@ -98,6 +98,34 @@ func TestAFullPageIsSpreadOverItsHeight(t *testing.T) {
 	}
 }
 
+// On a page that is too full for all distances each keeps the same part of its own, as much
+// as there is room for, however close the rows might have been.
+func TestAFullPageKeepsWhatDistancesItCan(t *testing.T) {
+	l := &layout{height: 100, margin: 10}
+	for _, c := range []struct {
+		blocks string
+		tops   []float64
+		kept   float64
+	}{
+		{"(18) 18 18 18", []float64{10, 30, 50, 70}, 0.5},  // 6 spaces are left for three distances of 4
+		{"(18) 18 15 18", []float64{10, 31, 52, 70}, 0.75}, // 9
+		{"(18) 18 18 12", []float64{10, 32, 54, 76}, 1},    // just all of them
+		{"(18) 18 18 6", []float64{10, 32, 56, 80}, 1},     // and rows may be farther apart
+	} {
+		d := l.paginate(blocksOf(t, c.blocks, 4), 0.5)
+		require.Equal(t, []int{0}, d.starts)
+		require.InDelta(t, c.kept, l.kept(d), 1e-9, c.blocks)
+		for i := range d.blocks {
+			d.blocks[i].row = nil // its words are another's
+		}
+		var tops []float64
+		for _, m := range l.pages(d)[0].Marks {
+			tops = append(tops, m.Bounds().Top)
+		}
+		require.InDeltaSlice(t, c.tops, tops, 1e-9, c.blocks)
+	}
+}
+
 // The cautions end on the bottom margin of the first page; title and number stand a line
 // below it at the right of every page, where there are several.
 func TestEveryPageHasItsFoot(t *testing.T) {

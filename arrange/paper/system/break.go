@@ -23,10 +23,11 @@ type spacedRow struct {
 
 // Break divides the music into rows of a width in staff spaces. A section begins a row,
 // unless it or the one before is a single bar. Thrift is what each row costs beside its
-// looks. ok is false where a measure alone is too wide.
-func (m *Music) Break(width, thrift float64) (rows []Row, ok bool) {
+// looks; looks is what all rows cost without it. ok is false where a measure alone is too
+// wide.
+func (m *Music) Break(width, thrift float64) (rows []Row, looks float64, ok bool) {
 	bars, phrases := m.bars, m.notation.Phrases()
-	divided, ok := paper.Divide(len(bars), func(i int) (choices []paper.Choice[spacedRow]) {
+	divided, cost, ok := paper.Divide(len(bars), func(i int) (choices []paper.Choice[spacedRow]) {
 		least, natural, room := 0.0, 0.0, m.room(width, i)
 		for j := i; j < len(bars); j++ {
 			least += bars[j].width(0)
@@ -43,7 +44,7 @@ func (m *Music) Break(width, thrift float64) (rows []Row, ok bool) {
 		rows = append(rows, r.Row)
 	}
 	m.Justify(rows, width)
-	return rows, ok
+	return rows, cost - thrift*float64(len(rows)), ok
 }
 
 // unlike returns what it costs that a row has another density than the one before it: the

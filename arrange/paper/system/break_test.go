@@ -72,7 +72,7 @@ func TestBreaksAreTheCheapest(t *testing.T) {
 			}
 			cheapest = min(cheapest, costOfRows(m, phrases, rows, least, natural, thrift, width))
 		}
-		rows, ok := m.Break(width, thrift)
+		rows, _, ok := m.Break(width, thrift)
 		require.Equal(t, !math.IsInf(cheapest, 1), ok)
 		if ok {
 			require.InDelta(t, cheapest, costOfRows(m, phrases, rows, least, natural, thrift, width), 1e-9)
@@ -90,7 +90,7 @@ func TestBarsFallIntoRowsOfFour(t *testing.T) {
 	} {
 		chart := "|" + strings.Repeat(" C |", c.bars)
 		s := arrangetest.Score(t, fmt.Sprintf("title: Even\nkey: C major\nchart: |\n  %s\nline:\n  density: 50%%\n", chart))
-		rows, ok := Of(paper.Notate(s), Both, UsualFinger).Break(pageWidth, 0)
+		rows, _, ok := Of(paper.Notate(s), Both, UsualFinger).Break(pageWidth, 0)
 		require.True(t, ok)
 		require.Equal(t, c.want, barsOf(rows), "%d bars", c.bars)
 	}
@@ -115,7 +115,7 @@ func TestRowsFollowTheLinesOfTheChart(t *testing.T) {
 		{"[A] | C | F | G | C | F |\n  [B] | C | F | G |", "5 3"},
 	} {
 		s := arrangetest.Score(t, fmt.Sprintf("title: Lines\nkey: C major\nchart: |\n  %s\nline:\n  density: 50%%\n", c.chart))
-		rows, ok := Of(paper.Notate(s), Both, UsualFinger).Break(pageWidth, 0)
+		rows, _, ok := Of(paper.Notate(s), Both, UsualFinger).Break(pageWidth, 0)
 		require.True(t, ok)
 		require.Equal(t, c.want, barsOf(rows), c.chart)
 	}
@@ -160,7 +160,7 @@ func TestTheLastRowIsAsLooseAsTheOneBefore(t *testing.T) {
 	} {
 		s := arrangetest.Score(t, fmt.Sprintf("title: Last\nkey: C major\nchart: |\n  |%s\nline: %s\n", strings.Repeat(" C |", c.bars), c.line))
 		m := Of(paper.Notate(s), Both, UsualFinger)
-		rows, ok := m.Break(c.width, 0)
+		rows, _, ok := m.Break(c.width, 0)
 		require.True(t, ok)
 		last := rows[len(rows)-1]
 		assert.InDelta(t, c.ends, newSystem(m, last).width/c.width, 0.02, "%v", c)

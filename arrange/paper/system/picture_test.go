@@ -74,7 +74,7 @@ func TestSystemsLookAsTheyDid(t *testing.T) {
 				s.Line = nil
 			}
 			m := Of(paper.Notate(s), row.staves, UsualFinger)
-			divided, ok := m.Break(pageWidth, 0)
+			divided, _, ok := m.Break(pageWidth, 0)
 			require.True(t, ok)
 			for _, r := range divided {
 				drawn := m.Set(r)
@@ -95,7 +95,7 @@ func TestSystemsLookAsTheyDid(t *testing.T) {
 func TestARowAloneNumbersItsThirds(t *testing.T) {
 	s := arrangetest.Score(t, "title: Alone\nkey: C major\nchart: '| C | F | G | C | Am | F | G | C |'\n")
 	m := Of(paper.Notate(s), Both, UsualFinger)
-	rows, ok := m.Break(pageWidth, 0)
+	rows, _, ok := m.Break(pageWidth, 0)
 	require.True(t, ok)
 	numbered := 0
 	for _, r := range rows {
@@ -153,7 +153,7 @@ func TestRowsAreDividedAsTheyWere(t *testing.T) {
 				for _, width := range []float64{pageWidth, 60} {
 					for _, thrift := range []float64{0, 3} {
 						fmt.Fprintf(&out, "  %-36s %d %5.1f %.0f:", line, v, width, thrift)
-						rows, ok := m.Break(width, thrift)
+						rows, _, ok := m.Break(width, thrift)
 						if !ok {
 							out.WriteString(" too wide")
 						}

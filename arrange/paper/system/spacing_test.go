@@ -61,7 +61,7 @@ func TestANoteHasTheSameRoomInNeighbouringRows(t *testing.T) {
 		{bars(8), "4/4", "{rhythm: 'x--- x--- x--- x--- | x--- x--- x--- x--- | x--- x--- x--- x--- | x--- x--- x--- x--- | xxxxxxxxxxxxxxxx | xxxxxxxxxxxxxxxx | xxxxxxxxxxxxxxxx | xxxxxxxxxxxxxxxx', grid: sixteenths}", 0.2},
 	} {
 		s := arrangetest.Score(t, fmt.Sprintf("title: Rows\nkey: C major\nmeter: %s\nchart: |\n  %s\nline: %s\n", c.meter, c.chart, c.line))
-		rows, ok := Of(paper.Notate(s), Both, UsualFinger).Break(pageWidth, 0)
+		rows, _, ok := Of(paper.Notate(s), Both, UsualFinger).Break(pageWidth, 0)
 		require.True(t, ok)
 		for i, r := range rows[1:] {
 			before := rows[i].Stretch

@@ -31,7 +31,7 @@ const pageWidth = 105.5
 // systemsOf returns the systems of a score on a page.
 func systemsOf(t require.TestingT, s *score.Score) []*system {
 	m := Of(paper.Notate(s), Both, UsualFinger)
-	rows, ok := m.Break(pageWidth, 0)
+	rows, _, ok := m.Break(pageWidth, 0)
 	require.True(t, ok)
 	var systems []*system
 	for _, row := range rows {
@@ -356,7 +356,7 @@ func TestASectionBeginsARowUnlessOneOfASingleBarShares(t *testing.T) {
 		{"[A] | C |\n  [B] | F |\n  [C] | G |\n  [D] | C |\n  [E] | F |\n  [F] | C |\n  [G] | G |\n  [H] | C |", "4 4"},
 	} {
 		s := arrangetest.Score(t, fmt.Sprintf("title: Short\nkey: C major\nchart: |\n  %s\n", c.chart))
-		rows, ok := Of(paper.Notate(s), Both, UsualFinger).Break(pageWidth, 0)
+		rows, _, ok := Of(paper.Notate(s), Both, UsualFinger).Break(pageWidth, 0)
 		require.True(t, ok)
 		require.Equal(t, c.want, barsOf(rows), c.chart)
 	}

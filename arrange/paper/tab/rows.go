@@ -14,7 +14,7 @@ const rowCost = 3.0
 // with a section, and with each part of a bar that has no room in one row.
 func (t *tab) systems() [][]tabBar {
 	phrases := t.Phrases()
-	rows, _ := paper.Divide(len(t.bars), func(i int) (choices []paper.Choice[[]tabBar]) {
+	rows, _, _ := paper.Divide(len(t.bars), func(i int) (choices []paper.Choice[[]tabBar]) {
 		width := t.label + 1
 		for end := i + 1; end <= len(t.bars); end++ {
 			first, b := t.bars[i], t.bars[end-1]

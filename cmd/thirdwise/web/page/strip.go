@@ -79,10 +79,10 @@ func musicOn(n *paper.Notation, staves string) (*system.Music, error) {
 
 // broken breaks music into rows of a width, or of a greater one where a bar needs it.
 func broken(music *system.Music, width float64) ([]system.Row, float64) {
-	rows, ok := music.Break(width, 0)
+	rows, _, ok := music.Break(width, 0)
 	for !ok {
 		width *= 1.1
-		rows, ok = music.Break(width, 0)
+		rows, _, ok = music.Break(width, 0)
 	}
 	return rows, width
 }
