@@ -48,15 +48,15 @@ func TestAnExerciseWithinItsKitStays(t *testing.T) {
 
 func TestAKitOfAnotherExerciseIsNotReplaced(t *testing.T) {
 	folder := t.TempDir()
-	require.Equal(t, done, thirdwise("render", "--mix", "click", "-o", folder, fileWith(t, "Small.yaml", small)).status)
+	require.Equal(t, done, thirdwise("render", "--mix", "click", "-o", folder, fileWith(t, "Small!.yaml", small)).status)
 	before := contents(t, filepath.Join(folder, "small"))
 	r := thirdwise("render", "--mix", "full", "-o", folder, fileWith(t, "small.yaml", small))
 	assert.Equal(t, wrong, r.status)
-	assert.Contains(t, r.stderr, filepath.Join(folder, "small")+" is the kit of another exercise, Small.yaml")
+	assert.Contains(t, r.stderr, filepath.Join(folder, "small")+" is the kit of another exercise, Small!.yaml")
 	assert.Equal(t, before, contents(t, filepath.Join(folder, "small")))
 	var m kit.Manifest
 	require.NoError(t, json.Unmarshal([]byte(before[kit.ManifestName]), &m))
-	assert.Equal(t, "Small.yaml", m.Exercise)
+	assert.Equal(t, "Small!.yaml", m.Exercise)
 }
 
 // A kit belongs to its exercise, too, where the file's name is not UTF-8, and to no other

@@ -169,9 +169,9 @@ func TestAKeyWithoutAnyPositionIsAMistakeAndNothingIsWritten(t *testing.T) {
 	}
 }
 
-func TestTheSameExerciseTwiceInAllKeysIsAnErrorBeforeAnythingIsWritten(t *testing.T) {
-	folder, path := t.TempDir(), fileWith(t, "small.yaml", small)
-	r := thirdwise("render", "--key", "all", "-o", folder, path, path)
+func TestTwoExercisesOfOneNameInAllKeysAreAnErrorBeforeAnythingIsWritten(t *testing.T) {
+	folder := t.TempDir()
+	r := thirdwise("render", "--key", "all", "-o", folder, fileWith(t, "small.yaml", small), fileWith(t, "small.yaml", small))
 	assert.Equal(t, wrong, r.status)
 	assert.Contains(t, r.stderr, "small-c-major")
 	assert.Empty(t, entries(t, folder))
