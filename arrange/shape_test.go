@@ -147,7 +147,7 @@ func TestALineOnTheWholeNeckLiesBelowTheOctave(t *testing.T) {
 				sum += third.Notes.Upper.MIDI()
 				beyond += countIf(third.Notes.Upper.MIDI() > 76) // E5, the twelfth fret of the highest string
 			}
-			require.LessOrEqual(t, 20*beyond, len(s.Line), "%s%s", key, more)
+			require.LessOrEqual(t, 16*beyond, len(s.Line), "%s%s", key, more)
 			require.Less(t, sum, 69*len(s.Line), "%s%s: A4 on the average", key, more)
 		}
 	}

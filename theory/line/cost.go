@@ -1,5 +1,7 @@
 package line
 
+import "thirdwise/theory/line/motif"
+
 // costTable is what a line is weighed by.
 type costTable struct {
 	Far, Hand, Opening                    int
@@ -10,7 +12,8 @@ type costTable struct {
 	Skip, LooseSkip, Landing, Leap, Jump  int
 	Same, Stay, Repeat, Restart           int
 	Inflected, Augmented                  int
-	Plateau, Motif, Ending, Again         int
+	Plateau, Ending, Again                int
+	Mirrored, Fitted, Unlike              int
 }
 
 // costOf says what the line weighs. The line with the smallest sum is taken. One
@@ -33,29 +36,36 @@ var costOf = costTable{
 	// What sounds against a chord.
 	ForeignStrong: 90, // on a strong beat, no note of the chord: it sounds wrong
 	ForeignBeat:   40, // on another beat
-	Hanging:       6,  // held for a beat or left before a rest, each note that is not the chord's
+	Hanging:       5,  // held for a beat or left before a rest, each note that is not the chord's
 	Loose:         3,  // on a beat, each note that is not the chord's
 	Suspended:     90, // the third against a sustained fourth
 
 	// How one third follows another.
 	Turn:      5,  // the line changes its direction
 	Zigzag:    8,  // it changes back at once: to and fro between two thirds
-	Back:      4,  // in addition, by a skip: what is leapt over is heard twice and filled by nothing
-	Skip:      4,  // a third leapt over, within the chord, which it outlines, or between two arrivals
+	Back:      6,  // in addition, by a skip: what is leapt over is heard twice and filled by nothing
+	Skip:      5,  // a third leapt over, within the chord, which it outlines, or between two arrivals
 	LooseSkip: 25, // a third leapt over from or to what is not the chord's
 	Landing:   14, // an arrival reached by other than a step
 	Leap:      8,  // each staff step beyond two
 	Jump:      20, // in addition, where no breath goes before it
 	Same:      12, // the same arrival again: nothing seems to happen
-	Stay:      4,  // in addition or after a detour, the same where the same chord begins again: the line goes nowhere
+	Stay:      6,  // in addition or after a detour, on the letters of the arrival before it: the line goes nowhere
 	Repeat:    30, // a third struck again: a stutter
-	Restart:   8,  // the same behind a breath
+	Restart:   10, // the same behind a breath
 	Inflected: 2,  // the same letters with other accidentals
 	Augmented: 40, // a voice moves by an augmented second
 
 	// How a phrase goes.
 	Plateau: 7,  // its highest third is reached a second time
-	Motif:   1,  // each move that goes against the phrase's first
 	Ending:  12, // a repeated part is left otherwise than it leads back: a second ending to read
 	Again:   5,  // a third that an earlier variant has at the same time, for up to three such
+
+	// How a bar says again what the phrase has stated.
+	Mirrored: 2, // upside down: an answer, but not the nearest
+	Fitted:   2, // each move that goes the same way, but not as far
+	Unlike:   3, // each other move: the motif is lost
 }
+
+// likenessCost is what it costs to say a move of the motif again.
+var likenessCost = [...]int{motif.Mirrored: costOf.Mirrored, motif.Fitted: costOf.Fitted, motif.Unlike: costOf.Unlike}

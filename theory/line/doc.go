@@ -26,10 +26,9 @@
 //
 // The search has two levels. The lower one goes through a phrase from onset to onset:
 // inside, up to the phrase's last arrival, and then along a lead to the beginning of the
-// next phrase. What a way ahead costs depends on where the line is, its heading, the
-// direction of the phrase's first move, the phrase's highest rung and, where a chord goes
-// on, its last arrival. The upper level goes from phrase to phrase, knowing of each only
-// on which rung it begins:
+// next phrase. What a way ahead costs depends on where the line is, its heading, its last
+// arrival, the phrase's highest rung and the motif that it has stated. The upper level
+// goes from phrase to phrase, knowing of each only on which rung it begins:
 //
 //	phrase 1                 phrase 2                 phrase 3
 //	• begins on E–G   ----   • begins on G–B   ----   • begins on C–E

@@ -2,6 +2,7 @@ package line
 
 import (
 	"thirdwise/theory/line/contour"
+	"thirdwise/theory/line/motif"
 	"thirdwise/theory/meter"
 )
 
@@ -10,36 +11,35 @@ import (
 type state struct {
 	rung    int
 	heading contour.Heading
-	motif   contour.Heading // the heading of the phrase's first move; Still before it
-	peak    int             // the phrase's highest rung so far
-	again   bool            // the peak has been reached more than once
-	arrived int             // where the chord is going to begin again, 1 more than the rung of its arrival; else 0
+	motif   motif.Motif // what the phrase has stated
+	peak    int         // the phrase's highest rung so far
+	again   bool        // the peak has been reached more than once
+	arrived int         // 1 more than the rung of the last arrival; 0 on one
 }
 
 // begin returns the state in which a phrase begins on a rung.
 func begin(rung int) state { return state{rung: rung, peak: rung} }
 
-// statesOfRung is how many states share a rung, but for their high point and last arrival.
-const statesOfRung = int(contour.Headings * contour.Headings)
+// statesOfRung is how many states share a rung, but for what an index leaves out.
+const statesOfRung = int(contour.Headings)
 
-// index numbers the states but for their high point and last arrival.
-func (s state) index() int {
-	return (s.rung*int(contour.Headings)+int(s.heading))*int(contour.Headings) + int(s.motif)
-}
+// index numbers the states but for their motif, high point and last arrival.
+func (s state) index() int { return s.rung*statesOfRung + int(s.heading) }
 
-// stateOf returns the state of an index, with no high point and no last arrival.
+// stateOf returns the state of an index, with no motif, high point or last arrival.
 func stateOf(index int) state {
-	return state{rung: index / statesOfRung, heading: contour.Heading(index) / contour.Headings % contour.Headings, motif: contour.Heading(index) % contour.Headings}
+	return state{rung: index / statesOfRung, heading: contour.Heading(index % statesOfRung)}
 }
 
 // to returns the state after a move from one onset to another within a phrase.
 func (s state) to(from, to *onset, rung int) state {
-	next := state{rung: rung, heading: s.heading.Turn(rung - s.rung), motif: s.motif, peak: s.peak, again: s.again}
+	heading := s.heading
+	if to.afresh {
+		heading = contour.Still
+	}
+	next := state{rung: rung, heading: heading.Turn(rung - s.rung), motif: s.motif, peak: s.peak, again: s.again}
 	if !to.Arrival {
 		next.arrived = s.lastArrival(from)
-	}
-	if from.Statement && s.motif == contour.Still {
-		next.motif = next.heading.Direction()
 	}
 	switch {
 	case rung > s.peak:
@@ -50,16 +50,12 @@ func (s state) to(from, to *onset, rung int) state {
 	return next
 }
 
-// lastArrival returns, behind an onset, 1 more than the rung of the last arrival where
-// the same chord begins again; else 0.
+// lastArrival returns, behind an onset, 1 more than the rung of the last arrival.
 func (s state) lastArrival(from *onset) int {
-	switch {
-	case !from.Arrival:
-		return s.arrived
-	case from.goesOn:
+	if from.Arrival {
 		return s.rung + 1
 	}
-	return 0
+	return s.arrived
 }
 
 // heardEnough is how many earlier variants count that have a third: else the later ones

@@ -8,6 +8,7 @@ import (
 
 	"thirdwise/theory"
 	"thirdwise/theory/line/contour"
+	"thirdwise/theory/line/motif"
 	"thirdwise/theory/line/rhythm"
 	"thirdwise/theory/meter"
 )
@@ -36,20 +37,20 @@ type onset struct {
 	rhythm.Note
 	*station
 	beat     meter.Strength
-	curve    int        // the rung where the phrase's curve runs
-	rests    bool       // a rest follows
-	hangs    bool       // a rest follows, or it lasts a beat
-	afresh   bool       // a rest or a long third goes before it
-	restarts bool       // a rest goes before it, and it is no arrival's only upbeat
-	opening  bool       // the line begins with it
-	goesOn   bool       // it is an arrival, and the next one has the same chord
-	home     bool       // the line ends with it, on the tonic's chord
-	next     bool       // it begins the phrase behind those that are searched
-	only     int        // the one rung that it then can have
-	costs    []int      // of each rung, however it is reached
-	from     [][]move   // by the rung that the line comes from, the ways to go on
-	hops     []hop      // see hopsFrom
-	hopsAt   [][2]int32 // where those from a state begin and end, by its index
+	motif    motif.Place // what it does for the phrase's motif
+	curve    int         // the rung where the phrase's curve runs
+	rests    bool        // a rest follows
+	hangs    bool        // a rest follows, or it lasts a beat
+	afresh   bool        // a rest or a long third goes before it
+	restarts bool        // a rest goes before it, and it is no arrival's only upbeat
+	opening  bool        // the line begins with it
+	home     bool        // the line ends with it, on the tonic's chord
+	next     bool        // it begins the phrase behind those that are searched
+	only     int         // the one rung that it then can have
+	costs    []int       // of each rung, however it is reached
+	from     [][]move    // by the rung that the line comes from, the ways to go on
+	hops     []hop       // see hopsFrom
+	hopsAt   [][2]int32  // where those from a state begin and end, by its index
 }
 
 // curveAt returns the rung where a phrase's curve runs at a tick.
@@ -141,7 +142,7 @@ func (s *search) place(phrases []rhythm.Phrase) error {
 	}
 	s.markEnds()
 	for _, p := range s.phrases {
-		markRepeated(p.onsets)
+		s.markMotif(p.onsets)
 		for i, o := range p.onsets {
 			o.afresh = i > 0 && s.breathes(p.onsets[i-1])
 			o.restarts = i > 0 && p.onsets[i-1].rests && i+1 < len(p.onsets) && !p.onsets[i+1].Arrival
@@ -154,17 +155,16 @@ func (s *search) place(phrases []rhythm.Phrase) error {
 	return nil
 }
 
-// markRepeated marks the arrivals behind which the same chord begins again.
-func markRepeated(onsets []*onset) {
-	var last *onset
-	for _, o := range onsets {
-		if !o.Arrival {
-			continue
-		}
-		if last != nil {
-			last.goesOn = last.station == o.station
-		}
-		last = o
+// markMotif says what the onsets of a phrase do for its motif.
+func (s *search) markMotif(onsets []*onset) {
+	notes := make([]motif.Note, len(onsets))
+	bar := s.Rhythm.Meter.Bar()
+	for i, o := range onsets {
+		start := s.segments[o.Span].Start / bar * bar
+		notes[i] = motif.Note{Bar: start / bar, Offset: max(0, o.Tick-start), States: o.Statement}
+	}
+	for i, place := range motif.Places(notes) {
+		onsets[i].motif = place
 	}
 }
 

@@ -241,31 +241,33 @@ func (p *pricer) chord(s line.Step) theory.Chord { return p.segments[s.Segment].
 
 func (p *pricer) moves(steps []line.Step) int {
 	c := line.CostOf
-	sum, heading, turned, motif := 0, 0, false, 0
+	sum, heading, turned := 0, 0, false
+	said := motifOf(p)
 	arrival := steps[0] // the last one
 	for i := 1; i < len(steps); i++ {
 		from, to := steps[i-1], steps[i]
 		n := to.Notes.Staff() - from.Notes.Staff()
 		low, high := to.Notes.Lower.MIDI()-from.Notes.Lower.MIDI(), to.Notes.Upper.MIDI()-from.Notes.Upper.MIDI()
 		fromArrival, toArrival := from.Role == line.Arrival, to.Role == line.Arrival
+		afresh := p.afresh(i)
+		if afresh {
+			heading, turned = 0, false
+		}
 		wasTurned := turned
-		turns := n != 0 && n*heading < 0
+		turns := n*heading < 0
 		if n != 0 {
 			heading, turned = n/distance(n, 0), turns
 		}
-		stated := p.stated[from.Segment]
-		wasMotif := motif
-		if stated && motif == 0 {
-			motif = heading
-		}
-		afresh := p.afresh(i)
 		before := arrival
 		if toArrival {
 			arrival = to
 		}
 		over := p.maker.Closed && i+1 == len(p.notes) // back at the beginning, in the next phrase
-		if toArrival && !over && p.chord(to) == p.chord(before) && to.Notes == before.Notes {
+		if toArrival && !over && to.Notes.Staff() == before.Notes.Staff() {
 			sum += c.Stay
+		}
+		if !over {
+			sum += said.price(i-1, n)
 		}
 		shared := func(s line.Step) bool {
 			k := p.segments[s.Segment].Chord
@@ -307,7 +309,7 @@ func (p *pricer) moves(steps []line.Step) int {
 				}
 			}
 		}
-		if !afresh && turns {
+		if turns {
 			sum += c.Turn
 			if wasTurned {
 				sum += c.Zigzag
@@ -315,9 +317,6 @@ func (p *pricer) moves(steps []line.Step) int {
 			if distance(n, 0) > 1 {
 				sum += c.Back
 			}
-		}
-		if stated && wasMotif != 0 && heading != wasMotif {
-			sum += c.Motif
 		}
 	}
 	return sum

@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"thirdwise/theory/line/chain"
-	"thirdwise/theory/line/contour"
+	"thirdwise/theory/line/motif"
 )
 
 // A stretch is a run of onsets over which the best way is looked for: a phrase up to
@@ -93,21 +93,22 @@ func (o *onset) hopsFrom(before *onset, index int) []hop {
 // step returns what a move from an onset in a state costs, and the state after it.
 func step(from, to *onset, st state, m move) (int, state) {
 	cost := m.cost
-	if m.steps != 0 {
-		if !to.afresh {
-			cost += turnCost(st.heading, m.steps)
-		}
-		if from.Statement && st.motif != contour.Still && st.heading.Turn(m.steps).Direction() != st.motif {
-			cost += costOf.Motif
-		}
-	}
-	if to.Arrival && st.lastArrival(from) == m.rung+1 {
-		cost += costOf.Stay
+	if m.steps != 0 && !to.afresh {
+		cost += turnCost(st.heading, m.steps)
 	}
 	if to.next { // the phrase is over
 		return cost, st
 	}
-	return cost, st.to(from, to, m.rung)
+	if to.Arrival && st.lastArrival(from) == m.rung+1 {
+		cost += costOf.Stay
+	}
+	after := st.to(from, to, m.rung)
+	if from.motif != (motif.Place{}) {
+		var like motif.Likeness
+		like, after.motif = st.motif.Move(from.motif, m.steps)
+		cost += likenessCost[like]
+	}
+	return cost, after
 }
 
 // best returns the best way over the stretch from a state at its first onset. It

@@ -78,30 +78,45 @@ func upbeat(s slot) int {
 	return 2 * run(s)
 }
 
-// walk has the beats, the latest first, and then what lies between them.
+// walk has the beats, the latest first, and then runs into the next arrival.
 func walk(s slot) int {
 	if s.onBeat {
 		return s.index + s.count
 	}
-	return s.index
+	return run(s)
 }
 
 // threes has every third slot, which goes against the beat where the beat divides
 // by two, and then those nearest to the next arrival. Where there is no room for
-// two threes and more, it has the middle.
+// two threes and more, it has the middle; sixteenths, which would halve dotted beats, lilt.
 func threes(s slot) int {
 	switch {
 	case s.count <= 6:
 		return middle(s)
+	case s.dotted:
+		return lilt(s)
 	case s.index%3 == 0:
 		return 2*s.count - s.index
 	}
 	return s.index
 }
 
-// press has the beat halfway to the next arrival and the slot before it, then the beats
-// behind: it moves on where the line has breathed before. Where there is no room for
-// that, it runs.
+// lilt has the dotted beats, the last eighth of each, and then that in two, the latest
+// first: a quarter and an eighth, as in a jig, or two sixteenths (common practice).
+func lilt(s slot) int {
+	switch {
+	case s.onBeat:
+		return 4*s.count + s.index
+	case s.lilts && !s.between:
+		return 3*s.count + s.index
+	case s.lilts:
+		return 2*s.count + s.index
+	}
+	return run(s)
+}
+
+// press has the beat halfway to the next arrival and the slot before it, and then runs:
+// it moves where others breathe. Where there is no room for that, it runs alone.
 func press(s slot) int {
 	switch {
 	case s.count <= 4:
@@ -110,18 +125,23 @@ func press(s slot) int {
 		return 4 * s.count
 	case s.index == s.halfway:
 		return 3 * s.count
-	case s.index > s.halfway && s.onBeat:
-		return 2*s.count + s.index
 	}
 	return run(s)
 }
 
 // middle has the slots halfway to the next arrival: the line moves and comes to
-// rest again. Of two as near the middle, the one on a beat comes first.
+// rest again. Of two as near the middle, the one on a beat comes first. Sixteenths
+// between two eighths join in later.
 func middle(s slot) int {
 	weight := -max(2*s.index-s.count, s.count-2*s.index)
 	if s.onBeat {
 		weight++
+	}
+	if s.between {
+		weight -= s.count / 2
+	}
+	if s.count > 4 && 4*s.index <= s.count {
+		weight-- // an arrival wants to sound
 	}
 	return weight
 }
@@ -129,9 +149,9 @@ func middle(s slot) int {
 // styles says by which figure each part goes. Sections take them in turn,
 // and one that comes again comes in its own.
 var styles = [...][parts]figure{
-	{statement: upbeat, variation: threes, drive: press, lead: late, breath: middle},
+	{statement: upbeat, variation: threes, drive: upbeat, lead: late, breath: middle},
 	{statement: threes, variation: upbeat, drive: upbeat, lead: late, breath: middle},
-	{statement: walk, variation: threes, drive: upbeat, lead: late, breath: middle},
+	{statement: press, variation: threes, drive: upbeat, lead: late, breath: middle},
 	{statement: middle, variation: walk, drive: upbeat, lead: late, breath: middle},
 }
 

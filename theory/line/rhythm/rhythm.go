@@ -9,8 +9,8 @@
 //
 //	bar         1                 2                 3                 4
 //	part        statement         statement         drive             lead
-//	figure      upbeat            upbeat            press             late
-//	            x - - . x x x x   x - - . x x x x   x - - x x - x x   x - - - . . x x
+//	figure      upbeat            upbeat            upbeat            late
+//	            x - - . x x x x   x - - . x x x x   x - - . x x x x   x - - - . . x x
 //
 // A form says which part each bar of a phrase plays; a style says by which figure.
 // A figure is an order in which the slots between two arrivals join in as density
@@ -48,7 +48,7 @@ type Note struct {
 	Tick, Length int  // it may end before the next begins: the line rests
 	Span         int  // index of the span to whose chord it belongs
 	Arrival      bool // the first of its span; one that is pushed begins before it
-	Statement    bool // its bar says the phrase's rhythm, or says it again
+	Statement    bool // its bar states the phrase's motif, says it again, or drives on with it
 }
 
 // A Sign is what a written rhythm says of a slot.
@@ -107,7 +107,8 @@ func (m Maker) Notes(spans []Span, phrases []Phrase) []Note {
 	next := 0
 	for _, p := range phrases {
 		for ; next < len(notes) && notes[next].Span < p.First+p.Spans; next++ {
-			notes[next].Statement = m.partOf(spans, p, notes[next].Span) == statement
+			what := m.partOf(spans, p, notes[next].Span)
+			notes[next].Statement = what == statement || what == drive
 		}
 	}
 	return notes
@@ -198,6 +199,8 @@ type slot struct {
 	beatBefore bool
 	between    bool // it is a sixteenth between two eighths
 	middle     bool // it is the middle one of a dotted beat's three eighths
+	lilts      bool // it is in the last of a dotted beat's three eighths
+	dotted     bool // it is one of the sixteenths of dotted beats
 	halfway    int  // index of the first beat halfway to the next arrival or behind that
 }
 
@@ -213,6 +216,7 @@ func (m Maker) slots(s Span) []slot {
 		}
 	}
 	beats := m.Meter.BeatStarts()
+	dotted := m.Meter.Beat() == 3*eighth
 	var all []slot
 	for tick := first; tick < s.End; tick += step {
 		if tick > s.Start {
@@ -220,7 +224,9 @@ func (m Maker) slots(s Span) []slot {
 			all = append(all, slot{
 				tick: tick, index: len(all) + 1, onBeat: slices.Contains(beats, in),
 				between: step == eighth/2 && in%eighth != 0,
-				middle:  step == eighth && m.Meter.Beat() == 3*eighth && in%m.Meter.Beat() == eighth,
+				middle:  step == eighth && dotted && in%m.Meter.Beat() == eighth,
+				lilts:   dotted && in%m.Meter.Beat() >= 2*eighth,
+				dotted:  dotted && step == eighth/2,
 			})
 		}
 	}

@@ -68,8 +68,8 @@ func maker(density int) rhythm.Maker {
 func TestRhythmOfTwoPhrases(t *testing.T) {
 	for density, want := range map[int]string{
 		0:   "x - - - - - - - | x - - - - - - - | x - - - - - - - | x - - - - - - - | x - - - - - - - | x - - - - - - - | x - - - - - - - | x - - - - - - -",
-		25:  "x - - . . x x - | x - - . . x x - | x - - x x - - - | x - - - - . . x | x - - . . x x - | x - - x - - x - | x - - x x - - - | x - - - - . . x",
-		50:  "x - - . x x x x | x - - . x x x x | x - - x x - x x | x - - - . . x x | x - - . x x x x | x - - x - x x x | x - - x x - x x | x - - - . . x x",
+		25:  "x - - . . x x - | x - - . . x x - | x - - . . x x - | x - - - - . . x | x - - . . x x - | x - - x - - x - | x - - . . x x - | x - - - - . . x",
+		50:  "x - - . x x x x | x - - . x x x x | x - - . x x x x | x - - - . . x x | x - - . x x x x | x - - x - x x x | x - - . x x x x | x - - - . . x x",
 		75:  "x - x x x x x x | x - - x x x x x | x x x x x x x x | x - - . . x x x | x - x x x x x x | x - - x x x x x | x x x x x x x x | x - - . . x x x",
 		100: "x x x x x x x x | x x x x x x x x | x x x x x x x x | x x x x x x x x | x x x x x x x x | x x x x x x x x | x x x x x x x x | x x x x x x x x",
 	} {
@@ -197,7 +197,7 @@ func TestAThirdTiedOverIsAnArrivalPushed(t *testing.T) {
 func TestPushedArrivalsComeAnEighthEarly(t *testing.T) {
 	m := maker(50)
 	m.Push = true
-	assert.Equal(t, "x - - . x x x x | - - . . x x x x | x - - x x - x x | - - - - . . x x",
+	assert.Equal(t, "x - - . x x x x | - - . . x x x x | x - - . x x x x | - - - - . . x x",
 		draw(m, m.Notes(spansOf(4, 1, bar), phrasesOf(4, 1)), 4))
 }
 
