@@ -14,11 +14,11 @@ type state struct {
 	motif   motif.Motif // what the phrase has stated
 	peak    int         // the phrase's highest rung so far
 	again   bool        // the peak has been reached more than once
-	arrived int         // 1 more than the rung of the last arrival; 0 on one
+	arrived int         // the rung of the last arrival
 }
 
 // begin returns the state in which a phrase begins on a rung.
-func begin(rung int) state { return state{rung: rung, peak: rung} }
+func begin(rung int) state { return state{rung: rung, peak: rung, arrived: rung} }
 
 // statesOfRung is how many states share a rung, but for what an index leaves out.
 const statesOfRung = int(contour.Headings)
@@ -28,18 +28,18 @@ func (s state) index() int { return s.rung*statesOfRung + int(s.heading) }
 
 // stateOf returns the state of an index, with no motif, high point or last arrival.
 func stateOf(index int) state {
-	return state{rung: index / statesOfRung, heading: contour.Heading(index % statesOfRung)}
+	return state{rung: index / statesOfRung, heading: contour.Heading(index % statesOfRung), arrived: -1}
 }
 
-// to returns the state after a move from one onset to another within a phrase.
-func (s state) to(from, to *onset, rung int) state {
+// to returns the state after a move to an onset within a phrase, but for its motif.
+func (s state) to(to *onset, rung int) state {
 	heading := s.heading
 	if to.afresh {
 		heading = contour.Still
 	}
-	next := state{rung: rung, heading: heading.Turn(rung - s.rung), motif: s.motif, peak: s.peak, again: s.again}
-	if !to.Arrival {
-		next.arrived = s.lastArrival(from)
+	next := state{rung: rung, heading: heading.Turn(rung - s.rung), peak: s.peak, again: s.again, arrived: s.arrived}
+	if to.Arrival {
+		next.arrived = rung
 	}
 	switch {
 	case rung > s.peak:
@@ -48,14 +48,6 @@ func (s state) to(from, to *onset, rung int) state {
 		next.again = true
 	}
 	return next
-}
-
-// lastArrival returns, behind an onset, 1 more than the rung of the last arrival.
-func (s state) lastArrival(from *onset) int {
-	if from.Arrival {
-		return s.rung + 1
-	}
-	return s.arrived
 }
 
 // heardEnough is how many earlier variants count that have a third: else the later ones

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"thirdwise/theory/line/chain"
-	"thirdwise/theory/line/motif"
 )
 
 // A stretch is a run of onsets over which the best way is looked for: a phrase up to
@@ -54,15 +53,14 @@ func (t *stretch) atLeast(at, index int) int {
 	return *bound - 1
 }
 
-// forget gives up the bounds, and in a long line what they are made of. That takes much
+// forget gives up the bounds of a long line, and what they are made of. That takes much
 // room and is soon found again.
 func (t *stretch) forget() {
-	clear(t.bounds)
-	if !t.long {
-		return
-	}
-	for _, o := range t.onsets {
-		o.hops, o.hopsAt = nil, nil
+	if t.long {
+		clear(t.bounds)
+		for _, o := range t.onsets {
+			o.hops, o.hopsAt = nil, nil
+		}
 	}
 }
 
@@ -70,7 +68,7 @@ func (t *stretch) forget() {
 // what it costs. The stretches of a phrase, which end differently, share their hops.
 type hop struct{ to, cost int32 }
 
-const hoppedOnsets = 2000 // up to which a line keeps its hops, some 5 kB each
+const hoppedOnsets = 9000 // up to which a line keeps its hops and bounds, some 7 kB each
 
 // hopsFrom returns the ways to go on to an onset from the one before it in a state.
 func (o *onset) hopsFrom(before *onset, index int) []hop {
@@ -99,16 +97,13 @@ func step(from, to *onset, st state, m move) (int, state) {
 	if to.next { // the phrase is over
 		return cost, st
 	}
-	if to.Arrival && st.lastArrival(from) == m.rung+1 {
+	if to.Arrival && st.arrived == m.rung {
 		cost += costOf.Stay
 	}
-	after := st.to(from, to, m.rung)
-	if from.motif != (motif.Place{}) {
-		var like motif.Likeness
-		like, after.motif = st.motif.Move(from.motif, m.steps)
-		cost += likenessCost[like]
-	}
-	return cost, after
+	after := st.to(to, m.rung)
+	like, said := st.motif.Move(from.motif, m.steps)
+	after.motif = said
+	return cost + likenessCost[like], after
 }
 
 // best returns the best way over the stretch from a state at its first onset. It
