@@ -3,7 +3,7 @@ package line_test
 import "thirdwise/theory/line"
 
 // A saidAgain prices how a line says its motif again, which is counted here from what the
-// costs say of it: the first five moves of the first bar that states it, and in the other
+// costs say of it: the first four moves of the first bar that states it, and in the other
 // such bars those that begin at the same slots.
 type saidAgain struct {
 	p       *pricer
@@ -32,7 +32,7 @@ func (s *saidAgain) price(i, steps int) int {
 		return 0
 	}
 	if n.Span == s.first {
-		if len(s.moves) < 5 {
+		if len(s.moves) < 4 {
 			s.moves[slot] = steps
 		}
 		return 0

@@ -57,7 +57,7 @@ func TestEachCostDecidesALine(t *testing.T) {
 		{"Again", "C major", "Gsus4 Cdim7 D7", 2, 75, 1, "C4", "C5", 2, false, 2, false, "C4 E4 F♯4 A4 F♯4"},
 		{"Mirrored", "C major", "Db7 Cdim7 Fsus4 Dm7", 1, 0, 2, "E4", "D5", 20, true, 2, false, "A♭4 A4 B♭4 A4"},
 		{"Fitted", "A minor", "Am Bb Fsus4 Bb", 1, 100, 1, "E4", "F5", 2, true, 2, false, "A4 F4 A4 C5 B♭4 B♭4 G4 F4 G4 B♭4 D5 C5 B♭4 G4 F4 G4"},
-		{"Unlike", "C major", "Am Bm7b5 D7 Am7", 1, 50, 2, "C4", "C5", 2, false, 1, false, "A4 A4 G4 F4 E4 D4 C4 D4 E4 F♯4 F♯4 G4 A4 B4 A4"},
+		{"Unlike", "A minor", "Bb Cmaj7 C7 Db7", 1, 75, 1, "E4", "G5", 2, true, 1, false, "B♭4 D5 F5 D5 C5 E5 G5 G5 E5 C5 A4 A♭4 B♭4"},
 	} {
 		key := theorytest.Key(t, c.key)
 		m := maker(key, c.density, quarter/c.aBeat)

@@ -29,7 +29,7 @@ const (
 )
 
 // Moves is how many moves a motif has at most: what goes on behind them is no beginning.
-const Moves = 5
+const Moves = 4
 
 // A motif's moves stand in three bits each, the first the lowest, as their steps and
 // farthest+1, or 0 for none. Two bits above them tell how the bar says them again.
