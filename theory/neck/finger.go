@@ -9,9 +9,9 @@ import (
 // What a fingering is found by: the path of least cost through the thirds of a line.
 const (
 	effortCost  = 4       // each unit of a third's own effort: a finger leaves its place only where no other strings help
-	shiftCost   = 1 << 24 // the hand moves: outweighs all else that a line can add up to
+	shiftCost   = 1 << 24 // the hand moves, by up to a span; farther costs as much as so many moves: outweighs all else that a line can add up to
 	hurryCost   = 200     // it moves while the line goes on: more than all the way up the neck, and no other strings make up for it
-	moveCost    = 8       // each fret by which it moves
+	moveCost    = 8       // each fret by which it moves, as often as it might have moved for that
 	stringsCost = 6       // the line goes to another pair of strings
 	heightCost  = 1       // each fret up the neck at which the line begins
 	openingCost = 10      // each unit of effort with which it begins: the hand has yet to find its place
@@ -28,7 +28,7 @@ type grasp struct {
 // Finger returns the places of each third of a line, one after the other, all of
 // them inside the position: as few shifts of the hand as possible, each as
 // little and as late as possible, on the same pair of strings where that can be
-// kept. In Open and At the hand stays where it is; in Free, and in Lowest too,
+// kept. A shift farther than [Span] frets counts as the several that would do it. In Open and At the hand stays where it is; in Free, and in Lowest too,
 // it reaches [Span] frets from wherever it stands.
 //
 // A third that cannot be played is an [*UnplayableError]. The time that Finger
@@ -139,9 +139,9 @@ func (pair Pair) hands(p Position) (lowest, highest int) {
 func (g grasp) next(ways []grasp, ahead []int, hurry int) (best, least int) {
 	for k, to := range ways {
 		cost := ahead[k]
-		if to.hand != g.hand {
-			cost += shiftCost + hurry + moveCost*max(to.hand-g.hand, g.hand-to.hand)
-		}
+		frets := max(to.hand-g.hand, g.hand-to.hand)
+		moves := (frets + Span - 1) / Span
+		cost += moves * (shiftCost + hurry + moveCost*frets)
 		if to.Upper.String != g.Upper.String {
 			cost += stringsCost
 		}

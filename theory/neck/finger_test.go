@@ -3,6 +3,9 @@ package neck
 import (
 	"errors"
 	"fmt"
+	"maps"
+	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -182,32 +185,32 @@ func TestFingeringStaysInReachAndSoundsTheLine(t *testing.T) {
 	})
 }
 
-// shifts counts how often a hand must move along a line when it may choose among
-// the pairs of each third. Taking each hand as far as it goes is best.
+// shifts counts how often a hand must move along a line when it may choose among the
+// pairs of each third. Four frets are a move, eight are two.
 func shifts(choices [][]Pair) int {
-	count := -1
-	hands := map[int]bool{}
-	for _, pairs := range choices {
-		here, kept := map[int]bool{}, map[int]bool{}
+	least := map[int]int{} // by where the hand stands
+	for i, pairs := range choices {
+		here := map[int]int{}
 		for _, pair := range pairs {
 			low, high := min(pair.Lower.Fret, pair.Upper.Fret), max(pair.Lower.Fret, pair.Upper.Fret)
 			for hand := 1; hand <= Frets; hand++ {
-				if low == 0 && hand == 1 || low >= hand && high <= hand+4 {
-					here[hand], kept[hand] = true, kept[hand] || hands[hand]
+				if low > 0 && (low < hand || high > hand+4) || low == 0 && hand > 1 {
+					continue
+				}
+				here[hand] = 0
+				if i == 0 {
+					continue
+				}
+				here[hand] = 1 << 20
+				for from, count := range least {
+					far := float64(max(hand-from, from-hand))
+					here[hand] = min(here[hand], count+int(math.Ceil(far/4)))
 				}
 			}
 		}
-		for hand, ok := range kept {
-			if !ok {
-				delete(kept, hand)
-			}
-		}
-		if hands = kept; len(kept) == 0 {
-			hands = here
-			count++
-		}
+		least = here
 	}
-	return count
+	return slices.Min(slices.Collect(maps.Values(least)))
 }
 
 func TestFreeFingeringShiftsAsSeldomAsCanBe(t *testing.T) {
@@ -252,6 +255,10 @@ func TestFingeringChoosesAsAHandWould(t *testing.T) {
 		"it shifts little":                      {[][]grasp{{on(1, 2)}, {on(1, 9), on(1, 5)}}, []int{0, 1}},
 		"it shifts little going down":           {[][]grasp{{on(1, 9)}, {on(1, 2), on(1, 5)}}, []int{0, 1}},
 		"it shifts late in whatever order":      {[][]grasp{{on(1, 2)}, {on(1, 2), on(1, 6)}, {on(1, 2), on(1, 6)}, {on(1, 6)}}, []int{0, 0, 0, 0}},
+		"it shifts far in two":                  {[][]grasp{{on(1, 2)}, {on(1, 2), on(1, 5)}, {on(1, 9)}}, []int{0, 1, 0}},
+		"it shifts far in two going down":       {[][]grasp{{on(1, 9)}, {on(1, 5), on(1, 9)}, {on(1, 2)}}, []int{0, 0, 0}},
+		"it shifts four frets at once":          {[][]grasp{{on(1, 2)}, {on(1, 2), on(1, 4)}, {on(1, 6)}}, []int{0, 0, 0}},
+		"it shifts five in two":                 {[][]grasp{{on(1, 2)}, {on(1, 2), on(1, 4)}, {on(1, 7)}}, []int{0, 1, 0}},
 		"it shifts once rather than twice":      {[][]grasp{{on(1, 2)}, {on(1, 3), on(1, 9)}, {on(1, 9)}}, []int{0, 1, 0}},
 		"it stays on a pair of strings":         {[][]grasp{{on(1, 2)}, {on(1, 2), on(2, 2)}, {on(2, 2), on(1, 2)}}, []int{0, 0, 1}},
 		"it changes strings rather than shifts": {[][]grasp{{on(1, 2)}, {on(1, 3), on(2, 2)}}, []int{0, 1}},
