@@ -39,7 +39,7 @@ func TestEditsAreCounted(t *testing.T) {
 
 func TestOnlyANearSpellingIsSuggested(t *testing.T) {
 	assert.Equal(t, []Quality{MajorSeventh}, NearestQualities("mja7"))
-	for _, found := range []string{"foo", "q", "xyz7xyz", "maj7maj7maj7maj7x"} {
+	for _, found := range []string{"foo", "q", "xyz7xyz", "maj7maj7maj7maj7x", "7#b8" /* five are as near */} {
 		assert.Empty(t, NearestQualities(found), found)
 	}
 }

@@ -1,7 +1,6 @@
 package exercise
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -20,16 +19,6 @@ import (
 // longestName is how many characters any name of music has at most, with room to
 // spare. What is longer need not be read.
 const longestName = 40
-
-// wrong notes what a reader of names says of a text.
-func wrong(t source.Text, err error) {
-	var why *remedy.Error
-	if errors.As(err, &why) {
-		t.Slip(why.Found, why.Remedy)
-		return
-	}
-	t.Mistake(err.Error(), "")
-}
 
 // lineOfText returns a reader of words that stand in one line of a sheet. The
 // name stands in its messages.
@@ -53,7 +42,7 @@ func readKey(t source.Text) theory.Key {
 	}
 	k, err := theory.ParseKey(t.String())
 	if err != nil {
-		wrong(t, err)
+		t.Slip(remedy.Of(err))
 		return theory.Key{}
 	}
 	return k
@@ -66,7 +55,7 @@ func readMeter(t source.Text) meter.Meter {
 	}
 	m, err := meter.Parse(written)
 	if err != nil {
-		wrong(t, err)
+		t.Slip(remedy.Of(err))
 	}
 	return m
 }
@@ -200,7 +189,7 @@ func readPitch(t source.Text) *theory.Pitch {
 	}
 	p, err := theory.ParsePitch(t.String())
 	if err != nil {
-		wrong(t, err)
+		t.Slip(remedy.Of(err))
 		return nil
 	}
 	return &p
@@ -234,7 +223,7 @@ func readTuning(s setting) neck.Tuning {
 		all.Mistake(source.Quoted(strings.Join(names, " "))+" is not a tuning", fmt.Sprintf("list %d to %d open strings, the lowest first and each with its octave, as in %s, or write one of %s",
 			neck.MinStrings, neck.MaxStrings, neck.Standard().ASCII(), strings.Join(neck.TuningNames(), ", ")))
 	case !noPitch(items):
-		wrong(all, err)
+		all.Slip(remedy.Of(err))
 	}
 	return tuning
 }
@@ -279,7 +268,7 @@ func readPosition(t source.Text, n neck.Neck) neck.Position {
 		err = n.CheckPosition(p)
 	}
 	if err != nil {
-		wrong(t, err)
+		t.Slip(remedy.Of(err))
 	}
 	return p
 }

@@ -59,6 +59,7 @@ func TestRowsThatKeepPhrasesCostLess(t *testing.T) {
 		{pickup, 0, 2, 2, 0},
 		{pickup, 1, 2, 2, 0},
 		{pickup, 0, 5, 5, 1.5},
+		{"| C |\n  | F | G |", 0, 1, 2, 1.5},
 		{ending, 0, 4, 5, 1.5},
 		{ending, 0, 3, 4, 1.5}, // the ending is broken
 		{ending, 0, 5, 6, 3},   // the other, and a phrase inside

@@ -80,25 +80,28 @@ func (e *Error) Error() string {
 	return e.Found
 }
 
+// Of returns what an error says was found, and the remedy if it has one.
+func Of(err error) (found string, r Remedy) {
+	var own *Error
+	if errors.As(err, &own) {
+		return own.Found, own.Remedy
+	}
+	return err.Error(), Remedy{}
+}
+
 // In returns the error of a part of a text as one of the whole, with the part's name
 // before what was found. What to write in the place of the whole is not known.
 func In(part string, err error) error {
-	var own *Error
-	if errors.As(err, &own) {
-		return &Error{part + ": " + own.Found, Say(own.Remedy.String())}
-	}
-	return fmt.Errorf("%s: %w", part, err)
+	found, r := Of(err)
+	return &Error{part + ": " + found, Say(r.String())}
 }
 
 // Around returns the error of a part of a text as one of the whole, in which others stand
 // before the part and behind it.
 func Around(before string, err error, behind string) error {
-	var own *Error
-	if !errors.As(err, &own) {
-		return err
-	}
-	whole := &Error{own.Found, Say(own.Remedy.words)}
-	for _, text := range own.Remedy.texts {
+	found, r := Of(err)
+	whole := &Error{found, Say(r.words)}
+	for _, text := range r.texts {
 		whole.Remedy.texts = append(whole.Remedy.texts, before+text+behind)
 	}
 	return whole

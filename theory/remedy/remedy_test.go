@@ -50,29 +50,25 @@ func TestAnErrorIsWhatWasFoundAndItsRemedy(t *testing.T) {
 	assert.EqualError(t, remedy.Errorf(remedy.Remedy{}, "%q is not a chord", "c"), `"c" is not a chord`)
 }
 
-// remedyOf returns the remedy of an error.
-func remedyOf(t *testing.T, err error) remedy.Remedy {
-	var own *remedy.Error
-	assert.ErrorAs(t, err, &own)
-	return own.Remedy
+func TestAnErrorOfAnotherKindHasNoRemedy(t *testing.T) {
+	found, r := remedy.Of(fmt.Errorf("read: %w", remedy.Errorf(remedy.Meant("C"), "c is not a chord")))
+	assert.Equal(t, "c is not a chord", found)
+	assert.Equal(t, remedy.Meant("C"), r)
+	found, r = remedy.Of(errors.New("out of reach; press on"))
+	assert.Equal(t, "out of reach; press on", found)
+	assert.Equal(t, remedy.Remedy{}, r)
 }
 
 func TestOfAPartThatIsWrongNothingIsWrittenInThePlaceOfTheWhole(t *testing.T) {
 	err := remedy.In("the bass", remedy.Errorf(remedy.Meant("B"), "H is called B here"))
 	assert.EqualError(t, err, "the bass: H is called B here; did you mean B?")
-	assert.Empty(t, remedyOf(t, err).Texts())
-
-	other := errors.New("out of reach")
-	err = remedy.In("the bass", other)
-	assert.EqualError(t, err, "the bass: out of reach")
-	assert.ErrorIs(t, err, other)
+	_, r := remedy.Of(err)
+	assert.Empty(t, r.Texts())
 }
 
 func TestAPartIsWrittenWithWhatStandsAroundIt(t *testing.T) {
 	err := remedy.Around("V7/", remedy.Errorf(remedy.Meant("ii", "ii7"), "iix is not a chord"), "/E")
 	assert.EqualError(t, err, "iix is not a chord; did you mean V7/ii/E or V7/ii7/E?")
-	assert.Equal(t, []string{"V7/ii/E", "V7/ii7/E"}, remedyOf(t, err).Texts())
-
-	other := errors.New("out of reach")
-	assert.Equal(t, other, remedy.Around("a", other, "b"))
+	_, r := remedy.Of(err)
+	assert.Equal(t, []string{"V7/ii/E", "V7/ii7/E"}, r.Texts())
 }

@@ -1,7 +1,6 @@
 package chart
 
 import (
-	"errors"
 	"regexp"
 	"strings"
 	"unicode/utf8"
@@ -36,12 +35,12 @@ func (r *reader) chord(w sign) Chord {
 	if err == nil && r.solfege && romance.MatchString(text) {
 		err = notAChord(text)
 	}
-	var why *remedy.Error
-	if errors.As(err, &why) {
-		if why.Remedy.String() == "" {
-			why.Remedy = r.chordRemedy(text)
+	if err != nil {
+		found, why := remedy.Of(err)
+		if why.String() == "" {
+			why = r.chordRemedy(text)
 		}
-		r.slip(w.Text, why.Found, why.Remedy)
+		r.slip(w.Text, found, why)
 		return c
 	}
 	c.Chord = chord
