@@ -75,6 +75,9 @@ func TestNothingIsOfferedThatWouldNotBeReadInItsPlace(t *testing.T) {
 	assert.Equal(t, []string{"3 chart: '[Verse] | C | G |'"}, mendsOf(t, head+"'(Verse) | C | G |'\n"))
 	assert.Empty(t, mendsOf(t, head+`"| C | \x47"`+"\n"), "an escape")
 	assert.Equal(t, []string{"3 chart: '| C | G |'"}, mendsOf(t, head+"'| C | G'\n"))
+	assert.Equal(t, []string{"4   |: C :| x3"}, mendsOf(t, head+"|\n  |: C :| 3 times\n"))
+	assert.Empty(t, mendsOf(t, head+"|\n  |: C :| 3\n  times\n"), "in two lines")
+	assert.Empty(t, mendsOf(t, restOfIt+"guitar:\n  tuning:\n    - E4\n    - B3\n    - G3\n    - D3\n"), "the same")
 }
 
 // Each is a chord, or none, as the words beside it say.
