@@ -94,6 +94,10 @@ func TestAnExerciseHasItsKitInWhicheverCaseItsFileIsNamed(t *testing.T) {
 		again.Exercise = filepath.Join(exercises, name)
 		require.NoError(t, os.WriteFile(again.Exercise, nil, 0o666))
 		require.NoError(t, again.Check(folder), "the other is not there: its name was changed")
+		if _, err := os.Stat(k.Exercise); err == nil {
+			require.NoError(t, os.Remove(again.Exercise))
+			continue // one file has both names here
+		}
 		require.NoError(t, os.Link(again.Exercise, k.Exercise))
 		require.NoError(t, again.Check(folder), "the other is the same file")
 		require.NoError(t, os.Remove(k.Exercise))
