@@ -173,6 +173,26 @@ func TestASignalEndsTheProgramWithoutATrace(t *testing.T) {
 	}
 }
 
+// Who has read enough, as head or a pager has, ends the program.
+func TestAnOutputThatNobodyReadsEndsTheProgramWithoutATrace(t *testing.T) {
+	folder, path := t.TempDir(), fileWith(t, "small.yaml", small)
+	for _, args := range [][]string{{"man"}, {"show", path}, {"render", "--key", "all", "--mix", "click", "-o", folder, path}} {
+		program := exec.Command(os.Args[0], args...)
+		program.Env = append(os.Environ(), asProgram+"=1")
+		var stderr bytes.Buffer
+		program.Stderr = &stderr
+		output, err := program.StdoutPipe()
+		require.NoError(t, err)
+		require.NoError(t, output.Close())
+		require.Error(t, program.Run())
+		assert.Equal(t, 141, program.ProcessState.ExitCode(), "128 and SIGPIPE, 13: %s", stderr.String())
+		assert.NotContains(t, stderr.String(), "broken pipe")
+	}
+	for _, name := range entries(t, folder) {
+		assert.NotRegexp(t, `^\.`, name, "a draft")
+	}
+}
+
 // The stages of the program's work, each with an exercise that keeps it there for many
 // seconds.
 var stages = []struct {

@@ -56,12 +56,12 @@ const grace = 30 * time.Millisecond
 
 // program runs until it is done or interrupted, and returns the exit status: of an
 // interrupted program, as shells have it, 128 and the number of the signal. A
-// second interrupt ends it at once.
+// second interrupt ends it at once. That nobody reads its output any more is one, too.
 func program(args []string, drafts *place.Drafts) int {
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
 	signals := make(chan os.Signal, 2)
-	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
+	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGPIPE} {
 		if !signal.Ignored(s) {
 			signal.Notify(signals, s)
 		}
@@ -139,12 +139,18 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		terminal: ok && term.IsTerminal(int(file.Fd())), drafts: drafts, built: build.Time(),
 	}
 	status := con.run(args)
-	if err := con.stdout.err; err != nil && status == done {
+	switch err := con.stdout.err; {
+	case unread(err):
+		return 128 + int(syscall.SIGPIPE)
+	case err != nil && status == done:
 		fmt.Fprintf(stderr, "thirdwise: the output cannot be written: %v\n", cause(err))
 		return wrong
 	}
 	return status
 }
+
+// unread reports whether who read the output has closed it, as head does.
+func unread(err error) bool { return errors.Is(err, syscall.EPIPE) }
 
 // run runs a command line.
 func (con *console) run(args []string) int {
@@ -186,7 +192,7 @@ func (con *console) run(args []string) int {
 		return con.refuse(arguments.Explain(err, args), arguments.Command(err))
 	}
 	err = command.Run(line.Model, con)
-	if err == nil {
+	if err == nil || unread(err) {
 		return done
 	}
 	fmt.Fprintf(con.stderr, "thirdwise: %v\n", err)
