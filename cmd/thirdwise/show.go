@@ -28,9 +28,9 @@ thirds with their degrees, qualities and shapes on the strings; the key's
 chords with numerals; the chart with numerals under it; the grips; and the line
 bar by bar, each third with its notes, strings, frets and role.
 
-With --json it prints an object with the same fields as kit.json but software
-and files, and beside them thirds (degree, lower, upper, interval) and triads
-and sevenths (degree, symbol, numeral).
+With --json it prints an object with the same fields as kit.json but software,
+exercise, source and files, and beside them thirds (degree, lower, upper,
+interval) and triads and sevenths (degree, symbol, numeral).
 
 With --tab it prints the line as a text tab, as the kit has it.
 

@@ -3,12 +3,14 @@ package main
 import (
 	"encoding/json"
 	"path/filepath"
+	"regexp"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"thirdwise/cmd/thirdwise/board"
+	"thirdwise/cmd/thirdwise/kit"
 )
 
 func TestShowIsWhatAPersonHasLookedAt(t *testing.T) {
@@ -42,5 +44,28 @@ func TestShowForProgramsSaysWhatTheBoardSays(t *testing.T) {
 	assert.Equal(t, "arrival", b.Line[0].Role)
 	for _, third := range b.Line {
 		assert.Equal(t, third.Lower.String, third.Upper.String+1, "neighbouring strings")
+	}
+}
+
+// The README, and the help, say which fields of kit.json show has not.
+func TestShowForProgramsLacksWhatTheReadmeSays(t *testing.T) {
+	fields := func(text string) map[string]any {
+		var object map[string]any
+		require.NoError(t, json.Unmarshal([]byte(text), &object))
+		return object
+	}
+	shown := fields(thirdwiseWith(small, "show", "--json", "-").stdout)
+	var lacking []string
+	for name := range fields(render(t, t.TempDir(), "--mix", "none")[kit.ManifestName]) {
+		if _, has := shown[name]; !has {
+			lacking = append(lacking, name)
+		}
+	}
+	said := regexp.MustCompile("prints the fields of `kit.json` but (.*?), and beside them").FindStringSubmatch(readme(t))
+	require.NotNil(t, said)
+	named := regexp.MustCompile("`(.*?)`").FindAllStringSubmatch(said[1], -1)
+	require.Len(t, lacking, len(named))
+	for _, name := range named {
+		assert.Contains(t, lacking, name[1])
 	}
 }
