@@ -7,8 +7,10 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -107,7 +109,7 @@ func (k Kit) file() string {
 
 // isOf reports whether the kit's exercise is in the file of a name. Where a file system
 // takes cases or Unicode forms for the same, its name comes in several of them; where it
-// does not, they may be two files.
+// does not, they may be two files, which only their folder tells.
 func (k Kit) isOf(name string) bool {
 	if name == k.file() {
 		return true
@@ -115,9 +117,12 @@ func (k Kit) isOf(name string) bool {
 	if Folded(name) != Folded(k.file()) {
 		return false
 	}
-	own, ownErr := os.Stat(k.Exercise)
-	other, err := os.Stat(filepath.Join(filepath.Dir(k.Exercise), name))
-	return err != nil || ownErr == nil && os.SameFile(own, other)
+	beside, err := os.ReadDir(filepath.Dir(k.Exercise))
+	if err != nil {
+		return true
+	}
+	return !slices.ContainsFunc(beside, func(e fs.DirEntry) bool { return e.Name() == name }) ||
+		!slices.ContainsFunc(beside, func(e fs.DirEntry) bool { return e.Name() == filepath.Base(k.Exercise) })
 }
 
 // inventory tells which files of a folder are those of a kit of this exercise.
