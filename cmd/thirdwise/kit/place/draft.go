@@ -150,7 +150,7 @@ func (d *Draft) replace() (old string, err error) {
 	if err != nil {
 		return "", err
 	}
-	if err := os.Chmod(d.folder(), entry.Mode().Perm()); err != nil {
+	if err := permit(d.folder(), entry.Mode().Perm()); err != nil {
 		return "", err
 	}
 	if !d.drafts.PlainRenames && exchange(d.folder(), d.target) == nil {

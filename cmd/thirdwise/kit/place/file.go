@@ -38,9 +38,19 @@ func (all *Drafts) WriteFile(path string, text []byte) (err error) {
 		return err
 	}
 	if mode != 0 {
-		if err := os.Chmod(draft, mode); err != nil {
+		if err := permit(draft, mode); err != nil {
 			return err
 		}
 	}
 	return os.Rename(draft, path)
+}
+
+// permit gives a file or a folder its permissions. Those that it has are not given again:
+// some shared drives have the same for all, and refuse whatever would change them.
+func permit(path string, mode fs.FileMode) error {
+	entry, err := os.Stat(path)
+	if err != nil || entry.Mode().Perm() == mode {
+		return err
+	}
+	return os.Chmod(path, mode)
 }
