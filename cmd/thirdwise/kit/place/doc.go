@@ -14,7 +14,8 @@
 // What else lies in a folder that is replaced goes over into the new one, as
 // links to the same files where the system has them. A program that dies leaves
 // its workshop behind, but no longer locked: [Drafts.Recover] brings back what was
-// set aside and removes the rest. Nothing is forced to the disk: what is promised
+// set aside and removes the rest. A single file is made and put into its place in the
+// same way, by [Drafts.WriteFile]. Nothing is forced to the disk: what is promised
 // is that nobody meets half a folder, not that a folder outlives a power cut in
 // the second that it was made in.
 //
