@@ -61,8 +61,11 @@ func once(files []string) []string {
 }
 
 // exercisesBelow lists the YAML files of a folder and those below it, in the order
-// of their paths. What is hidden is passed over.
+// of their paths. What is hidden is passed over. The folder may be a link to one.
 func exercisesBelow(folder string) ([]string, error) {
+	if entry, err := os.Lstat(folder); err == nil && entry.Mode()&fs.ModeSymlink != 0 {
+		folder += string(filepath.Separator) // which leads through the link
+	}
 	var files []string
 	err := filepath.WalkDir(folder, func(path string, e fs.DirEntry, err error) error {
 		hidden := path != folder && strings.HasPrefix(e.Name(), ".")

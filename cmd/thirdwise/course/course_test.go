@@ -31,6 +31,10 @@ func TestFoldersAndPatternsStandForTheExercisesInThem(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, row.want, files, row.args)
 	}
+	require.NoError(t, os.Symlink("deep", "link"))
+	files, err := course.Files([]string{"link"})
+	require.NoError(t, err)
+	assert.Equal(t, []string{filepath.Join("link", "c.YAML")}, files)
 	for _, arg := range []string{".hidden/*.txt", "[", t.TempDir()} {
 		_, err := course.Files([]string{arg})
 		assert.ErrorContains(t, err, arg)
