@@ -19,24 +19,32 @@ import (
 var windows = [][2]int64{{320, 640}, {360, 560}, {360, 640}, {390, 844}, {640, 360}, {844, 390}}
 
 // wide goes up the whole neck, which is drawn over the width of a telephone.
-func wide(t testing.TB) *score.Score {
-	return arrangetest.Score(t, strings.ReplaceAll(exercise, "Small Gate", "Wide Gate")+"guitar: {position: free}\nline: {low: C4, density: 100%}\n")
+func wide(t testing.TB, title string) *score.Score {
+	return arrangetest.Score(t, strings.ReplaceAll(exercise, "Small Gate", title)+"guitar: {position: free}\nline: {low: C4, density: 100%}\n")
 }
 
 // What sounds can be seen on a telephone however it is held, without a scroll: the bar
 // with all its strings, the neck, the chord's grip, and what stops it, with the
 // exercise's own tempos; nothing jumps as it begins.
 func TestWhatSoundsIsSeenOnATelephone(t *testing.T) {
-	pages := []string{practice(t, "small-gate", small(t)), practice(t, "wide-gate", wide(t))}
-	for i := range 2 * len(windows) {
-		file, window := pages[i%2], windows[i/2]
-		t.Run(fmt.Sprintf("%s %dx%d", filepath.Base(file), window[0], window[1]), func(t *testing.T) {
-			b := open(t, file, device)
+	type shown struct {
+		file   string
+		window [2]int64
+		long   bool // the neck
+	}
+	all := []shown{{practice(t, "long-title", wide(t, "A Wide Gate up the Neck")), [2]int64{360, 640}, true}}
+	for _, window := range windows {
+		all = append(all, shown{practice(t, "small-gate", small(t)), window, false}, shown{practice(t, "wide-gate", wide(t, "Wide Gate")), window, true})
+	}
+	for _, c := range all {
+		window := c.window
+		t.Run(fmt.Sprintf("%s %dx%d", filepath.Base(c.file), window[0], window[1]), func(t *testing.T) {
+			b := open(t, c.file, device)
 			b.do(chromedp.EmulateViewport(window[0], window[1], chromedp.EmulateTouch))
 			top := func() float64 {
 				return evaluate[float64](b, `document.querySelector(".sheet").getBoundingClientRect().top`)
 			}
-			require.Equal(t, i%2 == 1, evaluate[bool](b, `document.querySelector(".neck").matches(".long")`))
+			require.Equal(t, c.long, evaluate[bool](b, `document.querySelector(".neck").matches(".long")`))
 			before := top()
 			b.play()
 			b.pass(3.4) // count-in, two bars, and into the third

@@ -112,8 +112,10 @@ export class Sheet {
     const still = matchMedia("(prefers-reduced-motion: reduce)").matches;
     const bar = this.bars[written].getBoundingClientRect();
     const view = this.place.getBoundingClientRect();
+    const dock = document.querySelector(".dock")?.getBoundingClientRect().top ?? innerHeight; // it lies over the page
+    const height = Math.min(view.bottom, Math.max(dock, view.top)) - view.top;
     // In a low window the whole bar is worth more than room above it.
-    const above = Math.max(0, Math.min(view.height * 0.25, view.height - bar.height - 4));
+    const above = Math.max(0, Math.min(height * 0.25, height - bar.height - 4));
     this.place.scrollBy({ top: bar.top - view.top - above, behavior: still ? "auto" : "smooth" });
   }
 
