@@ -197,6 +197,28 @@ func TestTwoWindowsOnOneExercise(t *testing.T) {
 	b.until(`document.querySelector("#exercise").value === "title: Two"`)
 }
 
+// A window is told of another that has its exercise open, for as long as that is so; a page
+// that is loaded again is no other.
+func TestAnotherWindowIsToldWhileItIsOpen(t *testing.T) {
+	b := open(t, workbench(t), "Date.now = () => 1e12;") // however long a busy machine takes to load
+	b.write("title: One\nkey: C major\nchart: '| C |'\n")
+	b.until(kept)
+	again := func() {
+		b.do(chromedp.Reload(), chromedp.WaitReady(chromedp.CSS("html[data-ready]")))
+		b.until(`document.querySelector("#exercise").value.startsWith("title: One")`)
+	}
+	again()
+	assert.Empty(t, b.text(".notice"))
+	const sign = `Object.keys(localStorage).find((key) => key.startsWith("thirdwise:window:"))`
+	b.until(sign + ` !== undefined`)
+	// Another window says so: here, another hand in the same storage.
+	b.script(`const sign = ` + sign + `; addEventListener("pagehide", () => localStorage.setItem(sign, JSON.stringify({ window: "another", at: Date.now() })))`)
+	again()
+	b.until(`document.querySelector(".notice").innerText.includes("open in another window")`)
+	b.script(`localStorage.removeItem(` + sign + `)`)
+	b.until(`document.querySelector(".notice").innerText === ""`)
+}
+
 // What is too large is told so, and what takes long is left as soon as there is
 // something newer.
 func TestHugeTextsDoNotHang(t *testing.T) {

@@ -1,7 +1,7 @@
 import { button, download, h } from "./dom.js";
 import { labelled } from "./panels.js";
 import { ChangedElsewhere, fresh, Shelf } from "./shelf.js";
-import { recall, remember } from "./store.js";
+import { forget, recall, remember } from "./store.js";
 import { textEntry, zip } from "./zip.js";
 
 /** @typedef {import("./editor.js").Editor} Editor */
@@ -30,6 +30,7 @@ export class ExercisesPanel {
     this.opening = false;
     this.conflict = false;
     this.unkept = false; // and that is told
+    this.shared = false; // that another window has the exercise open is told
     this.kept = Promise.resolve();
     this.notice = h("div", { class: "notice", role: "alert" });
     this.saved = h("span", { class: "hint", role: "status" });
@@ -86,6 +87,7 @@ export class ExercisesPanel {
   /** @param {Kept} kept */
   async show(kept) {
     await this.flush();
+    this.sayGone();
     this.open = kept;
     this.conflict = false;
     this.say("");
@@ -96,9 +98,9 @@ export class ExercisesPanel {
     this.opening = false;
     if (draft?.version === kept.version && draft.text !== kept.text) this.editor.write(draft.text);
     this.name.value = kept.name;
-    const other = recall(`window:${kept.id}`);
-    if (other && other.window !== this.window && Date.now() - other.at < alive) {
+    if (this.isElsewhere()) {
       this.say("This exercise is open in another window, too. What is written there and here does not come together: close one of them.");
+      this.shared = true;
     }
     this.sayAlive();
     await this.list();
@@ -181,6 +183,7 @@ export class ExercisesPanel {
   /** The later of two windows on one exercise is told. */
   tellConflict() {
     this.conflict = true;
+    this.shared = false;
     const mine = h("button", { type: "button", click: async () => {
       this.conflict = false;
       this.say("");
@@ -192,19 +195,34 @@ export class ExercisesPanel {
 
   /** @param {string} text */
   say(text) {
+    this.shared = false;
     this.notice.replaceChildren(...(text ? [h("p", {}, text)] : []));
   }
 
+  get sign() {
+    return `window:${this.open.id}`;
+  }
+
+  /** Whether another window has said of late that it has the exercise open. */
+  isElsewhere() {
+    const other = recall(this.sign);
+    return other !== undefined && other.window !== this.window && Date.now() - other.at < alive;
+  }
+
   sayAlive() {
-    if (document.hidden) return;
-    const key = `window:${this.open.id}`;
-    const other = recall(key);
-    if (other && other.window !== this.window && Date.now() - other.at < alive) return;
-    remember(key, { window: this.window, at: Date.now() });
+    if (document.hidden || this.isElsewhere()) return;
+    if (this.shared) this.say(""); // the other is gone
+    remember(this.sign, { window: this.window, at: Date.now() });
+  }
+
+  /** So that a page that is loaded again does not take itself for another. */
+  sayGone() {
+    if (recall(this.sign)?.window === this.window) forget(this.sign);
   }
 
   /** What is not kept yet is put where it can be put at once. */
   leave() {
+    this.sayGone();
     if (!this.timer && this.open.text === this.editor.value) return;
     remember(`draft:${this.open.id}`, { version: this.open.version, text: this.editor.value });
     void this.flush();
