@@ -61,6 +61,7 @@ func TestThePageOverKitsNamesTracksInWords(t *testing.T) {
 	const mixes = "all parts, without the guide, guide and click, click alone, chords alone, upper voice alone, lower voice alone, bass alone, groove alone, to loop, in turns"
 	assert.Equal(t, []string{"60: " + mixes, "80: " + mixes, "climb: all parts"}, evaluate[[]string](b,
 		`[...document.querySelectorAll("td div")].map((row) => row.querySelector("span").innerText + ": " + [...row.querySelectorAll("a")].map((a) => a.innerText).join(", "))`))
+	assert.Contains(t, b.text("thead"), "Tracks")
 	assert.Equal(t, "all parts, 80", evaluate[string](b, `document.querySelector('a[href$="080-full.wav"]').ariaLabel`))
 	assert.Equal(t, "whole neck", evaluate[string](b, `document.querySelector("[data-position]").dataset.position`))
 	for _, width := range []int64{320, 390, 768, 1440} {
@@ -82,6 +83,7 @@ func TestThePageOverKitsKeepsWhatIsChosen(t *testing.T) {
 			+ ", " + [...document.querySelectorAll("tbody tr")].filter((row) => !row.hidden).length + " shown"`)
 	}
 	require.Equal(t, ",,,: 9 kits, 9 shown", state())
+	assert.NotContains(t, b.text("table"), "Tracks", "there are none")
 	assert.Equal(t, "open 5 10 open 5 10 open 5 10", evaluate[string](b,
 		`[...document.querySelectorAll("tbody tr")].map((row) => row.dataset.position).join(" ")`), "up the neck in each key")
 	choose := func(name, value string) {
