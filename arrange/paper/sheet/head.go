@@ -134,7 +134,7 @@ func (l *layout) studentLine() []drawing.Mark {
 }
 
 // note sets what the teacher tells the student, in lines of a length that is easy
-// to read.
+// to read, which begin so that the longest stands in the middle.
 func (l *layout) note() []drawing.Mark {
 	size := max(noteSize, l.points(9))
 	width := min(l.width, 75*drawing.Regular.Width(size, "n"))
@@ -142,12 +142,15 @@ func (l *layout) note() []drawing.Mark {
 	y := 0.0
 	for _, paragraph := range l.score.Handout.Note {
 		for _, line := range flow.Lines(paragraph, width, size, drawing.Regular) {
-			marks = append(marks, drawing.Text((l.width-width)/2, y, size, drawing.Regular, drawing.FromLeft, line))
+			marks = append(marks, drawing.Text(0, y, size, drawing.Regular, drawing.FromLeft, line))
 			y += 1.35 * size
 		}
 		y += 0.5 * size
 	}
-	return marks
+	if marks == nil {
+		return nil
+	}
+	return drawing.Moved(marks, (l.width-drawing.BoundsOf(marks).Right)/2, 0)
 }
 
 // facts sets key, tempos, feel, passes, position, capo and tuning in lines that

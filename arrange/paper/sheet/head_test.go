@@ -52,3 +52,17 @@ func TestWhoMadeItStandsBelowTheTitleAtTheRight(t *testing.T) {
 		require.Greater(t, boxes[by].Left-boxes[above].Right, flow.Space-0.1, "clear of it")
 	}
 }
+
+// A note stands in the middle, however short its lines are.
+func TestANoteStandsInTheMiddle(t *testing.T) {
+	for _, note := range []string{"Slowly.", "Slowly at first.\n\n  And in the second half, where the chords change twice a bar, slower than that, until both hands know the way."} {
+		n := paper.Notate(arrangetest.Score(t, "title: Note\nkey: C major\nchart: '| C | F |'\nnote: |\n  "+note+"\n"))
+		l := newLayout(n, Options{Paper: drawing.A4}, exercise, usualStaff)
+		marks := l.note()
+		box := drawing.BoundsOf(marks)
+		require.InDelta(t, l.width/2, (box.Left+box.Right)/2, 1e-9, note)
+		for _, m := range marks {
+			require.InDelta(t, box.Left, m.Bounds().Left, 1e-9, "its lines begin below one another")
+		}
+	}
+}
