@@ -9,6 +9,8 @@ import (
 	"unicode/utf16"
 
 	"codeberg.org/go-pdf/fpdf"
+
+	"thirdwise/arrange/paper/drawing/tags"
 )
 
 // WritePDF writes a sheet as a PDF document, fonts embedded, text selectable, tagged.
@@ -35,9 +37,11 @@ func WritePDF(w io.Writer, s *Sheet) error {
 		}
 	}
 	out := &pdfWriter{Fpdf: pdf, space: s.Space}
+	parts := make([][]tags.Part, len(s.Pages))
 	for i, page := range s.Pages {
 		pdf.AddPage()
 		out.parts(page)
+		parts[i] = tagsOf(page)
 		if i == 0 {
 			pdf.Bookmark(inPairs(s.Title), 0, 0)
 		}
@@ -49,7 +53,7 @@ func WritePDF(w io.Writer, s *Sheet) error {
 	err := pdf.Output(&document)
 	if err == nil {
 		var whole []byte
-		if whole, err = tagged(document.Bytes(), s.Pages); err == nil {
+		if whole, err = tags.Add(document.Bytes(), parts); err == nil {
 			_, err = w.Write(whole)
 		}
 	}
@@ -120,7 +124,7 @@ func (w *pdfWriter) group(g Group) {
 		w.marks(g.Marks)
 		return
 	}
-	w.RawWriteStr("/Span <</ActualText " + hexText(g.Reads) + ">> BDC")
+	w.RawWriteStr("/Span <</ActualText " + tags.Text(g.Reads) + ">> BDC")
 	w.marks(g.Marks)
 	w.RawWriteStr("EMC")
 }

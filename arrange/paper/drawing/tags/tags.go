@@ -1,4 +1,7 @@
-package drawing
+// Package tags adds to a PDF document that a library has written what the library knows
+// nothing of: its structure, by which a screen reader says what stands on each page
+// (ISO 32000-1, 14.7 and 14.8). The pages' contents number the parts already.
+package tags
 
 import (
 	"bytes"
@@ -10,46 +13,14 @@ import (
 	"unicode/utf16"
 )
 
-// A Part is marks of a page that follow one another and are one thing to a reader who
-// hears the page: a heading, a paragraph, a figure.
+// A Part is one thing on a page to a reader who hears it.
 type Part struct {
-	Role Role
-	Says string // what a figure shows, in words
-	End  int    // index into the page's marks: of the first that does not belong to it
+	Role string // as PDF names its structure types (ISO 32000-1, 14.8.4)
+	Says string // what stands for it in words; "" where its own words do
 }
 
-// A Role says what a part of a page is.
-type Role int
-
-// The roles. What belongs to no part is decoration, such as the number of the page.
-const (
-	Heading1 Role = iota
-	Paragraph
-	Figure
-)
-
-// roleNames are the roles as PDF names its structure types (ISO 32000-1, 14.8.4).
-var roleNames = [...]string{Heading1: "H1", Paragraph: "P", Figure: "Figure"}
-
-// parts writes a page's marks, each part as marked content with its number, and what is
-// left as an artifact (ISO 32000-1, 14.8.2).
-func (w *pdfWriter) parts(page Page) {
-	start := 0
-	for i, p := range page.Parts {
-		w.RawWriteStr(fmt.Sprintf("/%s <</MCID %d>> BDC", roleNames[p.Role], i))
-		w.marks(page.Marks[start:p.End])
-		w.RawWriteStr("EMC")
-		start = p.End
-	}
-	if start < len(page.Marks) {
-		w.RawWriteStr("/Artifact BMC")
-		w.marks(page.Marks[start:])
-		w.RawWriteStr("EMC")
-	}
-}
-
-// hexText writes a text as a string object of PDF, in UTF-16.
-func hexText(text string) string {
+// Text writes a text as a string object of PDF, in UTF-16.
+func Text(text string) string {
 	var b strings.Builder
 	b.WriteString("<FEFF")
 	for _, unit := range utf16.Encode([]rune(text)) {
@@ -58,10 +29,9 @@ func hexText(text string) string {
 	return b.String() + ">"
 }
 
-// A pdfUpdate adds objects to a PDF document and replaces some: what is written behind
-// it is an incremental update (ISO 32000-1, 7.5.6). The library that writes the document
-// knows of no structure.
-type pdfUpdate struct {
+// An update adds objects to a PDF document and replaces some: what is written behind
+// it is an incremental update (ISO 32000-1, 7.5.6).
+type update struct {
 	bytes.Buffer
 	offsets []int       // of the document's objects
 	written map[int]int // offsets of the objects of the update
@@ -71,9 +41,10 @@ type pdfUpdate struct {
 // documentEnd is what the library writes at a document's end.
 var documentEnd = regexp.MustCompile(`trailer\n<<\n/Size (\d+)\n/Root (\d+) 0 R\n/Info (\d+) 0 R\n>>\nstartxref\n(\d+)\n%%EOF\n?$`)
 
-// tagged returns a document of the library with its structure added: the parts of all
-// pages in their order.
-func tagged(document []byte, pages []Page) ([]byte, error) {
+// Add returns a document of the library with its structure added: the parts of each page in
+// their order, with the numbers that they have in its contents, from 0. The error is a
+// document that ends otherwise than the library's do.
+func Add(document []byte, pages [][]Part) ([]byte, error) {
 	end := documentEnd.FindSubmatch(document)
 	if end == nil {
 		return nil, errors.New("the end of the document is not as expected")
@@ -82,7 +53,7 @@ func tagged(document []byte, pages []Page) ([]byte, error) {
 	for i := range numbers {
 		numbers[i], _ = strconv.Atoi(string(end[i+1])) // digits
 	}
-	u := &pdfUpdate{written: map[int]int{}, next: numbers[0]}
+	u := &update{written: map[int]int{}, next: numbers[0]}
 	u.Write(document)
 	table := bytes.Split(document[numbers[3]:], []byte("\n"))[2:] // one line an object, behind xref and 0 SIZE
 	for i := range numbers[0] {
@@ -99,7 +70,7 @@ func tagged(document []byte, pages []Page) ([]byte, error) {
 }
 
 // structure writes the tree of the parts, and returns the number of its root.
-func (u *pdfUpdate) structure(document []byte, pages []Page) int {
+func (u *update) structure(document []byte, pages [][]Part) int {
 	root, whole, parents := u.next, u.next+1, u.next+2
 	u.next += 3
 	var all []string
@@ -110,13 +81,13 @@ func (u *pdfUpdate) structure(document []byte, pages []Page) int {
 		}
 		u.replace(document, number, fmt.Sprintf("/StructParents %d\n/Tabs /S", i))
 		var here []string
-		for j, p := range page.Parts {
+		for j, p := range page {
 			says := ""
 			if p.Says != "" {
-				says = " /Alt " + hexText(p.Says)
+				says = " /Alt " + Text(p.Says)
 			}
 			here = append(here, fmt.Sprintf("%d 0 R", u.next))
-			u.add(u.next, fmt.Sprintf("<</Type /StructElem /S /%s /P %d 0 R /Pg %d 0 R /K %d%s>>", roleNames[p.Role], whole, number, j, says))
+			u.add(u.next, fmt.Sprintf("<</Type /StructElem /S /%s /P %d 0 R /Pg %d 0 R /K %d%s>>", p.Role, whole, number, j, says))
 			u.next++
 		}
 		all = append(all, here...)
@@ -129,25 +100,25 @@ func (u *pdfUpdate) structure(document []byte, pages []Page) int {
 }
 
 // object returns what an object of the document holds.
-func (u *pdfUpdate) object(document []byte, number int) []byte {
+func (u *update) object(document []byte, number int) []byte {
 	_, object, _ := bytes.Cut(document[u.offsets[number]:], []byte(" 0 obj\n"))
 	object, _, _ = bytes.Cut(object, []byte("\nendobj"))
 	return object
 }
 
 // replace writes an object of the document again, a dictionary with more in it.
-func (u *pdfUpdate) replace(document []byte, number int, more string) {
+func (u *update) replace(document []byte, number int, more string) {
 	object := bytes.TrimSuffix(u.object(document, number), []byte(">>"))
 	u.add(number, string(object)+"\n"+more+">>")
 }
 
-func (u *pdfUpdate) add(number int, object string) {
+func (u *update) add(number int, object string) {
 	u.written[number] = u.Len()
 	fmt.Fprintf(u, "%d 0 obj\n%s\nendobj\n", number, object)
 }
 
 // finish writes the table of the objects of the update, and the document's end.
-func (u *pdfUpdate) finish(root, info, before int) {
+func (u *update) finish(root, info, before int) {
 	table := u.Len()
 	u.WriteString("xref\n")
 	for number := range u.next {
