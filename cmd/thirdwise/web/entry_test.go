@@ -61,6 +61,25 @@ func TestAPickupCanBeLooped(t *testing.T) {
 	assert.Equal(t, "0", evaluate[string](b, `document.querySelector(".loop-from").min`))
 }
 
+// What is offered to go round are bars that follow one another on the sheet, each once: not
+// a pickup, nor what a repeat comes to again; and what is chosen comes into view.
+func TestWhatGoesRoundIsOnTheSheet(t *testing.T) {
+	for _, c := range []struct{ chart, offered string }{
+		{"  [pickup] N.C. / / G |\n  [A] |: C | Am | F |1. G | Em | C :|2. G | Dm | F :|3. C |\n  [B] | Am | C |\n", "Whole chart, A, Bars 1–4, Bars 5–6, Bars 7–9, Bar 10, B"},
+		{"  |: C | Am | F | G | C | G :|\n  | C | Am | F | G |\n", "Whole chart, Bars 1–4, Bars 5–6, Bars 7–10"},
+	} {
+		b := open(t, practice(t, "chart", arrangetest.Score(t, "title: Chart\nkey: C major\nline: {density: 100%}\nchart: |\n"+c.chart)), "")
+		assert.Equal(t, c.offered, evaluate[string](b, `[...document.querySelectorAll("[data-range]")].map((e) => e.innerText).join(", ")`))
+		b.do(chromedp.EmulateViewport(390, 844))
+		b.script(`[...document.querySelectorAll("[data-range]")].at(-1).click()`)
+		b.until(`(() => {
+			const bar = document.querySelector(".bar.looped").getBoundingClientRect();
+			const sheet = document.querySelector(".sheet").getBoundingClientRect();
+			return bar.top >= sheet.top && bar.bottom <= sheet.bottom;
+		})()`)
+	}
+}
+
 // How it was practised is there when the page comes again; of a kit whose chart is
 // another since then, the bars are not.
 func TestTheStandIsAsItWasLeft(t *testing.T) {

@@ -158,18 +158,23 @@ function phrasesOf(piece) {
   if (last < 4) return all;
   const number = (/** @type {number} */ bar) => piece.bars[bar].number;
   const add = (/** @type {string} */ name, /** @type {number} */ from, /** @type {number} */ to) => {
-    // What a repeat plays again is offered once.
+    // A section that comes again is offered once.
     if (!all.some((p) => p.name === name && number(p.from) === number(from))) all.push({ name, from, to });
   };
+  /** @type {Set<number>} */
+  const seen = new Set([0]); // a pickup is too little; a repeat comes to its bars again, and to other endings
   const starts = [...new Set([0, ...piece.bars.flatMap((b, i) => (b.section ? [i] : []))])];
   starts.forEach((start, i) => {
     const end = (starts[i + 1] ?? last + 1) - 1;
     const name = piece.bars[start].section;
     if (name) add(name, start, end);
-    if (end - start < 4 && name) return;
-    for (let from = start; from <= end; from += 4) {
-      const to = Math.min(from + 3, end);
-      add(`Bars ${number(from)}–${number(to)}`, from, to);
+    if (end - start < 4 && name && !seen.has(number(start))) return;
+    for (let from = start, to = start; from <= end; from = to + 1) {
+      to = from;
+      if (seen.has(number(from))) continue;
+      while (to < end && to < from + 3 && number(to + 1) === number(to) + 1) to++;
+      for (let bar = from; bar <= to; bar++) seen.add(number(bar));
+      add(from === to ? `Bar ${number(from)}` : `Bars ${number(from)}–${number(to)}`, from, to);
     }
   });
   return all;

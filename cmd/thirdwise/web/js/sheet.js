@@ -104,7 +104,13 @@ export class Sheet {
     if (written >= 0) this.turn(written);
   }
 
-  /** Brings the row of a bar into view. @param {number} written */
+  /** Brings the row of a bar into view, wherever the reader has gone meanwhile. @param {number} written */
+  bring(written) {
+    this.row = -1;
+    this.turn(written);
+  }
+
+  /** Brings the row of a bar into view, once. @param {number} written */
   turn(written) {
     const row = this.shown?.bars[written]?.row ?? -1;
     if (row === this.row || row < 0) return;

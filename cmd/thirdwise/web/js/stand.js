@@ -234,8 +234,10 @@ export class Stand {
     const { from, to } = this.settings;
     this.player.set(settings.from === undefined && settings.to === undefined ? settings : { ...settings, from, to });
     if (!this.player.playing) {
-      if (this.at < from || this.at > to) this.at = from;
+      const moves = this.at < from || this.at > to;
+      if (moves) this.at = from;
       this.player.warm(this.at);
+      if (moves) this.sheet.bring(this.written(from));
       this.show(undefined);
     }
     this.markLoop();
