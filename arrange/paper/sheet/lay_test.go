@@ -299,8 +299,9 @@ var pictures = flag.String("pictures", "", "folder to write the sheet of every e
 func TestPicturesAreWrittenOnDemand(t *testing.T) {
 	folder := *pictures
 	if folder == "" {
-		folder = t.TempDir()
+		folder = filepath.Join(t.TempDir(), "sheets")
 	}
+	require.NoError(t, os.MkdirAll(folder, 0o777))
 	for name, s := range arrangetest.Scores(t) {
 		for kind, lay := range map[string]func(*paper.Notation, Options) (*drawing.Sheet, error){"": Lay, "-chords": LayChords, "-fill-in": LayFillIn} {
 			sheet, err := lay(paper.Notate(s), Options{Paper: drawing.A4})
