@@ -186,6 +186,7 @@ func TestAWrongCommandLineIsToldInTheWordsOfTheHelp(t *testing.T) {
 		"render a.yaml -o":       "render: -o: the value is missing",
 		"neck C --position":      "neck: --position: the value is missing",
 		"render a.yaml --key":    "render: --key: the value is missing",
+		"new my song.yaml":       "unexpected argument song.yaml; a name with blanks in it stands in quotation marks",
 		"show a.yaml --variants": "show: --variants: the value is missing",
 	} {
 		assert.Contains(t, thirdwise(strings.Fields(line)...).stderr, "thirdwise: "+want+"\n", line)

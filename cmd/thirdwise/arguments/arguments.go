@@ -107,6 +107,9 @@ func Explain(err error, args []string) string {
 	if rest, unknown := strings.CutPrefix(text, "unknown flag "); unknown {
 		return "unknown option " + rest
 	}
+	if strings.HasPrefix(text, "unexpected argument ") {
+		return text + "; a name with blanks in it stands in quotation marks"
+	}
 	text = expected.ReplaceAllString(text, "$1 is missing")
 	return choice.ReplaceAllString(text, "$1 must")
 }

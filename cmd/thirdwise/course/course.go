@@ -20,6 +20,9 @@ import (
 // all YAML files in it and below it, and of a pattern, where the shell has not
 // done so, all that match it; each once. A - stands for standard input.
 func Files(args []string) ([]string, error) {
+	if name := splitUp(args); name != "" {
+		return nil, fmt.Errorf("a name with blanks in it stands in quotation marks: \"%s\"", name)
+	}
 	var files []string
 	for _, arg := range args {
 		entry, err := os.Stat(arg)
@@ -47,6 +50,26 @@ func Files(args []string) ([]string, error) {
 		}
 	}
 	return once(files), nil
+}
+
+// splitUp returns the name of a file that has blanks in it, for which a shell that was
+// not told so has given several; "" where there is none.
+func splitUp(args []string) string {
+	missing := func(name string) bool {
+		_, err := os.Stat(name)
+		return err != nil
+	}
+	for i := range args {
+		if !missing(args[i]) {
+			continue
+		}
+		for j := i + 2; j <= len(args); j++ {
+			if name := strings.Join(args[i:j], " "); !missing(name) {
+				return name
+			}
+		}
+	}
+	return ""
 }
 
 // once leaves out what is named again.

@@ -31,6 +31,11 @@ func TestFoldersAndPatternsStandForTheExercisesInThem(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, row.want, files, row.args)
 	}
+	require.NoError(t, os.WriteFile("My Old Song.yaml", nil, 0o666))
+	for _, args := range [][]string{{"My", "Old", "Song.yaml"}, {"b.yaml", "My", "Old", "Song.yaml", "a.yml"}} {
+		_, err := course.Files(args)
+		assert.ErrorContains(t, err, `stands in quotation marks: "My Old Song.yaml"`)
+	}
 	require.NoError(t, os.Symlink("deep", "link"))
 	files, err := course.Files([]string{"link"})
 	require.NoError(t, err)
