@@ -161,7 +161,7 @@ func (s *search) markMotif(onsets []*onset) {
 	bar := s.Rhythm.Meter.Bar()
 	for i, o := range onsets {
 		start := s.segments[o.Span].Start / bar * bar
-		notes[i] = motif.Note{Bar: start / bar, Offset: max(0, o.Tick-start), States: o.Statement}
+		notes[i] = motif.Note{Bar: start, Offset: max(0, o.Tick-start), States: o.Statement}
 	}
 	for i, place := range motif.Places(notes) {
 		onsets[i].motif = place

@@ -15,7 +15,12 @@ package motif
 
 // A Motif is the moves that have been stated, and how the bar that is played says them
 // again. The zero value states nothing.
-type Motif int32
+type Motif struct {
+	moves    [Moves]int8 // staff steps, those that have been stated
+	stated   int8        // how many have been
+	said     bool        // the bar has said one that goes anywhere,
+	mirrored bool        // and the other way
+}
 
 // A Likeness says how a move is like the one that it says again.
 type Likeness int
@@ -31,14 +36,8 @@ const (
 // Moves is how many moves a motif has at most: what goes on behind them is no beginning.
 const Moves = 4
 
-// A motif's moves stand in three bits each, the first the lowest, as their steps and
-// farthest+1, or 0 for none. Two bits above them tell how the bar says them again.
-const (
-	bits     = 3
-	farthest = 3 // staff steps; whatever is more counts as much
-	said     = 1 << (Moves * bits)
-	mirrored = said << 1
-)
+// farthest is how many staff steps a move has at most; whatever is more counts as much.
+const farthest = 3
 
 // A Place says what the move from a note does for the motif. The zero value does nothing.
 type Place struct {
@@ -52,42 +51,38 @@ type Place struct {
 func (m Motif) Move(p Place, steps int) (Likeness, Motif) {
 	like := Alike
 	if p.Begins {
-		m &^= said | mirrored
+		m.said, m.mirrored = false, false
 	}
 	steps = max(-farthest, min(farthest, steps))
 	switch {
 	case p.States > 0:
-		m |= Motif(steps+farthest+1) << (bits * (p.States - 1))
-	case p.Says > 0:
-		like, m = m.say(p.Says, steps)
+		m.moves[m.stated] = int8(steps)
+		m.stated++
+	case p.Says > 0 && p.Says <= int(m.stated):
+		like, m = m.say(int(m.moves[p.Says-1]), steps)
 	}
 	if p.Ends {
-		m = 0
+		m = Motif{}
 	}
 	return like, m
 }
 
 // say returns how a move is like one that has been stated, and the motif after it.
-func (m Motif) say(move, steps int) (Likeness, Motif) {
-	known := int(m>>(bits*(move-1))) & (1<<bits - 1)
-	if known == 0 {
-		return Alike, m
-	}
-	stated := known - farthest - 1
-	against := stated*steps < 0
-	if m&said == 0 && stated*steps != 0 { // the first that goes anywhere says which way up it is
-		m |= said
-		if against {
-			return Mirrored, m | mirrored
+func (m Motif) say(stated, steps int) (Likeness, Motif) {
+	along := stated * steps // positive where both go the same way, 0 where one stays
+	if !m.said {            // the first that goes anywhere says which way up it is
+		m.said, m.mirrored = along != 0, along < 0
+		if m.mirrored {
+			return Mirrored, m
 		}
 	}
-	if m&mirrored != 0 {
-		steps = -steps
+	if m.mirrored {
+		steps, along = -steps, -along
 	}
 	switch {
 	case stated == steps:
 		return Alike, m
-	case stated*steps > 0:
+	case along > 0:
 		return Fitted, m
 	}
 	return Unlike, m
@@ -95,8 +90,8 @@ func (m Motif) say(move, steps int) (Likeness, Motif) {
 
 // A Note is what the motif asks of a phrase's notes.
 type Note struct {
-	Bar    int  // the one in which its chord begins
-	Offset int  // ticks behind that bar's beginning, 0 where it comes before it
+	Bar    int  // the tick with which the bar begins in which its chord does
+	Offset int  // ticks behind that, 0 where it comes before it
 	States bool // its bar states the motif, or says it again
 }
 
@@ -104,29 +99,30 @@ type Note struct {
 func Places(notes []Note) []Place {
 	places := make([]Place, len(notes))
 	stated := map[int]int{} // the motif's moves by the offsets at which they begin
-	first, ends := -1, -1   // the bar that states it, the last note that says it again
+	var first int           // the bar that states it
+	var last *Place         // that says it again
+	behind := places
 	for i, n := range notes {
 		if !n.States {
 			continue
 		}
-		if first < 0 {
+		if len(stated) == 0 {
 			first = n.Bar
 		}
 		p := &places[i]
 		if n.Bar != first {
 			p.Begins = notes[i-1].Bar != n.Bar
 			if p.Says = stated[n.Offset]; p.Says > 0 {
-				ends = i
+				last, behind = p, places[i+1:]
 			}
 		} else if len(stated) < Moves {
 			p.States = len(stated) + 1
 			stated[n.Offset] = p.States
 		}
 	}
-	if ends < 0 {
-		return make([]Place, len(notes))
+	clear(behind)
+	if last != nil {
+		last.Ends = true
 	}
-	places[ends].Ends = true
-	clear(places[ends+1:])
 	return places
 }

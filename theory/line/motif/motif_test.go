@@ -79,6 +79,7 @@ func TestNotesThatBeginAlikeSayTheMotifAgain(t *testing.T) {
 		{"another end", "+00 +03 +04 +10 +13 +15 20", "1 2 3 |(1) (2). - -"},
 		{"another beginning", "+01 +03 +10 +13 20", "1 2 |- (2). -"},
 		{"a bar between", "+00 +03 10 13 +20 +23 30", "1 2 - - |(1) (2). -"},
+		{"another bar that states, and says nothing of it", "+00 +03 +10 +21", "1 2 |(1). -"},
 		{"a bar alone", "+00 +03 10 13", "- - - -"},
 		{"no bar that states", "00 03 10 13", "- - - -"},
 		{"more than it has moves", "+00 +01 +02 +03 +04 +05 +06 +10 +14 +15 +16 20", "1 2 3 4 - - - |(1). - - - -"},
