@@ -236,9 +236,6 @@ func (p *pricer) curve(tick int) int {
 	return p.maker.Low + (100*(low+high)+2*swing*height+100)/200
 }
 
-// chord returns the chord to which a third belongs.
-func (p *pricer) chord(s line.Step) theory.Chord { return p.segments[s.Segment].Chord }
-
 func (p *pricer) moves(steps []line.Step) int {
 	c := line.CostOf
 	sum, heading, turned := 0, 0, false

@@ -55,7 +55,7 @@ func (t Text) Span() Span {
 	}
 	s := Span{t.at[first], 1}
 	for i := first + 1; i < last; i++ {
-		if t.at[i] != (Pos{s.Line, s.Column + i - first}) {
+		if t.runes[i] == '\n' || t.at[i] != (Pos{s.Line, s.Column + i - first}) {
 			break
 		}
 		s.Length++

@@ -33,9 +33,11 @@ func workbench(t testing.TB) string {
 	return file
 }
 
-// write puts a text into the workbench and waits until it is arranged.
+// write puts a text into the workbench and waits until it is arranged, after what was
+// there before.
 func (b *tab) write(text string) {
 	b.t.Helper()
+	b.do(chromedp.WaitReady(chromedp.CSS("html[data-arranged]")))
 	b.script("delete document.documentElement.dataset.arranged")
 	b.enter("#exercise", text)
 	b.do(chromedp.WaitReady(chromedp.CSS("html[data-arranged]")))
