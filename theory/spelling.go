@@ -8,13 +8,24 @@ import (
 	"unicode/utf8"
 )
 
+// folded holds how each quality is spelled, in folded form: as it is printed, and
+// otherwise.
+var folded = func() (all [len(qualities)]struct{ printed, others []string }) {
+	for q, row := range qualities {
+		all[q].printed = []string{foldSpelling(row.symbol)}
+		for _, s := range row.spellings {
+			all[q].others = append(all[q].others, foldSpelling(s))
+		}
+	}
+	return all
+}()
+
 // qualityOf finds the quality that a folded spelling stands for.
 var qualityOf = func() map[string]Quality {
 	table := map[string]Quality{}
-	for q, row := range qualities {
-		table[foldSpelling(row.symbol)] = Quality(q)
-		for _, s := range row.spellings {
-			table[foldSpelling(s)] = Quality(q)
+	for q, spelled := range folded {
+		for _, s := range slices.Concat(spelled.printed, spelled.others) {
+			table[s] = Quality(q)
 		}
 	}
 	return table
@@ -121,9 +132,9 @@ func NearestQualities(found string) []Quality {
 	if len(found) > longestSpelling {
 		return nil
 	}
-	folded := foldSpelling(found)
-	nearest, edits := nearestTo(folded, func(q Quality) []string { return []string{q.String()} })
-	if others, fewer := nearestTo(folded, func(q Quality) []string { return qualities[q].spellings }); fewer < edits {
+	found = foldSpelling(found)
+	nearest, edits := nearestTo(found, func(q Quality) []string { return folded[q].printed })
+	if others, fewer := nearestTo(found, func(q Quality) []string { return folded[q].others }); fewer < edits {
 		nearest = others
 	}
 	if len(nearest) > most {
@@ -132,21 +143,20 @@ func NearestQualities(found string) []Quality {
 	return nearest
 }
 
-// nearestTo returns the qualities of which one of some spellings is nearest to what was
-// found, and how many edits lie between. A sign too many, and a character typed twice, are
+// nearestTo returns the qualities of which one of some folded spellings is nearest to what
+// was found, and how many edits lie between. A sign too many, and a character typed twice, are
 // less than one.
-func nearestTo(folded string, spellings func(Quality) []string) (nearest []Quality, fewest int) {
-	near := utf8.RuneCountInString(folded) / 2
-	first, _ := utf8.DecodeRuneInString(folded)
-	letters := typeable(folded)
+func nearestTo(found string, spellings func(Quality) []string) (nearest []Quality, fewest int) {
+	near := utf8.RuneCountInString(found) / 2
+	first, _ := utf8.DecodeRuneInString(found)
+	letters := typeable(found)
 	fewest = near + 1
 	for _, q := range Qualities() {
 		for _, s := range spellings(q) {
-			s = foldSpelling(s)
 			if s == "" || near == 1 && !strings.HasPrefix(s, string(first)) {
 				continue
 			}
-			edits := Edits(folded, s)
+			edits := Edits(found, s)
 			if typedOnce(letters) == typedOnce(s) && len(letters) >= len(s) {
 				edits = 0
 			}
