@@ -11,10 +11,10 @@ func TestNoSpellingStandsForTwoQualities(t *testing.T) {
 	owner := map[string]Quality{}
 	for _, q := range Qualities() {
 		for _, s := range append([]string{qualities[q].symbol}, qualities[q].spellings...) {
-			folded := foldSpelling(s)
-			first, taken := owner[folded]
+			form := foldSpelling(s)
+			first, taken := owner[form]
 			assert.False(t, taken, "%q of %q is %q's already", s, q, first)
-			owner[folded] = q
+			owner[form] = q
 		}
 	}
 }

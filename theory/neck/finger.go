@@ -9,9 +9,9 @@ import (
 // What a fingering is found by: the path of least cost through the thirds of a line.
 const (
 	effortCost  = 4       // each unit of a third's own effort: a finger leaves its place only where no other strings help
-	shiftCost   = 1 << 24 // the hand moves, by up to a span; farther costs as much as so many moves: outweighs all else that a line can add up to
+	shiftCost   = 1 << 24 // each shift of the hand, a far one as the several that would do it: outweighs all else that a line can add up to
 	hurryCost   = 200     // it moves while the line goes on: more than all the way up the neck, and no other strings make up for it
-	moveCost    = 8       // each fret by which it moves, as often as it might have moved for that
+	moveCost    = 8       // each fret of a shift, as often as the shift counts
 	stringsCost = 6       // the line goes to another pair of strings
 	heightCost  = 1       // each fret up the neck at which the line begins
 	openingCost = 10      // each unit of effort with which it begins: the hand has yet to find its place
@@ -28,8 +28,9 @@ type grasp struct {
 // Finger returns the places of each third of a line, one after the other, all of
 // them inside the position: as few shifts of the hand as possible, each as
 // little and as late as possible, on the same pair of strings where that can be
-// kept. A shift farther than [Span] frets counts as the several that would do it. In Open and At the hand stays where it is; in Free, and in Lowest too,
-// it reaches [Span] frets from wherever it stands.
+// kept. A shift farther than [Span] frets counts as the several that would do it.
+// In Open and At the hand stays where it is; in Free, and in Lowest too, it reaches
+// [Span] frets from wherever it stands.
 //
 // A third that cannot be played is an [*UnplayableError]. The time that Finger
 // takes grows with the number of thirds and with nothing else.
