@@ -156,18 +156,26 @@ func (d *dying) dies(t testing.TB, with os.Signal, status int) {
 	assert.Contains(t, d.stderr.String(), "interrupted")
 }
 
-// Exit statuses are those of shells: 128 and the number of the signal (POSIX:
-// SIGHUP 1, SIGINT 2, SIGTERM 15). The track is long enough for a signal to come
-// while it is made, and compressed, which takes time and little of the disk.
-func TestASignalEndsTheProgramWithoutATrace(t *testing.T) {
+// startLong starts a render and returns the folder that it makes once a track is being
+// written. The track is long enough for a signal to come while it is made, and
+// compressed, which takes time and little of the disk.
+func startLong(t *testing.T) (folder string, program *dying) {
+	t.Helper()
 	long := fileWith(t, "long.yaml", strings.Replace(small, "passes: 1", "passes: 100", 1))
+	folder = filepath.Join(t.TempDir(), "kits")
+	program = start(t, "render", "--tempo", "20", "--mix", "click", "--format", "flac", "-o", folder, long)
+	require.Eventually(t, func() bool {
+		drafts, _ := filepath.Glob(filepath.Join(folder, ".thirdwise-*", "draft", "long", "*.flac"))
+		return len(drafts) > 0
+	}, time.Minute, 5*time.Millisecond)
+	return folder, program
+}
+
+// Exit statuses are those of shells: 128 and the number of the signal (POSIX:
+// SIGHUP 1, SIGINT 2, SIGTERM 15).
+func TestASignalEndsTheProgramWithoutATrace(t *testing.T) {
 	for with, status := range map[os.Signal]int{os.Interrupt: 130, syscall.SIGTERM: 143, syscall.SIGHUP: 129} {
-		folder := filepath.Join(t.TempDir(), "kits")
-		program := start(t, "render", "--tempo", "20", "--mix", "click", "--format", "flac", "-o", folder, long)
-		require.Eventually(t, func() bool {
-			drafts, _ := filepath.Glob(filepath.Join(folder, ".thirdwise-*", "draft", "long", "*.flac"))
-			return len(drafts) > 0
-		}, time.Minute, 5*time.Millisecond)
+		folder, program := startLong(t)
 		program.dies(t, with, status)
 		assert.NoDirExists(t, folder, "not even the folder that was made for it")
 	}
@@ -191,6 +199,21 @@ func TestAnOutputThatNobodyReadsEndsTheProgramWithoutATrace(t *testing.T) {
 	for _, name := range entries(t, folder) {
 		assert.NotRegexp(t, `^\.`, name, "a draft")
 	}
+}
+
+// Each line that nobody reads is one more signal, but no second interrupt, which would
+// end the program before its drafts are removed.
+func TestManyBrokenPipesAreOneInterrupt(t *testing.T) {
+	folder, program := startLong(t)
+	ended := make(chan error, 1)
+	go func() { ended <- program.Wait() }()
+	for len(ended) == 0 {
+		_ = program.Process.Signal(syscall.SIGPIPE) // an error once the program has ended
+		time.Sleep(100 * time.Microsecond)
+	}
+	assert.Error(t, <-ended)
+	assert.Equal(t, 141, program.ProcessState.ExitCode(), program.stderr.String())
+	assert.NoDirExists(t, folder, "not even the folder that was made for it")
 }
 
 // The stages of the program's work, each with an exercise that keeps it there for many

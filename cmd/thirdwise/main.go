@@ -56,15 +56,19 @@ const grace = 30 * time.Millisecond
 
 // program runs until it is done or interrupted, and returns the exit status: of an
 // interrupted program, as shells have it, 128 and the number of the signal. A
-// second interrupt ends it at once. That nobody reads its output any more is one, too.
+// second interrupt ends it at once. That nobody reads its output any more is an
+// interrupt, too, but comes with each line that is written: no second one.
 func program(args []string, drafts *place.Drafts) int {
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
-	signals := make(chan os.Signal, 2)
-	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGPIPE} {
+	signals, closed := make(chan os.Signal, 2), make(chan os.Signal, 1)
+	for _, s := range []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP} {
 		if !signal.Ignored(s) {
 			signal.Notify(signals, s)
 		}
+	}
+	if !signal.Ignored(syscall.SIGPIPE) {
+		signal.Notify(closed, syscall.SIGPIPE)
 	}
 	ended := make(chan int, 1)
 	go func() { ended <- run(ctx, args, os.Stdin, os.Stdout, os.Stderr, drafts) }()
@@ -73,6 +77,7 @@ func program(args []string, drafts *place.Drafts) int {
 	case status := <-ended:
 		return status
 	case interrupt = <-signals:
+	case interrupt = <-closed:
 	}
 	cancel()
 	select {
