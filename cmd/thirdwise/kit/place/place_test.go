@@ -6,8 +6,11 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
+	"runtime"
+	"slices"
 	"strings"
 	"testing"
 
@@ -154,6 +157,25 @@ func TestWhatComesAtTheLastMomentIsRescued(t *testing.T) {
 	assert.Equal(t, map[string]string{
 		listName: "listed", "one.wav": "anew", "late.txt": "the kit's", "late (kept).txt": "late",
 	}, tree(t, fresh))
+	assert.NoDirExists(t, old)
+}
+
+// A recording may be larger than the memory, and a drive may know no links, so that what
+// went over is a copy.
+func TestWhatIsComparedIsNotReadAsAWhole(t *testing.T) {
+	const size = 4 << 20
+	parent := t.TempDir()
+	old, fresh := filepath.Join(parent, "old"), filepath.Join(parent, "fresh")
+	for _, folder := range []string{old, fresh} {
+		put(t, folder, map[string]string{"one.wav": "one", "take.wav": ""})
+		require.NoError(t, os.Truncate(filepath.Join(folder, "take.wav"), size))
+	}
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	require.NoError(t, rescue(old, fresh, map[string]bool{listName: true, "one.wav": true}))
+	runtime.ReadMemStats(&after)
+	assert.Less(t, after.TotalAlloc-before.TotalAlloc, uint64(size/8))
+	assert.ElementsMatch(t, []string{listName, "one.wav", "take.wav"}, slices.Collect(maps.Keys(tree(t, fresh))), "it is there once")
 	assert.NoDirExists(t, old)
 }
 
