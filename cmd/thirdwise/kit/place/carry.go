@@ -91,12 +91,13 @@ func carryOver(ctx context.Context, from, to string, own map[string]bool) error 
 }
 
 // freeName returns a path, or where something is there already the next that is
-// free: "my notes (kept).txt", "my notes (kept 2).txt".
+// free: "my notes (kept).txt", "my notes (kept 2).txt". One of which that cannot be known
+// is returned too: whoever uses it learns why.
 func freeName(path string) string {
 	ending := filepath.Ext(path)
 	next := path
 	for n := 1; ; n++ {
-		if _, err := os.Lstat(next); errors.Is(err, fs.ErrNotExist) {
+		if _, err := os.Lstat(next); err != nil {
 			return next
 		}
 		mark := " (kept)"

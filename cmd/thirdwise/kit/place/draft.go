@@ -198,7 +198,7 @@ func (d *Draft) remove() (err error) {
 // makeFolders makes a folder and those above it that are missing. It returns
 // the ones it made, outermost first.
 func makeFolders(path string) (made []string, err error) {
-	for missing := path; ; missing = filepath.Dir(missing) {
+	for missing := path; missing != filepath.Dir(missing); missing = filepath.Dir(missing) { // up to the drive, which may be missing too
 		if _, err := os.Stat(missing); !errors.Is(err, fs.ErrNotExist) {
 			break
 		}
