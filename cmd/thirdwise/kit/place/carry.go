@@ -155,19 +155,21 @@ func copyFile(from, to string) error {
 }
 
 // rescue empties a folder that was replaced: what is not the program's own and is
-// not in the new folder yet, since it came at the last moment, goes there.
+// not in the new folder yet, since it came at the last moment, goes there. Only once all
+// of it has is the rest removed.
 func rescue(old, fresh string, own map[string]bool) error {
 	entries, err := os.ReadDir(old)
-	if err != nil {
-		return err
-	}
 	for _, e := range entries {
 		path := filepath.Join(old, e.Name())
 		if !own[e.Name()] && !isIn(path, filepath.Join(fresh, e.Name()), e) {
 			err = errors.Join(err, os.Rename(path, freeName(filepath.Join(fresh, e.Name()))))
-			continue
 		}
-		err = errors.Join(err, os.RemoveAll(path))
+	}
+	if err != nil {
+		return err // what lists the program's own files is among the rest
+	}
+	for _, e := range entries {
+		err = errors.Join(err, os.RemoveAll(filepath.Join(old, e.Name())))
 	}
 	return errors.Join(err, os.Remove(old))
 }

@@ -137,7 +137,19 @@ func (d *Draft) Publish(ctx context.Context) (leftover, err error) {
 	if err != nil || old == "" {
 		return nil, err
 	}
-	return rescue(old, d.target, own), nil
+	return d.clear(old, own), nil
+}
+
+// clear empties what was replaced; see [rescue]. Where that fails the workshop stays, no
+// longer locked, and the next run tries again: what could not go over into the new folder
+// must not be removed with the old one.
+func (d *Draft) clear(old string, own map[string]bool) error {
+	err := rescue(old, d.target, own)
+	if err != nil {
+		d.gone = true
+		err = errors.Join(err, d.lock.Close())
+	}
+	return err
 }
 
 // replace puts the draft in its place, and returns where what stood there is now;

@@ -160,6 +160,27 @@ func TestWhatComesAtTheLastMomentIsRescued(t *testing.T) {
 	assert.NoDirExists(t, old)
 }
 
+// What cannot be rescued stays in the workshop until it can, here because its name has no
+// room for more.
+func TestWhatCannotBeRescuedIsNotRemoved(t *testing.T) {
+	const longest = 255 // bytes of a name, on most file systems
+	parent, name := t.TempDir(), strings.Repeat("a", longest)
+	target := filepath.Join(parent, "kit")
+	put(t, target, map[string]string{"old.wav": "old"})
+	d, err := new(Drafts).Begin(target, ofList)
+	require.NoError(t, err)
+	put(t, d.folder(), map[string]string{name: "the kit's"})
+	old, err := d.replace()
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(old, name), []byte("late"), 0o666))
+	require.Error(t, d.clear(old, map[string]bool{listName: true, "old.wav": true}))
+	require.NoError(t, d.Discard())
+	assert.Equal(t, map[string]string{name: "late", "old.wav": "old", listName: "listed"}, tree(t, old))
+	require.NoError(t, os.Remove(filepath.Join(target, name)))
+	require.NoError(t, new(Drafts).Recover(t.Context(), parent, ofList))
+	assert.Equal(t, map[string]string{"kit/" + name: "late", "kit/" + listName: "listed"}, tree(t, parent))
+}
+
 // A recording may be larger than the memory, and a drive may know no links, so that what
 // went over is a copy.
 func TestWhatIsComparedIsNotReadAsAWhole(t *testing.T) {
