@@ -73,7 +73,7 @@ func (p *picture) measures(start float64, all []*Measure) float64 {
 			require.LessOrEqual(p, xs[j]-f.Left-0.2, box.Left)
 		}
 		p.add(m.Beams(xs)...)
-		p.add(m.Tuplets(xs)...)
+		p.add(m.TupletMarks(xs)...)
 		p.add(drawing.Stroke(end, 0, end, BottomLine, 0.16))
 		start = end + 2
 	}

@@ -13,9 +13,9 @@ const (
 	tupletSpace = 0.8 // between the notes and the bracket or number
 )
 
-// Tuplets draws the tuplets of events at xs.
-func (m *Measure) Tuplets(xs []float64) (marks []drawing.Mark) {
-	for _, t := range m.Measure.Tuplets {
+// TupletMarks draws the tuplets of events at xs.
+func (m *Measure) TupletMarks(xs []float64) (marks []drawing.Mark) {
+	for _, t := range m.Tuplets {
 		marks = append(marks, tuplet{m, t}.marks(xs)...)
 	}
 	return marks

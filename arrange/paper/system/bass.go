@@ -48,5 +48,5 @@ func (s *system) bassBar(i int) []drawing.Mark {
 			marks = append(marks, b.TieFrom(j, xs[j], xs[j+1])...)
 		}
 	}
-	return append(marks, b.Tuplets(xs)...)
+	return append(marks, b.TupletMarks(xs)...)
 }

@@ -64,7 +64,7 @@ func (s *system) drawRhythm() {
 			}
 		}
 		s.drawRhythmBeams(b, s.xs[i], foot)
-		for _, t := range b.Measure.Measure.Tuplets {
+		for _, t := range b.Tuplets {
 			left, right := s.xs[i][t.First], s.xs[i][t.Last]+drawing.HeadWidth
 			s.add(drawing.Text((left+right)/2, foot+0.5+rhythmSize, rhythmSize, drawing.Italic, drawing.Centred, t.Label()))
 		}

@@ -255,7 +255,7 @@ func (s *system) drawBar(i int) {
 		s.add(b.Ledgers(j, xs[j])...)
 		s.newThird(b, e, xs[j]).add(b.Note(j, xs[j])...)
 	}
-	s.add(b.Tuplets(xs)...)
+	s.add(b.TupletMarks(xs)...)
 }
 
 // drawTies draws the ties between this system's events, and the halves of those
