@@ -120,7 +120,11 @@ func duplicate(from, to string, e fs.DirEntry) error {
 		for _, w := range within {
 			err = errors.Join(err, duplicate(filepath.Join(from, w.Name()), filepath.Join(to, w.Name()), w))
 		}
-		return err
+		entry, infoErr := e.Info()
+		if err = errors.Join(err, infoErr); err != nil {
+			return err
+		}
+		return permit(to, entry.Mode().Perm())
 	case e.Type()&fs.ModeSymlink != 0:
 		points, err := os.Readlink(from)
 		if err != nil {

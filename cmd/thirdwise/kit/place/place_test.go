@@ -122,7 +122,7 @@ func TestWhatIsNotOfTheOldFolderGoesOverIntoTheNew(t *testing.T) {
 				require.NoError(t, os.MkdirAll(filepath.Join(target, filepath.Dir(name)), 0o777))
 				require.NoError(t, os.WriteFile(filepath.Join(target, name), []byte(text), 0o666))
 			}
-			require.NoError(t, os.Mkdir(filepath.Join(target, "photos"), 0o777))
+			require.NoError(t, os.Mkdir(filepath.Join(target, "photos"), 0o700))
 			require.NoError(t, os.Symlink("notes.txt", filepath.Join(target, "link")))
 			before, err := os.Stat(filepath.Join(target, "notes.txt"))
 			require.NoError(t, err)
@@ -138,6 +138,9 @@ func TestWhatIsNotOfTheOldFolderGoesOverIntoTheNew(t *testing.T) {
 			after, err := os.Stat(filepath.Join(target, "notes.txt"))
 			require.NoError(t, err)
 			assert.True(t, os.SameFile(before, after), "not a copy, but the same file")
+			photos, err := os.Stat(filepath.Join(target, "photos"))
+			require.NoError(t, err)
+			assert.Equal(t, os.FileMode(0o700), photos.Mode().Perm(), "what is nobody else's stays so")
 			entries, err := os.ReadDir(parent)
 			require.NoError(t, err)
 			assert.Len(t, entries, 1, "nothing beside it")
