@@ -12,8 +12,8 @@ type Choice[R any] struct {
 	Cost float64 // of the row by itself
 }
 
-// Divide divides so many bars, one at least, into the rows that cost least: a shortest path over all
-// breaks, as for the lines of a paragraph.
+// Divide divides so many bars, one at least, into the rows that cost least: a shortest
+// path over all breaks, as for the lines of a paragraph.
 //
 //	bar 0 ──row──▶ bar 3 ──row──▶ bar 7 ──row──▶ end
 //	   └──────row─────▶ bar 4 ──────row───────▶ end

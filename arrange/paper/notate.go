@@ -234,7 +234,7 @@ func (m *Measure) writeEvents(s *score.Score) {
 			}
 		}
 	}
-	units := rhythm(s.Meter, first)
+	units := unitsOf(s.Meter, first)
 	for i, st := range first {
 		begun := len(m.Events)
 		for _, u := range units {

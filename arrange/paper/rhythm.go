@@ -17,9 +17,9 @@ type division struct {
 	dotted     bool // it is, or is made of, compound beats
 }
 
-// divide returns a bar's divisions: the groups of its beats, two halves where there
+// divisionOf returns a bar with its divisions: the groups of its beats, two halves where there
 // are four, and the beats (common practice).
-func divide(m meter.Meter) division {
+func divisionOf(m meter.Meter) division {
 	beats := m.Bar() / m.Beat()
 	groups := []int{beats}
 	switch {
@@ -97,14 +97,14 @@ type unit struct {
 // that is no multiple of it needs a tuplet.
 const finest = whole / 128
 
-// rhythm divides a bar into units, so that every start and end of a stretch can
+// unitsOf divides a bar into units, so that every start and end of a stretch can
 // be written. Where tuplets touch, what is plain between them is empty.
-func rhythm(m meter.Meter, line []score.Stretch) []unit {
+func unitsOf(m meter.Meter, line []score.Stretch) []unit {
 	borders := []int{0}
 	for _, s := range line {
 		borders = append(borders, s.End)
 	}
-	bar := divide(m)
+	bar := divisionOf(m)
 	tuplets, _ := fitTuplets(bar, borders)
 	var units []unit
 	at := 0
