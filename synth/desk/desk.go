@@ -78,8 +78,8 @@ func New(m score.Mix, around *room.Space, rate int) *Desk {
 }
 
 // StemsOf divides the parts of a mix into stems: the click, what accompanies the guide,
-// what that yields, and the guide. Mixes of one performance share them, and a mix is the same samples
-// whatever others are made.
+// what that yields, and the guide. Mixes of one performance share them, and a mix is the
+// same samples whatever others are made.
 func StemsOf(m score.Mix) [][]score.Part {
 	var stems [4][]score.Part
 	for _, p := range PartsOf(m) {
@@ -116,8 +116,9 @@ type Stem struct {
 	send        []float32      // what goes to the room
 }
 
-// NewStem returns a stem, at a rate in samples a second. The click has no room around it, so that it stays clear; what is
-// yielded need be none, so far is the room's answer below the guide.
+// NewStem returns a stem, at a rate in samples a second. The click has no room around it,
+// so that it stays clear; what is yielded needs none, so far is the room's answer below
+// the guide.
 func NewStem(parts []score.Part, around *room.Space, rate int) *Stem {
 	s := &Stem{Parts: parts}
 	for _, p := range parts {
@@ -169,12 +170,12 @@ func (s *Stem) Set(left, right []float32, parts *Samples) (heard bool) {
 }
 
 // Add adds the same to left and right.
-func (s *Stem) Add(left, right []float32, parts *Samples) (heard bool) {
+func (s *Stem) Add(left, right []float32, parts *Samples) {
 	places := s.places(parts)
 	for _, p := range places {
 		mixing.Spread(left, right, p.sum, s.left[p.of], s.right[p.of])
 	}
-	return s.answer(left, right, places)
+	s.answer(left, right, places)
 }
 
 // A place is the sum of those of a stem's parts that sit in one place and sound.
@@ -214,19 +215,19 @@ func (s *Stem) answer(left, right []float32, places []place) (heard bool) {
 	switch {
 	case s.room == nil:
 		return len(places) > 0
+	case len(places) == 0:
+		return s.room.RingOn(left, right)
 	case len(places) == 1:
-		return s.room.Add(left, right, places[0].sum, false)
+		s.room.Add(left, right, places[0].sum)
+		return true
 	}
 	s.send = resized(s.send, len(left))
-	if len(places) == 0 {
-		clear(s.send)
-		return s.room.Add(left, right, s.send, true)
-	}
 	mixing.Sum(s.send, places[0].sum, places[1].sum)
 	for _, p := range places[2:] {
 		mixing.Add(s.send, p.sum, 1)
 	}
-	return s.room.Add(left, right, s.send, false)
+	s.room.Add(left, right, s.send)
+	return true
 }
 
 // resized returns a slice of some length, in the memory of another where that is

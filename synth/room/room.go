@@ -31,8 +31,9 @@ var Small = Space{decay: 0.4, level: -20, dull: 0.25}
 //	                                ╰── each line's own less their mean, twice ◀─╯
 type Room struct {
 	net     network
-	quiet   int // frames since anything was sent to it
-	forgets int // frames after which all in it is silence
+	quiet   int       // frames since anything was sent to it
+	forgets int       // frames after which all in it is silence
+	silence []float32 // what is sent to it then
 }
 
 // The delays of a network are its diffusers, then its lines. Their lengths are in
@@ -71,22 +72,33 @@ func (s Space) Reach(rate int) int {
 	return int(math.Ceil((120 + s.level) / 60 * s.decay * float64(rate)))
 }
 
-// Add adds to left and right what the room answers to some samples of the same length,
-// and reports whether it may be heard. It need not know that they are silent, but is
-// quicker if it does.
-func (r *Room) Add(left, right, sound []float32, silent bool) (heard bool) {
-	if !silent {
-		r.quiet = 0
-	} else if r.quiet += len(sound); r.quiet > r.forgets {
+// Add adds to left and right what the room answers to a sound of the same length.
+func (r *Room) Add(left, right, sound []float32) {
+	r.quiet = 0
+	r.answer(left, right, sound)
+}
+
+// RingOn adds to left and right, of the same length, what the room still answers while
+// nothing sounds in it, and reports whether that may be heard.
+func (r *Room) RingOn(left, right []float32) (heard bool) {
+	if r.quiet += len(left); r.quiet > r.forgets {
 		r.empty()
 		return false
 	}
+	if len(r.silence) < len(left) {
+		r.silence = make([]float32, len(left))
+	}
+	r.answer(left, right, r.silence[:len(left)])
+	return true
+}
+
+// answer adds to left and right what the network answers to a sound.
+func (r *Room) answer(left, right, sound []float32) {
 	for len(sound) > 0 {
 		n := r.net.reachable(len(sound))
 		r.net.answer(left[:n], right[:n], sound[:n])
 		left, right, sound = left[n:], right[n:], sound[n:]
 	}
-	return true
 }
 
 // empty forgets what is left of all sound before its numbers become so small that

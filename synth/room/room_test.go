@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"thirdwise/synth/soundtest"
 )
@@ -14,7 +15,7 @@ func answered(rate int) (left, right []float32) {
 	sound := make([]float32, 2*rate)
 	sound[0] = 1
 	left, right = make([]float32, len(sound)), make([]float32, len(sound))
-	New(Small, rate).Add(left, right, sound, false)
+	New(Small, rate).Add(left, right, sound)
 	return left, right
 }
 
@@ -79,7 +80,7 @@ func TestAnswersDoNotDependOnBlocks(t *testing.T) {
 			r := New(Small, rate)
 			for from := 0; from < len(sound); from += block {
 				end := min(from+block, len(sound))
-				r.Add(left[from:end], right[from:end], sound[from:end], false)
+				r.Add(left[from:end], right[from:end], sound[from:end])
 			}
 			return left, right
 		}
@@ -92,13 +93,38 @@ func TestAnswersDoNotDependOnBlocks(t *testing.T) {
 	}
 }
 
+// Where nothing sounds the room answers as it does to silence, and in the end not at all.
+func TestARoomRingsOnAndFallsSilent(t *testing.T) {
+	const block = 1000
+	sound, _ := soundtest.Noise(block)
+	var silence, left, right, l, r [block]float32
+	ringing, told := New(Small, 44100), New(Small, 44100)
+	ringing.Add(left[:], right[:], sound)
+	told.Add(l[:], r[:], sound)
+	for range Small.Reach(44100) / block {
+		clear(left[:])
+		clear(right[:])
+		l, r = left, right
+		assert.True(t, ringing.RingOn(left[:], right[:]))
+		told.Add(l[:], r[:], silence[:])
+		assert.Equal(t, [][block]float32{l, r}, [][block]float32{left, right})
+	}
+	for frames := 0; ringing.RingOn(left[:], right[:]); frames += block {
+		require.Less(t, frames, 2*Small.Reach(44100))
+	}
+	clear(left[:])
+	clear(right[:])
+	ringing.Add(left[:], right[:], silence[:])
+	assert.Equal(t, [2][block]float32{}, [2][block]float32{left, right}, "nothing is left")
+}
+
 func BenchmarkRoom(b *testing.B) {
 	const block = 4096
 	r := New(Small, 44100)
 	sound, _ := soundtest.Noise(block)
 	var left, right [block]float32
 	for b.Loop() {
-		r.Add(left[:], right[:], sound, false)
+		r.Add(left[:], right[:], sound)
 	}
 	soundtest.PerFrame(b, block)
 }
