@@ -49,8 +49,8 @@ func isTempoUnit(s string) bool { return strings.EqualFold(s, "bpm") || strings.
 // decimal matches one number with a decimal comma, which would be two with a list's.
 var decimal = regexp.MustCompile(`^\d+,\d$`)
 
-// tempoRange matches a range of tempos, with or without its steps.
-var tempoRange = regexp.MustCompile(`^(\d+)\s*(?:-|–|to|\.\.+|…|-+>|→)\s*(\d+)(?:\s*bpm)?(?:,?\s*(?:by|in steps of|steps of|step|\+)\s*(\d+))?$`)
+// tempoRange matches a range of tempos, up or down, with or without its steps.
+var tempoRange = regexp.MustCompile(`^(\d{1,4})\s*(?:-|–|to|\.\.+|…|-+>|→)\s*(\d{1,4})(?:\s*bpm)?(?:,?\s*(?:by|in steps of|steps of|step|\+)\s*(\d{1,4}))?$`)
 
 // isRange reports whether a text is a range of tempos, and notes what to list in its
 // place: its steps, or as an example one in the middle.
@@ -59,17 +59,20 @@ func isRange(t source.Text) bool {
 	if found == nil {
 		return false
 	}
-	low, _ := strconv.Atoi(found[1])
-	high, _ := strconv.Atoi(found[2])
-	steps, _ := strconv.Atoi(found[3])
-	const most = 12 // that are worth listing
-	if steps == 0 || high/steps-low/steps > most {
-		t.Mistake(t.Quoted()+" does not say which tempos lie between", fmt.Sprintf("list each of them, as in [%d, %d, %d]", low, (low+high)/2, high))
+	from, _ := strconv.Atoi(found[1])
+	to, _ := strconv.Atoi(found[2])
+	step, _ := strconv.Atoi(found[3])
+	if from > to {
+		step = -step
+	}
+	const most = 12 // steps that are worth listing
+	if step == 0 || (to-from)/step > most {
+		t.Mistake(t.Quoted()+" does not say which tempos lie between", fmt.Sprintf("list each of them, as in [%d, %d, %d]", from, (from+to)/2, to))
 		return true
 	}
-	list := strconv.Itoa(low)
-	for n := low + steps; n <= high; n += steps {
-		list += fmt.Sprintf(", %d", n)
+	list := strconv.Itoa(from)
+	for i := range (to - from) / step {
+		list += fmt.Sprintf(", %d", from+(i+1)*step)
 	}
 	t.Mistake(t.Quoted()+" is not a list of tempos", "list each of them: ["+list+"]")
 	return true
