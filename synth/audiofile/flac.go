@@ -242,7 +242,8 @@ func vorbisComment(f Format, t Tags, frames int, l *Level) *meta.VorbisComment {
 	return comment
 }
 
-// replayGain returns gain and peak, always as long as each other's.
+// replayGain returns gain and peak as texts, as long before the level is known as they are
+// afterwards.
 func replayGain(l *Level) (gain, peak string) {
 	const reference = -18 // LUFS
 	var decibels, amplitude float64

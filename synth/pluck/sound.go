@@ -64,8 +64,8 @@ func (s Sound) Samples(frames, rate int) []float32 {
 	return s.Modes(rate).Strike(frames, rate)
 }
 
-// Modes returns the modes of the sound, which is no noise. The rate, in samples a second, bounds their
-// frequencies.
+// Modes returns the modes of a sound that has some: of all but the shaker and the brushes,
+// which are noise. The rate, in samples a second, bounds their frequencies.
 func (s Sound) Modes(rate int) Modes {
 	velocity := layers[s.Layer].velocity
 	switch s.Instrument {
