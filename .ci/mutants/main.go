@@ -79,13 +79,13 @@ func try(room string, also []string, all, chosen []*change) (tried, survived int
 		b.measure(work)
 	}
 	for _, c := range chosen {
-		var result result
+		var outcome result
 		if c.switched != nil {
-			result = noticedBy(work, binaries, c)
+			outcome = noticedBy(work, binaries, c)
 		} else {
-			result = rebuilt(work, binaries, c)
+			outcome = rebuilt(work, binaries, c)
 		}
-		switch result {
+		switch outcome {
 		case survives:
 			fmt.Println(c)
 			survived++
