@@ -3,7 +3,7 @@
 // and at the left end clef, key and time signature.
 //
 // In goes a [paper.Measure]. [Of] says how its events look and how much room each
-// asks for, wherever in the line they stand; once package system has given each
+// asks for, wherever in the row they stand; once package system has given each
 // its place, the methods of [Measure] draw them. Lengths are in staff spaces, y
 // down, from the staff's top line.
 //

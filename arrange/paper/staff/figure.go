@@ -24,7 +24,7 @@ type Measure struct {
 	groups  []beamed
 }
 
-// A Figure is how an event looks, wherever in the line it stands: its heads, its
+// A Figure is how an event looks, wherever in the row it stands: its heads, its
 // stem's direction and what it needs to both sides of its heads' left edge.
 type Figure struct {
 	Left, Right  float64 // room to both sides of the heads' left edge

@@ -10,7 +10,7 @@ const (
 	tieGap       = 0.12 // between a head and the tie's end
 	tieDistance  = 0.55
 	shortestTie  = 1.1
-	shortestHalf = 1.6 // a tie that goes on in another line
+	shortestHalf = 1.6 // a tie that goes on in another row
 )
 
 // TieRoom is the least distance from the left edge of an event's heads to the
@@ -24,14 +24,14 @@ func (m *Measure) TieFrom(i int, x, next float64) []drawing.Mark {
 	return ties(m.Figures[i], from, max(next-tieGap, from+shortestTie))
 }
 
-// TieToEnd draws the first halves of ties that go on in the next line: from event
+// TieToEnd draws the first halves of ties that go on in the next row: from event
 // i, at x, to the end of this one.
 func (m *Measure) TieToEnd(i int, x, end float64) []drawing.Mark {
 	from := x + headGlyph(m.Events[i].Value).Width() + tieGap
 	return ties(m.Figures[i], from, max(end, from+shortestTie))
 }
 
-// TieFromStart draws the second halves of ties that come from the line before:
+// TieFromStart draws the second halves of ties that come from the row before:
 // from where this one's notes begin to event i, at x.
 func (m *Measure) TieFromStart(i int, start, x float64) []drawing.Mark {
 	return ties(m.Figures[i], min(start, x-tieGap-shortestHalf), x-tieGap)

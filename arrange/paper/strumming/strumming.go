@@ -20,7 +20,7 @@ const (
 	wordSize     = 1.8 // of the font of words
 	legendSize   = 1.5
 	strokeSlot   = 2.4 // from slot to slot, at most
-	denseSlot    = 1.7 // and where patterns would need another line
+	denseSlot    = 1.7 // and where patterns would need another row
 	strokeHeight = 1.3
 	strokeWidth  = 1.0
 	strokeLine   = 0.22
@@ -29,7 +29,7 @@ const (
 	pickLine     = 1.6 // from one of strings that sound together to the next
 	countSize    = 1.4
 	countLine    = 2.3 // from the foot of the strokes to the baseline of the counts
-	patternLine  = 6.2 // from one line of patterns to the next
+	patternRow   = 6.2 // from one row of patterns to the next
 	patternSpace = 1.3 // on both sides of the bar line between two
 )
 
@@ -52,7 +52,7 @@ func Draw(s *score.Score, width float64) []drawing.Mark {
 	return []drawing.Mark{drawing.Group{Reads: b.label + ": " + readsOf(s), Marks: b.centred()}}
 }
 
-// A block is patterns in lines, in the making: in a width, and with a width for each slot.
+// A block is patterns in rows, in the making: in a width, and with a width for each slot.
 type block struct {
 	label       string // that they begin with
 	meter       meter.Meter
@@ -60,7 +60,7 @@ type block struct {
 	rows        []row
 }
 
-// A row is a line of patterns.
+// A row is patterns side by side.
 type row struct {
 	marks []drawing.Mark
 	end   float64
@@ -139,12 +139,12 @@ func (b *block) legend(text string) {
 func (b *block) centred() (marks []drawing.Mark) {
 	for i, r := range b.rows {
 		box := drawing.BoundsOf(r.marks)
-		marks = append(marks, drawing.Moved(r.marks, (b.width-box.Left-box.Right)/2, float64(i)*patternLine)...)
+		marks = append(marks, drawing.Moved(r.marks, (b.width-box.Left-box.Right)/2, float64(i)*patternRow)...)
 	}
 	return marks
 }
 
-// patterns sets the patterns of a score in lines, with a width for each slot.
+// patterns sets the patterns of a score in rows, with a width for each slot.
 func patterns(s *score.Score, width, slot float64) *block {
 	label := "Strum"
 	if slices.ContainsFunc(s.Patterns, score.Pattern.Picked) {

@@ -212,7 +212,7 @@ func (s *system) xAt(i, tick int) float64 {
 }
 
 // sectionMarks sets the name of a section in a box over the left bar line, or at
-// the left end of the system; smaller where the line is too short for it.
+// the left end of the system; smaller where the row is too short for it.
 func (s *system) sectionMarks(i int, y float64) []drawing.Mark {
 	const padding = sectionPadding
 	x, size, name := 0.0, sectionSize, s.bars[i].Section

@@ -17,11 +17,11 @@ const (
 	repeatWidth  = 1.75 // dots and thick line of a repeat sign
 	finalWidth   = 1.0  // of the final bar line
 	doubleWidth  = 0.5  // between the two lines of a double bar line
-	tight        = 0.7  // the stretch of a dense line
+	tight        = 0.7  // the stretch of a dense row
 	quarterSpace = 4.0  // of a quarter note at its natural width
 )
 
-// naturalSpace returns how much room an event of a length has in a line that is
+// naturalSpace returns how much room an event of a length has in a row that is
 // neither loose nor tight. Twice the length has about one and a half times the
 // room, as handbooks advise. What is to be filled in has room for eighths.
 func (v Staves) naturalSpace(ticks int) float64 {
@@ -46,10 +46,10 @@ type gap struct {
 	least, natural float64
 }
 
-// at returns the gap's width at a stretch of the line.
+// at returns the gap's width at a stretch of the row.
 func (g gap) at(stretch float64) float64 { return max(g.least, g.natural*stretch) }
 
-// width returns the bar's width at a stretch of the line.
+// width returns the bar's width at a stretch of the row.
 func (b *bar) width(stretch float64) float64 {
 	sum := b.lead
 	for _, g := range b.gaps {

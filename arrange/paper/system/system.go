@@ -27,7 +27,7 @@ const (
 	tabClearance = 1.6  // between what hangs below the staff and the tab
 )
 
-// A system is one line of music: staff and tab, with all that belongs to them.
+// A system is one row of music: staff and tab, with all that belongs to them.
 // Heights are counted from the staff's top line until the system is placed.
 type system struct {
 	notation   *paper.Notation
@@ -259,7 +259,7 @@ func (s *system) drawBar(i int) {
 }
 
 // drawTies draws the ties between this system's events, and the halves of those
-// that come from the line before or go on in the next.
+// that come from the row before or go on in the next.
 func (s *system) drawTies() {
 	k := 0 // of s.thirds
 	for i := range s.bars {
