@@ -220,3 +220,14 @@ func TestWhatAFontLacksHasTheWidthOfItsBox(t *testing.T) {
 	require.InDelta(t, Bold.Width(2, "□□□"), Bold.Width(2, "שיר"), 1e-9)
 	require.InDelta(t, Bold.Width(2, "□□"), Bold.Width(2, "ɐɐ"), 1e-9)
 }
+
+// An apostrophe between letters is printed as one (common practice); quotation marks, of
+// which each language has its own, and signs of feet and minutes stay as they are.
+func TestApostrophesAreRaisedCommas(t *testing.T) {
+	for words, want := range map[string]string{
+		"": "", "Don't, it's Nora's": "Don’t, it’s Nora’s", "L'été d'Ève": "L’été d’Ève",
+		"'Quoted'": "'Quoted'", "the players' turn": "the players' turn", "5' 6": "5' 6", "it’s": "it’s",
+	} {
+		require.Equal(t, want, Typeset(words))
+	}
+}

@@ -1,6 +1,9 @@
 package drawing
 
-import "strings"
+import (
+	"strings"
+	"unicode"
+)
 
 // An Align says which part of a text stands at the place that is given.
 type Align int
@@ -54,6 +57,18 @@ func Text(x, y, size float64, f Font, a Align, s string) Mark {
 	}
 	flush()
 	return g
+}
+
+// Typeset returns words as they are printed: the apostrophe in don't, which a typewriter
+// has as a stroke, is a raised comma.
+func Typeset(words string) string {
+	runes := []rune(words)
+	for i, r := range runes {
+		if r == '\'' && i > 0 && i+1 < len(runes) && unicode.IsLetter(runes[i-1]) && unicode.IsLetter(runes[i+1]) {
+			runes[i] = '’'
+		}
+	}
+	return string(runes)
 }
 
 // Inked returns a text set in an ink.

@@ -49,13 +49,14 @@ func (l *layout) tempoBoxes() []drawing.Mark {
 	return flow.Centred(items, l.width, legendLine)
 }
 
-// arrivalLegend says how the sheet tells arrivals from the rest of the line.
+// arrivalLegend says how the sheet tells arrivals from the rest of the line, and how that
+// goes; a ladder tells that itself.
 func (l *layout) arrivalLegend() []drawing.Mark {
 	words := func(text string) []drawing.Mark { return []drawing.Mark{flow.Phrase(legendSize, drawing.Italic, text)} }
 	sign := system.ArrivalSign(0, -0.98)
 	arrives := drawing.Moved(words("the line arrives: both notes belong to the chord"), sign.Bounds().Right+0.6, 0)
 	items := [][]drawing.Mark{append([]drawing.Mark{sign}, arrives...)}
-	if l.kind == exercise {
+	if l.kind == exercise && l.score.Asked.Ladder.Along == "" {
 		items = append(items, words("then by step, or by a skip within the chord"))
 	}
 	if l.options.Staves != system.Notation {

@@ -174,7 +174,7 @@ type layout struct {
 func newLayout(n *paper.Notation, o Options, k kind, staff float64) *layout {
 	space := staff / 4
 	l := &layout{
-		options: o, kind: k, notation: n, score: n.Score, music: system.Of(n, o.Staves, max(system.UsualFinger, smallest*point/space)),
+		options: o, kind: k, notation: n, score: typeset(n.Score), music: system.Of(n, o.Staves, max(system.UsualFinger, smallest*point/space)),
 		staff: staff, space: space, margin: paperMargin / space,
 		width: (o.Paper.Width - 2*paperMargin) / space, height: o.Paper.Height / space,
 	}

@@ -19,6 +19,7 @@ type block struct {
 	stretches bool        // whether that may grow to fill the page
 	row       *system.Row // of music; nil for other blocks
 	section   string      // that begins with it, or ""
+	ending    bool        // whether it begins with another ending of a repeat
 	role      drawing.Role
 	says      string // what a figure shows, in words
 }
@@ -35,9 +36,11 @@ type division struct {
 // rows returns the rows of music.
 func (l *layout) rows(rows []system.Row) (music []block) {
 	for i, row := range rows {
+		first := l.notation.Measures[row.First]
 		music = append(music, block{
 			marks: l.music.Set(row), after: systemSpace, stretches: i < len(rows)-1,
-			row: &row, section: l.notation.Measures[row.First].Section, role: drawing.Figure,
+			row: &row, section: first.Section, role: drawing.Figure,
+			ending: first.Ending != nil && first.Ending.Begins && first.Ending.Times[0] > 1,
 		})
 	}
 	return boxed(music)
@@ -52,15 +55,20 @@ func boxed(blocks []block) []block {
 }
 
 // What a division into pages costs. Pages should be few and about equally full,
-// none should have a single row of music or what stands below it alone, and one
-// that ends with a section reads best.
+// none should have a single row of music or what stands below it alone, one that
+// ends with a section reads best, and nobody turns a page for another ending.
 const (
 	pageCost   = 10.0
 	orphanCost = 8.0  // a single row of music, but on the first page
 	emptyCost  = 16.0 // none
 	slackCost  = 1.0  // for a whole page left empty, squared; a quarter of that for the last
 	turnCost   = 0.1  // a page ends inside a section
+	endingCost = 1.0  // a page ends between two endings of a repeat
 )
+
+// bare is how much of the last page is left empty at most where a section of a single row
+// may stand on it, above what else there is.
+const bare = 2.0 / 3
 
 // paginate divides blocks that go below one another into as many pages as they need: a
 // shortest path over all breaks. Of the distances between blocks at least a part is kept.
@@ -138,8 +146,11 @@ func (l *layout) pageCost(blocks []block, first, last int, slack float64) float6
 	switch {
 	case systems == 0:
 		cost += emptyCost
-	case systems == 1 && first > 0:
+	case systems == 1 && first > 0 && !(final && blocks[first].section != "" && slack < bare):
 		cost += orphanCost
+	}
+	if !final && blocks[last+1].ending {
+		cost += endingCost
 	}
 	return cost
 }

@@ -14,7 +14,8 @@ import (
 )
 
 // blocksOf returns blocks of so many spaces, so far apart. In a text a number is a row of
-// music, one in brackets something else, and a name before a row a section that begins.
+// music, one in brackets something else, a name before a row a section that begins, and
+// a colon before one another ending.
 func blocksOf(t *testing.T, text string, after float64) (blocks []block) {
 	section := ""
 	for _, field := range strings.Fields(text) {
@@ -24,6 +25,9 @@ func blocksOf(t *testing.T, text string, after float64) (blocks []block) {
 		case field[0] >= 'A':
 			section = field
 			continue
+		case field[0] == ':':
+			b.ending = true
+			fallthrough
 		default:
 			b.row, b.stretches = &system.Row{}, true
 		}
@@ -34,7 +38,7 @@ func blocksOf(t *testing.T, text string, after float64) (blocks []block) {
 }
 
 func height(t *testing.T, field string) (spaces float64) {
-	for _, digit := range strings.Trim(field, "()") {
+	for _, digit := range strings.Trim(field, "():") {
 		spaces = 10*spaces + float64(digit-'0')
 	}
 	return spaces
@@ -60,6 +64,10 @@ func TestRowsFallOnPagesAsAReaderTurnsThem(t *testing.T) {
 		{"the first well filled", "10 10 10 10 10 10 10", 5, []int{0, 5}},
 		{"but a section begins a page", "10 10 10 10 A 10 10 10", 5, []int{0, 4}},
 		{"a row more for what stands below it", "20 20 20 (20)", 5, []int{0, 1}},
+		{"the last row alone where it is a section, above the map", "A 25 25 25 B 25 25 C 25 (20)", 0, []int{0, 3, 5}},
+		{"but not where it is none", "A 25 25 25 B 25 25 25 (20)", 0, []int{0, 2, 4}},
+		{"nor on a page that is nearly empty", "A 25 25 25 B 25 25 25 C 25", 0, []int{0, 3, 5}},
+		{"no turn to another ending", "20 20 20 :20 20", 0, []int{0, 2}},
 		{"no page of what stands above the music", "(60) 30 30", 0, []int{0, 1}},
 		{"higher than a page", "30 200 30", 0, []int{0, 1, 2}},
 	} {

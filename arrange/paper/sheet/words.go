@@ -6,7 +6,20 @@ import (
 	"strings"
 
 	"thirdwise/arrange/paper"
+	"thirdwise/arrange/paper/drawing"
+	"thirdwise/arrange/score"
 )
+
+// typeset returns a score whose words are as they are printed.
+func typeset(s *score.Score) *score.Score {
+	set := *s
+	set.Title, set.Handout.Subtitle, set.Handout.By = drawing.Typeset(s.Title), drawing.Typeset(s.Handout.Subtitle), drawing.Typeset(s.Handout.By)
+	set.Handout.Note = make([]string, len(s.Handout.Note))
+	for i, paragraph := range s.Handout.Note {
+		set.Handout.Note[i] = drawing.Typeset(paragraph)
+	}
+	return &set
+}
 
 // about says what a sheet holds, for who cannot see it.
 func about(n *paper.Notation, k kind) string {

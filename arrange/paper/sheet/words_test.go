@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -115,4 +116,28 @@ func TestGripsAreSaidInWords(t *testing.T) {
 func TestARestIsNotSaid(t *testing.T) {
 	s := arrangetest.Score(t, "title: Words\nkey: C major\nchart: '| C | N.C. |'\nline: {density: 0%}\n")
 	require.Equal(t, "Bar 1, C: "+s.Line[0].Notes.String()+". Bar 2, N.C.", rowInWords(paper.Notate(s).Measures))
+}
+
+// Whatever a teacher writes on a typewriter's keys is printed with apostrophes.
+func TestWordsArePrintedWithApostrophes(t *testing.T) {
+	s := arrangetest.Score(t, "title: Nora's first\nsubtitle: Nora's second\nby: Nora's third\nnote: Nora's fourth\nkey: C major\nchart: \"[Nora's fifth] | C | F |\"\n")
+	sheet, err := Lay(paper.Notate(s), Options{Paper: drawing.A4})
+	require.NoError(t, err)
+	_, texts := wordsOf(sheet.Pages[0].Marks)
+	for _, which := range []string{"first", "second", "third", "fourth", "fifth"} {
+		require.Contains(t, texts, "Nora’s "+which)
+	}
+	require.Equal(t, "Nora's first", s.Title, "the score stays as it was written")
+}
+
+// The legend of a ladder, which neither skips within its chord nor chooses its way, does not
+// say how a line goes.
+func TestTheLegendOfALadderSaysNothingOfSkips(t *testing.T) {
+	const skips = "then by step, or by a skip within the chord"
+	for name, says := range map[string]bool{"porch-light": true, "two-rails": false} {
+		l := newLayout(paper.Notate(arrangetest.Named(t, name)), Options{Paper: drawing.A4}, exercise, usualStaff)
+		_, texts := wordsOf(l.arrivalLegend())
+		require.Equal(t, says, slices.Contains(texts, skips), name)
+		require.Contains(t, texts, "small numbers: fingers")
+	}
 }

@@ -215,7 +215,7 @@ func (s *system) xAt(i, tick int) float64 {
 // the left end of the system; smaller where the row is too short for it.
 func (s *system) sectionMarks(i int, y float64) []drawing.Mark {
 	const padding = sectionPadding
-	x, size, name := 0.0, sectionSize, s.bars[i].Section
+	x, size, name := 0.0, sectionSize, drawing.Typeset(s.bars[i].Section)
 	if i > 0 {
 		x = s.left[i]
 	}

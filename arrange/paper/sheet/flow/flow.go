@@ -48,10 +48,10 @@ func Phrase(size float64, f drawing.Font, text string) drawing.Mark {
 }
 
 // Centred sets groups of marks side by side in centred lines of a width and height, as
-// many in each as fit.
+// few as can be and about equally long.
 func Centred(items [][]drawing.Mark, width, height float64) []drawing.Mark {
 	var marks []drawing.Mark
-	for i, line := range InRows(items, PerRow(Widths(items), Space, width, len(items)), Space, width) {
+	for i, line := range InRows(items, Evenly(Widths(items), Space, width), Space, width) {
 		marks = append(marks, drawing.Moved(line, 0, float64(i)*height)...)
 	}
 	return marks

@@ -54,3 +54,20 @@ func TestAShortenedTextFits(t *testing.T) {
 	require.Equal(t, "Ov…", Shortened(text, f.Width(2, "Ov…"), 2, f))
 	require.Equal(t, "O…", Shortened(text, f.Width(2, "Ov…")-0.01, 2, f))
 }
+
+// What does not fit one line stands in two of about the same length, and not one thing alone
+// below the others.
+func TestCentredLinesAreAboutEquallyLong(t *testing.T) {
+	var items [][]drawing.Mark
+	for range 6 {
+		items = append(items, []drawing.Mark{drawing.Stroke(0, 0, 4, 0, 0.1)})
+	}
+	lines := map[float64]int{}
+	for _, m := range Centred(items, 5*(4+Space)+1, 3) {
+		lines[m.Bounds().Top]++
+	}
+	require.Len(t, lines, 2)
+	for _, n := range lines {
+		require.Equal(t, 3, n)
+	}
+}
