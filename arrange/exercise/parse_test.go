@@ -174,7 +174,7 @@ func TestOverOneMebibyteIsRefused(t *testing.T) {
 	filled := text + strings.Repeat("# filler\n", exercise.MaxBytes/9)
 	parse(t, filled[:exercise.MaxBytes])
 	list := mistakes(t, filled[:exercise.MaxBytes]+"\n")
-	assert.Contains(t, list.Error(), "1048577 bytes")
+	assert.Contains(t, list.Error(), "more than 1048576 bytes")
 }
 
 func TestMistakesComeInTheOrderOfTheFile(t *testing.T) {

@@ -34,7 +34,7 @@ func (c newCommand) Run(con *console) error {
 		return fmt.Errorf("%s already exists; name another file", c.File)
 	}
 	if err != nil {
-		return err
+		return fmt.Errorf("%s was not written: %w", c.File, cause(err))
 	}
 	if _, err := f.WriteString(exercise.Starter); err != nil {
 		return errors.Join(err, f.Close(), os.Remove(c.File))

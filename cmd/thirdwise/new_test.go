@@ -35,7 +35,7 @@ func TestNewSaysWhereItCannotWrite(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "missing", "exercise.yaml")
 	r := thirdwise("new", path)
 	assert.Equal(t, wrong, r.status)
-	assert.Contains(t, r.stderr, path)
+	assert.Equal(t, "thirdwise: "+path+" was not written: no such file or directory\n", r.stderr)
 }
 
 func TestNewPrintsTheStarterToStandardOutput(t *testing.T) {

@@ -22,7 +22,7 @@ var settings = map[string]string{
 	"bpm": "tempos", "speed": "tempos", "speeds": "tempos", "tempi": "tempos",
 	"countin": "count-in", "lead-in": "count-in", "precount": "count-in", "pre-count": "count-in",
 	"increase": "climb", "speed-up": "climb", "call-and-response": "turns", "trading": "turns",
-	"style": "feel", "percussion": "groove", "drums": "groove", "metronome": "click", "strumming": "strum", "pattern": "strum", "strumming-pattern": "strum",
+	"style": "feel", "swing": "feel", "shuffle": "feel", "percussion": "groove", "drums": "groove", "metronome": "click", "strumming": "strum", "pattern": "strum", "strumming-pattern": "strum",
 	"picking": "pick", "fingerpicking": "pick", "picking-pattern": "pick", "bassline": "bass", "bass-line": "bass",
 	"comment": "note", "comments": "note", "remark": "note", "remarks": "note", "instructions": "note",
 	"name-of-the-student": "student", "student-name": "student", "pupil": "student",

@@ -20,6 +20,13 @@ func (f *File) diagnose(at Span, parser string) bool {
 	if f.indentedByTab(at.Line) {
 		return true
 	}
+	if strings.Contains(parser, "escape") || strings.Contains(parser, "surrogate") || strings.Contains(parser, "UTF-16") {
+		line := []rune(f.lines[at.Line-1])
+		before := string(line[:min(at.Column, len(line))])
+		at = Span{Pos{at.Line, utf8.RuneCountInString(before[:max(0, strings.LastIndex(before, `\`))]) + 1}, 2}
+		f.mistake(at, "a backslash within quotation marks begins a sign of its own, and this is none", `leave it out, or write \\ for a backslash`)
+		return true
+	}
 	if strings.Contains(parser, "must be specified") || strings.Contains(parser, "flow map content") || strings.Contains(parser, "end token") {
 		if f.unclosedBracket(at.Line) {
 			return true
@@ -45,7 +52,10 @@ func (f *File) wrongLine(n int) bool {
 	case strings.HasPrefix(text, "|") || strings.HasPrefix(text, "["):
 		f.chartLine(n)
 	case strings.HasPrefix(text, "-"):
-		return false
+		if next := strings.TrimLeft(text, "-"); len(next) != len(text)-1 || next == "" || next[0] == ' ' {
+			return false
+		}
+		f.rewrite(n, f.lineSpan(n), "no space follows the dash", "write %s", "- "+text[1:])
 	case !colon:
 		f.withoutColon(n, text)
 	case strings.HasPrefix(value, "|") && len(value) > 1 && name != "chart":

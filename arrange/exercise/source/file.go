@@ -34,7 +34,7 @@ type File struct {
 func Read(name string, src []byte) *File {
 	f := &File{name: name, escaped: map[Pos]bool{}}
 	if len(src) > MaxBytes {
-		f.add(Mistake, Span{Pos: Pos{1, 1}}, fmt.Sprintf("the file has %d bytes", len(src)), remedy.Say(fmt.Sprintf("an exercise has at most %d", MaxBytes)))
+		f.add(Mistake, Span{Pos: Pos{1, 1}}, fmt.Sprintf("the file has more than %d bytes", MaxBytes), remedy.Say("an exercise is a page of text: name the file that has it"))
 		return f
 	}
 	for _, d := range documents {
@@ -92,7 +92,7 @@ func (f *File) slip(at Span, message string, place Span, r remedy.Remedy) {
 // (from memory).
 var documents = []struct{ begins, is string }{
 	{`{\rtf`, "a document with fonts in it (RTF)"},
-	{"PK\x03\x04", "a word processor's document"},
+	{"PK\x03\x04", "a packed file (a zip, or a word processor's document)"},
 	{"\xD0\xCF\x11\xE0", "a word processor's document"},
 	{"%PDF-", "a PDF"},
 }
