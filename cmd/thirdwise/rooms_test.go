@@ -64,7 +64,7 @@ var rooms = []room{
 	{"cmd/thirdwise/course", "cmd/thirdwise/kit"},
 	{"cmd/thirdwise/help", "arrange/paper"},
 	{"cmd/thirdwise/vary", "theory theory/neck arrange arrange/score arrange/exercise cmd/thirdwise/kit"},
-	{"cmd/thirdwise/index", "theory arrange/score cmd/thirdwise/kit cmd/thirdwise/kit/place"},
+	{"cmd/thirdwise/index", "theory theory/neck arrange/score cmd/thirdwise/kit cmd/thirdwise/kit/place"},
 	{"cmd/thirdwise/board", "theory theory/numeral theory/neck arrange/exercise/chart arrange/score arrange/paper cmd/thirdwise/kit"},
 	{"cmd/thirdwise/kit", "theory theory/meter theory/neck arrange/score arrange/paper synth synth/audiofile smf cmd/thirdwise/kit/place cmd/thirdwise/kit/machine"},
 	{"cmd/thirdwise/kit/place", ""},

@@ -8,6 +8,7 @@ import (
 	"cmp"
 	_ "embed"
 	"errors"
+	"fmt"
 	"html/template"
 	"io/fs"
 	"math"
@@ -23,6 +24,7 @@ import (
 	"thirdwise/cmd/thirdwise/kit"
 	"thirdwise/cmd/thirdwise/kit/place"
 	"thirdwise/theory"
+	"thirdwise/theory/neck"
 )
 
 // Name is that of the page.
@@ -39,6 +41,8 @@ var page = template.Must(template.New(Name).Parse(source))
 // An entry is a kit as the page lists it.
 type entry struct {
 	Folder, Title, Key, Position string
+	Details                      []string // what else tells it from others
+	Density                      int
 	Tempos                       []int
 	Chords                       []string
 	Page, Sheet                  *link
@@ -115,8 +119,8 @@ func replace(drafts *place.Drafts, path string, text []byte) error {
 	return drafts.WriteFile(path, text)
 }
 
-// read lists the kits in a folder: by title, key and position, and where those are the
-// same in the order of their names.
+// read lists the kits in a folder: by title, key, position and density, and where those
+// are the same in the order of their names.
 func read(folder string) ([]entry, error) {
 	within, err := os.ReadDir(folder)
 	if err != nil {
@@ -132,9 +136,23 @@ func read(folder string) ([]entry, error) {
 		}
 	}
 	slices.SortStableFunc(entries, func(a, b entry) int {
-		return cmp.Or(cmp.Compare(a.Title, b.Title), cmp.Compare(a.Key, b.Key), cmp.Compare(a.along(), b.along()))
+		return cmp.Or(cmp.Compare(a.Title, b.Title), cmp.Compare(a.Key, b.Key), cmp.Compare(a.along(), b.along()), cmp.Compare(a.Density, b.Density))
 	})
+	tellDensities(entries)
 	return entries, nil
+}
+
+// tellDensities adds to the details of kits that differ by their density what it is. A
+// denser line may have found another position.
+func tellDensities(entries []entry) {
+	for i := range entries {
+		e := &entries[i]
+		if slices.ContainsFunc(entries, func(o entry) bool {
+			return o.Title == e.Title && o.Key == e.Key && o.Density != e.Density
+		}) {
+			e.Details = append(e.Details, fmt.Sprintf("density %d %%", e.Density))
+		}
+	}
 }
 
 // along returns how far up the neck a kit's position lies; the whole neck comes last.
@@ -150,7 +168,18 @@ func (e entry) along() int {
 }
 
 func describe(folder string, m kit.Manifest) entry {
-	e := entry{Folder: folder, Title: m.Title, Key: m.Key, Position: m.Position, Tempos: m.Tempos}
+	e := entry{Folder: folder, Title: m.Title, Key: m.Key, Position: m.Position, Density: m.Density, Tempos: m.Tempos}
+	for _, words := range []string{m.Subtitle, m.By} {
+		if words != "" {
+			e.Details = append(e.Details, words)
+		}
+	}
+	if m.Capo > 0 {
+		e.Details = append(e.Details, fmt.Sprintf("capo %d", m.Capo))
+	}
+	if tuning, err := neck.ParseTuning(strings.Join(m.Tuning, " ")); err == nil && tuning.String() != neck.Standard().String() {
+		e.Details = append(e.Details, "tuning "+tuning.String())
+	}
 	if e.Position == "free" { // as the exercise writes it
 		e.Position = "whole neck"
 	}
