@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -130,5 +131,27 @@ func TestTargetsSuitAThumb(t *testing.T) {
 			b.until(`matchMedia("(pointer: coarse)").matches`)
 			assert.Empty(t, evaluate[[]string](b, targets))
 		})
+	}
+}
+
+// Who has letters of twice the size set in the browser sees the bar that sounds on a small
+// telephone, too: with Play the music comes into view, and has the window.
+func TestMusicComesIntoViewBelowLargeLetters(t *testing.T) {
+	b := open(t, practice(t, "long-title", wide(t, "A Wide Gate up the Neck and Down Again")), device)
+	_, err := chromedp.Call(b.ctx, page.SetFontSizes, page.SetFontSizesParams{FontSizes: &page.FontSizes{Standard: 32}})
+	require.NoError(t, err)
+	for _, window := range [][2]int64{{320, 640}, {390, 844}} {
+		b.do(chromedp.EmulateViewport(window[0], window[1], chromedp.EmulateTouch))
+		b.script("scrollTo(0, 0)")
+		b.play()
+		b.pass(1.5) // count-in, and into the first bar
+		b.until(`document.querySelector(".bar.sounding") !== null`)
+		b.until(`(() => {
+			const [bar, dock] = [".bar.sounding", ".dock"].map((part) => document.querySelector(part).getBoundingClientRect());
+			return bar.top >= 0 && bar.bottom <= dock.top;
+		})()`)
+		assert.Greater(t, evaluate[float64](b, `document.querySelector(".sheet").getBoundingClientRect().height`), float64(window[1])/2)
+		b.press("Pause")
+		b.press("Back to the beginning")
 	}
 }

@@ -118,23 +118,35 @@ export class Editor {
     this.scrolled();
   }
 
+  /**
+   * What a finding is about: the text before it in its line, and its own. That which has no
+   * length is about the word that begins there.
+   * @param {Finding} finding
+   */
+  about({ line, column, length }) {
+    const text = [...(this.text.value.split("\n")[(line ?? 1) - 1] ?? "")];
+    const from = (column ?? 1) - 1;
+    const own = text.slice(from, length ? from + length : undefined).join("");
+    return { before: text.slice(0, from).join(""), own: length ? own : own.match(/^[^\s|]*/)?.[0] ?? "" };
+  }
+
   /** @param {Finding} finding */
-  mark({ line, column, length, severity }) {
+  mark(finding) {
+    const { line, severity } = finding;
     if (!line) return [];
-    const text = this.text.value.split("\n")[line - 1] ?? "";
-    const mark = h("span", { class: `mark ${severity}` }, [...text].slice((column ?? 1) - 1, (column ?? 1) - 1 + Math.max(1, length ?? 1)).join("") || " ");
-    return [h("div", { class: "marked-line" }, h("span", { class: "before" }, "\n".repeat(line - 1) + [...text].slice(0, (column ?? 1) - 1).join("")), mark)];
+    const { before, own } = this.about(finding);
+    return [h("div", { class: "marked-line" }, h("span", { class: "before" }, "\n".repeat(line - 1) + before), h("span", { class: `mark ${severity}` }, own || " "))];
   }
 
   /** @param {Finding} finding */
   item(finding) {
-    const { line, column, length, severity, message, remedy, mends } = finding;
+    const { line, column, severity, message, remedy, mends } = finding;
     const place = line ? `Line ${line}: ` : "";
     const go = () => {
       if (!line) return;
       const from = this.index(line, column ?? 1);
       this.text.focus();
-      this.text.setSelectionRange(from, this.index(line, (column ?? 1) + (length ?? 0)));
+      this.text.setSelectionRange(from, from + this.about(finding).own.length);
     };
     const write = (mends ?? []).map((mend) =>
       h("button", {

@@ -97,7 +97,7 @@ export function settingsForm(editor, move) {
   const densityField = labelled("Density", density);
   densityField.append(shown);
   const form = panel(
-    "Settings", matchMedia("(min-width: 600px)").matches,
+    "Settings", matchMedia("(min-width: 60em)").matches,
     h("div", { class: "fields" }, labelled("Key: move to", tonic), labelled("Mode", mode), densityField, ...choices, ...counts),
     h("div", { class: "fields wide" }, ...texts),
     labelled("Note to the student", note),

@@ -27,6 +27,14 @@ export function panel(title, open, ...children) {
   return h("details", { class: "panel", open }, h("summary", {}, h("h2", {}, title)), h("div", { class: "panel-body" }, ...children));
 }
 
+/**
+ * What the teacher tells the student, if anything.
+ * @param {Piece} piece
+ */
+export function notePanel({ note }) {
+  return note?.length ? panel("From your teacher", true, ...note.map((paragraph) => h("p", {}, paragraph))) : undefined;
+}
+
 /** @type {Record<string, string>} */
 const partNames = {
   click: "Click", chords: "Chords", "guide-upper": "Guide, upper voice", "guide-lower": "Guide, lower voice", bass: "Bass", groove: "Groove",

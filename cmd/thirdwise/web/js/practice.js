@@ -3,7 +3,7 @@ import { h, held, musical } from "./dom.js";
 import { dock } from "./dock.js";
 import { compile, Engine, fromBase64 } from "./engine.js";
 import { keys } from "./keys.js";
-import { climbPanel, keysPanel, loopPanel, partsPanel, practisedPanel, viewPanel } from "./panels.js";
+import { climbPanel, keysPanel, loopPanel, notePanel, partsPanel, practisedPanel, viewPanel } from "./panels.js";
 import { ScreenView } from "./screen.js";
 import { Stand } from "./stand.js";
 
@@ -47,7 +47,7 @@ async function main() {
       h(
         "section",
         { class: "panels", "aria-label": "How it is practised" },
-        loopPanel(stand), partsPanel(stand), climbPanel(stand), viewPanel(stand), practisedPanel(stand), aloudPanel(stand), keysPanel(stand),
+        notePanel(page.piece), loopPanel(stand), partsPanel(stand), climbPanel(stand), viewPanel(stand), practisedPanel(stand), aloudPanel(stand), keysPanel(stand),
         h("div", { class: "row ways" }, screen.openButton, screen.recordButton),
         stand.said,
       ),

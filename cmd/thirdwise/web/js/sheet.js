@@ -104,6 +104,15 @@ export class Sheet {
     if (written >= 0) this.turn(written);
   }
 
+  /** Brings the sheet into view where less of it is seen than a bar needs. */
+  comeIntoView() {
+    const view = this.place.getBoundingClientRect();
+    const dock = document.querySelector(".dock")?.getBoundingClientRect().top ?? innerHeight; // it lies over the page
+    if (Math.min(view.bottom, dock) - Math.max(view.top, 0) >= (this.bars[0]?.getBoundingClientRect().height ?? 0)) return;
+    this.place.style.scrollMarginBottom = `${innerHeight - dock + 10}px`;
+    this.place.scrollIntoView({ block: "nearest" });
+  }
+
   /** Brings the row of a bar into view, wherever the reader has gone meanwhile. @param {number} written */
   bring(written) {
     this.row = -1;

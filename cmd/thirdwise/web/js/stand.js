@@ -107,8 +107,12 @@ export class Stand {
   }
 
   toggle() {
-    if (this.player.playing) this.player.stop();
-    else this.player.play(this.at).then(() => this.engine.ready).then(() => setText(this.trouble, ""), (error) => this.cannotPlay(error));
+    if (this.player.playing) {
+      this.player.stop();
+      return;
+    }
+    this.sheet.comeIntoView();
+    this.player.play(this.at).then(() => this.engine.ready).then(() => setText(this.trouble, ""), (error) => this.cannotPlay(error));
   }
 
   /** @param {Error} error */

@@ -23,7 +23,7 @@ interface Strip { width: number; staves: string; outlines: string; rows: Row[]; 
 
 /** web.Piece */
 interface Piece {
-  title: string; key: string; meter: string; feel: string; tempos: number[];
+  title: string; note?: string[]; key: string; meter: string; feel: string; tempos: number[];
   countIn: number; passes: number; climb?: number; density: number; grid: string;
   tuning: string[]; capo: number; position: string; ticksPerQuarter: number;
   bars: Bar[]; line: Third[];
