@@ -80,9 +80,9 @@ kits/porch-light (kits/porch-light-g-major with --key "G major"), and holds
 Of a folder, all exercises in it are rendered. All are checked before the first
 kit is written; one with mistakes is left out, and named at the end. A kit that
 is unchanged is not made again, unless --again asks for it. One that is made
-again replaces the one before, and what else lies in its folder stays; a kit of
-another exercise, or a folder that is no kit, is left alone. Over several kits
-there is a page, index.html.
+again replaces the one before, with all its tracks, and what else lies in its
+folder stays; a kit of another exercise, or a folder that is no kit, is left
+alone. Over several kits there is a page, index.html.
 
 The mixes: full (click, chords, guide, and bass and groove where the exercise
 has them), backing (full without guide), guide (click, guide), each part alone

@@ -90,14 +90,15 @@ type shapeRow struct {
 }
 
 // shapes returns the shapes of a key's thirds, for the pairs of neighbouring
-// strings from the lowest up. Pairs tuned the same distance apart share a row.
+// strings from the lowest up on which a hand reaches all. Pairs tuned the same distance
+// apart share a row.
 func shapes(n neck.Neck, thirds [7]theory.Third) []shapeRow {
 	var rows []shapeRow
 	for lower := n.Strings(); lower > 1; lower-- {
 		name := fmt.Sprintf("%d–%d", lower, lower-1)
 		var row []int
 		for _, t := range thirds {
-			if shape, ok := shapeOn(n, t, lower); ok {
+			if shape, ok := shapeOn(n, t, lower); ok && max(shape, -shape) <= neck.Span {
 				row = append(row, shape)
 			}
 		}

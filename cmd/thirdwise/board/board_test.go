@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
 	"thirdwise/arrange/arrangetest"
 	"thirdwise/theory"
@@ -19,6 +20,18 @@ func TestShapesAreThoseThatPlayersLearn(t *testing.T) {
 	assert.Equal(t, []shapeRow{
 		{[]string{"6–5", "5–4", "4–3", "2–1"}, []int{1, 2, 2, 1, 1, 2, 2}},
 		{[]string{"3–2"}, []int{0, 1, 1, 0, 0, 1, 1}},
+	}, rows)
+}
+
+// A ukulele's fourth string is tuned above its third (common practice): no hand reaches a
+// third there, and the board has no shape of one.
+func TestShapesOutOfReachAreNotOnTheBoard(t *testing.T) {
+	tuning, err := neck.ParseTuning("G4 C4 E4 A4")
+	require.NoError(t, err)
+	rows := shapes(neck.Neck{Tuning: tuning}, theory.Key{Tonic: theory.Tone{Letter: theory.C}, Mode: theory.Major}.Thirds())
+	assert.Equal(t, []shapeRow{
+		{[]string{"3–2"}, []int{0, 1, 1, 0, 0, 1, 1}},
+		{[]string{"2–1"}, []int{1, 2, 2, 1, 1, 2, 2}},
 	}, rows)
 }
 
