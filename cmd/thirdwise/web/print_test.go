@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
@@ -40,4 +41,26 @@ func TestPagesPrintTheSheet(t *testing.T) {
 	assert.Greater(t, sheets, 1)
 	pdf = b.printed()
 	assert.Equal(t, sheets, pages(pdf))
+}
+
+// Degrees stand white in the black dots of the printed map, whatever colours the page has
+// on the screen.
+func TestThePrintedMapHasItsDegrees(t *testing.T) {
+	b := open(t, workbench(t), "window.print = () => (document.documentElement.dataset.printing = true);")
+	b.do(chromedp.WaitReady(chromedp.CSS(".music")))
+	b.press("Print")
+	b.do(chromedp.WaitReady(chromedp.CSS("html[data-printing]")))
+	for _, scheme := range []string{"light", "dark"} {
+		_, err := chromedp.Call(b.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+			Media: "print", Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}},
+		})
+		require.NoError(t, err)
+		b.until(`matchMedia("print").matches && matchMedia("(prefers-color-scheme: ` + scheme + `)").matches`)
+		inks := evaluate[[]string](b, `[...document.querySelectorAll(".printed .paper use")].map((digit) => getComputedStyle(digit).fill)`)
+		require.Greater(t, len(inks), 8)
+		for _, ink := range inks {
+			require.Equal(t, "rgb(255, 255, 255)", ink, scheme)
+		}
+		require.Equal(t, "rgb(0, 0, 0)", evaluate[string](b, `getComputedStyle(document.querySelector(".printed .music")).color`))
+	}
 }
