@@ -165,5 +165,5 @@ func (a *arrangement) summary() string {
 	}
 	return of + fmt.Sprintf("    its kit: %s, %d:%02d of sound; takes about %s of disk%s, %s of memory, %s\n",
 		course.Counted(a.size.Files, "file", "files"), seconds/60, seconds%60, kit.Space(a.size.Bytes), free,
-		kit.Space(a.size.MemoryOfRun()), course.Counted(int(math.Ceil(a.size.Time())), "second", "seconds"))
+		kit.Space(a.size.Alone), course.Counted(int(math.Ceil(a.size.Time())), "second", "seconds"))
 }

@@ -54,7 +54,7 @@ func BenchmarkEstimates(b *testing.B) {
 					bytes += file.Size()
 				}
 				b.ReportMetric(float64(size.Bytes)/float64(bytes), "of-disk")
-				b.ReportMetric(float64(size.MemoryOfRun())/float64(program.ProcessState.SysUsage().(*syscall.Rusage).Maxrss<<10), "of-memory")
+				b.ReportMetric(float64(size.Alone)/float64(program.ProcessState.SysUsage().(*syscall.Rusage).Maxrss<<10), "of-memory")
 			}
 			b.ReportMetric(size.Time()/(b.Elapsed().Seconds()/float64(b.N)), "of-time")
 		})

@@ -36,9 +36,9 @@ func (s Size) fit(name string) error {
 			"ask for fewer tempos or mixes, or raise the limit (ulimit -n %d)",
 			name, s.Tracks, limit, s.Tracks+filesShared-limit, s.Tracks+filesShared)
 	}
-	if free, known := machine.FreeMemory(); known && s.MemoryOfRun() > free {
+	if free, known := machine.FreeMemory(); known && s.Alone > free {
 		return fmt.Errorf("the kit %s takes about %s of memory, and %s are free: %s are missing; end other programs, or write a shorter chart",
-			name, Space(s.MemoryOfRun()), Space(free), Space(s.MemoryOfRun()-free))
+			name, Space(s.Alone), Space(free), Space(s.Alone-free))
 	}
 	return nil
 }
@@ -68,9 +68,6 @@ func fitDisk(folder string, names []string, sizes []Size) error {
 	return fmt.Errorf("the disk of %s has %s free, and the kits take about %s: %s are missing; ask for fewer, or for --format flac",
 		folder, Space(free), Space(all), Space(most))
 }
-
-// MemoryOfRun returns the bytes of memory that making this kit alone takes.
-func (s Size) MemoryOfRun() int64 { return s.Alone }
 
 // Time returns about how many seconds making the kit takes on this machine.
 func (s Size) Time() float64 { return max(s.Longest, s.Work/float64(runtime.GOMAXPROCS(0))) }
