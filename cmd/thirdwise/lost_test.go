@@ -127,6 +127,8 @@ type dying struct {
 	*exec.Cmd
 	stdin  io.WriteCloser
 	stderr bytes.Buffer
+	ended  chan struct{} // closed once it has ended
+	err    error         // with which it ended
 }
 
 // start starts the program, with no signal ignored, as a test that is itself run
@@ -136,22 +138,46 @@ func start(t testing.TB, args ...string) *dying {
 	caught := make(chan os.Signal, 1)
 	signal.Notify(caught, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	defer signal.Stop(caught)
-	d := &dying{Cmd: exec.Command(os.Args[0], args...)}
+	d := &dying{Cmd: exec.Command(os.Args[0], args...), ended: make(chan struct{})}
 	d.Env = append(os.Environ(), asProgram+"=1")
 	d.Stderr = &d.stderr
 	var err error
 	d.stdin, err = d.StdinPipe()
 	require.NoError(t, err)
 	require.NoError(t, d.Start())
-	t.Cleanup(func() { d.Process.Kill() })
+	go func() {
+		d.err = d.Wait()
+		close(d.ended)
+	}()
+	t.Cleanup(func() {
+		d.Process.Kill()
+		<-d.ended
+	})
 	return d
+}
+
+// writes waits until the program has begun a file whose path matches a pattern. It fails
+// the test where the program ends before.
+func (d *dying) writes(t testing.TB, pattern string) {
+	t.Helper()
+	for {
+		if there, _ := filepath.Glob(pattern); len(there) > 0 {
+			return
+		}
+		select {
+		case <-d.ended:
+			require.FailNow(t, "the program ended without "+pattern, d.stderr.String())
+		case <-time.After(time.Millisecond):
+		}
+	}
 }
 
 // dies asserts that the program ends on a signal with an exit status.
 func (d *dying) dies(t testing.TB, with os.Signal, status int) {
 	t.Helper()
 	require.NoError(t, d.Process.Signal(with))
-	assert.Error(t, d.Wait())
+	<-d.ended
+	assert.Error(t, d.err)
 	assert.Equal(t, status, d.ProcessState.ExitCode())
 	assert.Contains(t, d.stderr.String(), "interrupted")
 }
@@ -164,10 +190,7 @@ func startLong(t *testing.T) (folder string, program *dying) {
 	long := fileWith(t, "long.yaml", strings.Replace(small, "passes: 1", "passes: 100", 1))
 	folder = filepath.Join(t.TempDir(), "kits")
 	program = start(t, "render", "--tempo", "20", "--mix", "click", "--format", "flac", "-o", folder, long)
-	require.Eventually(t, func() bool {
-		drafts, _ := filepath.Glob(filepath.Join(folder, ".thirdwise-*", "draft", "long", "*.flac"))
-		return len(drafts) > 0
-	}, time.Minute, 5*time.Millisecond)
+	program.writes(t, filepath.Join(folder, ".thirdwise-*", "draft", "long", "*.flac"))
 	return folder, program
 }
 
@@ -205,13 +228,15 @@ func TestAnOutputThatNobodyReadsEndsTheProgramWithoutATrace(t *testing.T) {
 // end the program before its drafts are removed.
 func TestManyBrokenPipesAreOneInterrupt(t *testing.T) {
 	folder, program := startLong(t)
-	ended := make(chan error, 1)
-	go func() { ended <- program.Wait() }()
-	for len(ended) == 0 {
+	for running := true; running; {
 		_ = program.Process.Signal(syscall.SIGPIPE) // an error once the program has ended
-		time.Sleep(100 * time.Microsecond)
+		select {
+		case <-program.ended:
+			running = false
+		case <-time.After(100 * time.Microsecond):
+		}
 	}
-	assert.Error(t, <-ended)
+	assert.Error(t, program.err)
 	assert.Equal(t, 141, program.ProcessState.ExitCode(), program.stderr.String())
 	assert.NoDirExists(t, folder, "not even the folder that was made for it")
 }
@@ -249,12 +274,8 @@ func interruptedIn(t testing.TB, stage int) time.Duration {
 	if s.ends {
 		require.NoError(t, program.stdin.Close())
 	}
-	for s.begins != "" {
-		there, _ := filepath.Glob(filepath.Join(folder, ".thirdwise-*", "draft", "*", s.begins))
-		if len(there) > 0 {
-			break
-		}
-		time.Sleep(time.Millisecond)
+	if s.begins != "" {
+		program.writes(t, filepath.Join(folder, ".thirdwise-*", "draft", "*", s.begins))
 	}
 	begun := time.Now()
 	program.dies(t, os.Interrupt, 130)
