@@ -224,7 +224,7 @@ func TestKeyErrorsSayWhatWouldBeRight(t *testing.T) {
 		"(capo 2)":           `"(capo 2)" is not a key; write a tonic and a mode, as in Bb major`,
 		"minor A":            `"minor A" is not a key; did you mean A minor?`,
 		"A minor pentatonic": `"minor pentatonic" is not a mode; did you mean A minor?`,
-		"A blues":            `"blues" is not a mode; did you mean A mixolydian?`,
+		"A blues":            `"blues" is not a mode; did you mean A major?`,
 		"A minor blues":      `"minor blues" is not a mode; did you mean A minor?`,
 		"Am7":                `"m7" is not a mode; did you mean A minor?`,
 		"E7":                 `"7" is not a mode; did you mean E major?`,

@@ -135,7 +135,7 @@ func nearestModes(name string) (nearest []Mode) {
 
 // modesWithin returns the mode with which a longer text begins, and another that follows
 // it, or the mode that a chord of the tonic has: minor for "minor pentatonic" and for
-// "m7", mixolydian for "blues".
+// "m7". A blues is in major: that its tonic is a seventh chord is told by the chart.
 func modesWithin(text string) []Mode {
 	for i, row := range modes {
 		behind, begins := strings.CutPrefix(text, row.name+" ")
@@ -148,7 +148,7 @@ func modesWithin(text string) []Mode {
 		return []Mode{Mode(i)}
 	}
 	if text == "blues" || strings.HasPrefix(text, "blues ") {
-		return []Mode{Mixolydian} // its tonic is a dominant seventh chord (common practice)
+		return []Mode{Major}
 	}
 	quality, ok := ParseQuality(text)
 	switch {
