@@ -66,6 +66,7 @@ type ChordRecord struct {
 	Tick    int    `json:"tick"`
 	Length  int    `json:"length"` // ticks
 	Symbol  string `json:"symbol"`
+	Shape   string `json:"shape,omitempty"` // that the hand plays behind a capo, by its name without one
 	Numeral string `json:"numeral,omitempty"`
 	Grip    string `json:"grip,omitempty"` // frets, the lowest string first
 }
@@ -168,10 +169,14 @@ func (d *Description) describeRequest(s *score.Score) {
 }
 
 func describeChord(span score.ChordSpan) ChordRecord {
-	return ChordRecord{
+	c := ChordRecord{
 		Tick: span.Tick, Length: span.Length,
 		Symbol: theory.ASCII(span.Symbol()), Numeral: theory.ASCII(span.Numeral), Grip: span.Grip.String(),
 	}
+	if span.Shaped {
+		c.Shape = span.Shape.ASCII()
+	}
+	return c
 }
 
 // A BassRecord is a note of the bass.

@@ -86,3 +86,32 @@ func TestAFindingMarksTheWordThatItIsAbout(t *testing.T) {
 		return text.value.slice(text.selectionStart, text.selectionEnd);
 	})()`))
 }
+
+// Behind a capo the page calls chords as the hand knows them, by their shapes, as the sheet
+// does; without one by their names.
+func TestChordsBehindACapoAreCalledByTheirShapes(t *testing.T) {
+	s := arrangetest.Score(t, exercise+"guitar: {capo: 5}\n")
+	require.Equal(t, "G (C)", s.Bars[0].Chords[0].Label())
+	b := open(t, practice(t, "small-gate", s), device)
+	assert.Equal(t, "G", b.text(".chord-now"))
+	b.play()
+	b.pass(1.2)
+	b.until(`document.querySelector(".chord-after").innerText === "Em"`)
+	b.script(`[...document.querySelectorAll("details")].forEach((d) => (d.open = true))`)
+	b.until(`document.querySelector("ul.in-words li") !== null`)
+	assert.Contains(t, b.text("ul.in-words"), "G, sounding C: string 6 fret 3")
+	assert.Contains(t, b.text("ol.in-words"), "Bar 1. Beat 1: G; ")
+
+	b = open(t, practice(t, "small-gate", small(t)), "")
+	assert.Equal(t, "C", b.text(".chord-now"))
+}
+
+// On a telephone, whose neck is small, the frets' numbers and the strings' names can be read.
+func TestTheNeckIsReadOnATelephone(t *testing.T) {
+	for name, settings := range map[string]string{"guitar": "", "bass": "guitar: {tuning: E1 A1 D2 G2, position: 2}\n"} {
+		b := open(t, practice(t, "small-gate", arrangetest.Score(t, exercise+settings)), "")
+		b.do(chromedp.EmulateViewport(390, 844, chromedp.EmulateTouch))
+		assert.Empty(t, evaluate[[]string](b, `[...document.querySelectorAll(".neck-drawing .number, .neck-drawing .open")]
+			.map((text) => text.textContent + " " + text.getBoundingClientRect().height).filter((text) => parseFloat(text.split(" ")[1]) < 9.5)`), name)
+	}
+}

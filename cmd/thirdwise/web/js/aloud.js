@@ -1,7 +1,7 @@
 import { button, h } from "./dom.js";
 import { labelled, panel } from "./panels.js";
 import { recall, remember } from "./store.js";
-import { barInWords, chordInWords, gripInWords } from "./words.js";
+import { barInWords, called, chordInWords, gripInWords } from "./words.js";
 
 /** @typedef {import("./stand.js").Stand} Stand */
 
@@ -37,7 +37,7 @@ export class Aloud {
     const { bar, chord, tempo } = this.here();
     const section = [...this.stand.piece.bars].reverse().find((b) => b.section && b.tick <= bar.tick)?.section;
     // Isolated: a section may be written from right to left.
-    this.stand.say(`${section ? `\u2068${section}\u2069, ` : ""}bar ${bar.number}, ${chord ? chordInWords(chord.symbol) : "no chord"}, tempo ${tempo}`);
+    this.stand.say(`${section ? `\u2068${section}\u2069, ` : ""}bar ${bar.number}, ${chord ? chordInWords(called(chord)) : "no chord"}, tempo ${tempo}`);
   }
 
   sayGrip() {
@@ -61,7 +61,7 @@ export class Aloud {
     if (bar.bar < 0) {
       if (bar.bar < -1 || within < piece.barTicks) return;
       this.called = key;
-      if (chordAfter) this.stand.say(chordInWords(chordAfter.symbol));
+      if (chordAfter) this.stand.say(chordInWords(called(chordAfter)));
       return;
     }
     if (!chord || tick + piece.beat < chord.tick + chord.length) return;
@@ -70,7 +70,7 @@ export class Aloud {
     const end = piece.bars[settings.to].tick + piece.barTicks;
     let next = chords.find((c) => c.tick === chord.tick + chord.length && c.tick < end);
     if (!next && !bar.ends) next = piece.bars[settings.from].chords[0];
-    if (next && next.symbol !== chord.symbol) this.stand.say(chordInWords(next.symbol));
+    if (next && next.symbol !== chord.symbol) this.stand.say(chordInWords(called(next)));
   }
 }
 

@@ -1,4 +1,5 @@
 import { download, h, musical, noteOf } from "./dom.js";
+import { called } from "./words.js";
 
 /** @typedef {import("./stand.js").Stand} Stand */
 /** @typedef {import("./stand.js").Moment} Moment */
@@ -207,7 +208,7 @@ export class ScreenView {
       }
       line(g, left, top, left, top + 120, 3, ink);
       if (i === barsARow - 1 || !piece.bars[first + i + 1]) line(g, left + barWidth, top, left + barWidth, top + 120, 3, ink);
-      for (const chord of bar.chords) text(g, musical(chord.symbol), x(chord.tick), top - 28, "bold 38px sans-serif", ink, "left");
+      for (const chord of bar.chords) text(g, musical(called(chord)), x(chord.tick), top - 28, "bold 38px sans-serif", ink, "left");
       for (const third of piece.line.filter((t) => t.tick >= bar.tick && t.tick < bar.tick + piece.barTicks)) {
         const lit = moment && moment.third >= 0 && piece.line[moment.third] === third;
         for (const note of [third.lower, third.upper]) {

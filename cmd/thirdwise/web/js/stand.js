@@ -9,6 +9,7 @@ import { Sheet, sheetPlace } from "./sheet.js";
 import { rate, Sound } from "./sound.js";
 import { recall, remember } from "./store.js";
 import { View } from "./view.js";
+import { called } from "./words.js";
 
 /** @typedef {import("./engine.js").Engine} Engine */
 /** @typedef {import("./plan.js").Settings} Settings */
@@ -210,10 +211,10 @@ export class Stand {
     this.sheet.light(third?.tick, after?.tick, moment ? this.written(at) : -1);
     this.neck.show(third, after);
     const chord = moment ? moment.chord : bars[this.at]?.chords[0];
-    const name = chord ? musical(chord.symbol) : moment ? "Count-in" : "";
+    const name = chord ? musical(called(chord)) : moment ? "Count-in" : "";
     setText(this.now, name);
     this.now.classList.toggle("long", name.length > 4);
-    setText(this.after, moment?.chordAfter ? musical(moment.chordAfter.symbol) : "");
+    setText(this.after, moment?.chordAfter ? musical(called(moment.chordAfter)) : "");
     setText(this.count, moment ? `${at >= 0 ? `bar ${bars[at].number}` : "count-in"}, beat ${moment.beat}` : `from bar ${bars[this.at]?.number ?? 1}`);
     this.neck.showGrip(chord ?? moment?.chordAfter);
     for (const watch of this.watchers) watch(moment);

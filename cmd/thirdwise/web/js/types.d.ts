@@ -13,7 +13,7 @@ interface Third {
   tick: number; length: number; role: string; leadsBack?: boolean;
   lower: Note; upper: Note;
 }
-interface Chord { tick: number; length: number; symbol: string; numeral?: string; grip?: string }
+interface Chord { tick: number; length: number; symbol: string; shape?: string; numeral?: string; grip?: string }
 interface Bar { number: number; played: number; tick: number; section?: string; chords: Chord[] }
 interface Part { number: number; name: string }
 interface Mix { name: string; parts: number[] }

@@ -16,14 +16,21 @@ export function chordInWords(symbol) {
   return `${spoken(root)} ${words}${bass ? ` over ${spoken(bass)}` : ""}`.replace(/\s+/g, " ").trim();
 }
 
+/**
+ * What a player calls a chord: behind a capo, its shape.
+ * @param {Chord} chord
+ */
+export const called = ({ shape, symbol }) => shape ?? symbol;
+
 /** @param {number} fret */
 const fretInWords = (fret) => (fret < 0 ? "not played" : fret === 0 ? "open" : `fret ${fret}`);
 
 /** @param {Chord} chord */
 export function gripInWords(chord) {
-  if (!chord.grip) return `${chordInWords(chord.symbol)}.`;
+  const name = chordInWords(called(chord)) + (chord.shape ? `, sounding ${chordInWords(chord.symbol)}` : "");
+  if (!chord.grip) return `${name}.`;
   const frets = fretsOf(chord.grip);
-  return `${chordInWords(chord.symbol)}: ${frets.map((fret, i) => `string ${frets.length - i} ${fretInWords(fret)}`).join(", ")}.`;
+  return `${name}: ${frets.map((fret, i) => `string ${frets.length - i} ${fretInWords(fret)}`).join(", ")}.`;
 }
 
 /** @param {Third} third */
@@ -59,7 +66,7 @@ export function barInWords(piece, index) {
   const bar = piece.bars[index];
   const end = bar.tick + piece.barTicks;
   /** @type {{tick: number, words: string}[]} */
-  const events = bar.chords.map((c) => ({ tick: c.tick, words: chordInWords(c.symbol) }));
+  const events = bar.chords.map((c) => ({ tick: c.tick, words: chordInWords(called(c)) }));
   piece.line.forEach((third, i) => {
     const { tick, length } = third;
     if (tick < bar.tick && tick + length > bar.tick) events.push({ tick: bar.tick, words: "the third before is held" });
