@@ -115,3 +115,25 @@ func TestTheNeckIsReadOnATelephone(t *testing.T) {
 			.map((text) => text.textContent + " " + text.getBoundingClientRect().height).filter((text) => parseFloat(text.split(" ")[1]) < 9.5)`), name)
 	}
 }
+
+// The bars of a section that is the whole chart are offered once to go round.
+func TestTheWholeChartIsOfferedOnce(t *testing.T) {
+	const chart = "title: Gate\nkey: C major\nchart: '[Verse] | C | Am | F | G | C | Am | F | G |'\n"
+	b := open(t, practice(t, "gate", arrangetest.Score(t, chart)), "")
+	assert.Equal(t, []string{"Whole chart", "Bars 1–4", "Bars 5–8"}, evaluate[[]string](b,
+		`[...document.querySelectorAll("[data-range]")].map((button) => button.innerText)`))
+}
+
+// Who writes into an exercise that its click ends with the count-in hears it end, and who
+// takes that back hears it again.
+func TestTheWorkbenchsClickIsThatOfTheText(t *testing.T) {
+	b := open(t, workbench(t), "")
+	for _, c := range []struct {
+		click string
+		on    bool
+	}{{"always", true}, {"count-in", false}, {"always", true}} {
+		b.write(exercise + "groove: shaker\nclick: " + c.click + "\n")
+		b.follow()
+		assert.Equal(t, c.on, evaluate[bool](b, `document.querySelector(".part input[type=checkbox]").checked`), c.click)
+	}
+}

@@ -166,8 +166,8 @@ function phrasesOf(piece) {
   if (last < 4) return all;
   const number = (/** @type {number} */ bar) => piece.bars[bar].number;
   const add = (/** @type {string} */ name, /** @type {number} */ from, /** @type {number} */ to) => {
-    // A section that comes again is offered once.
-    if (!all.some((p) => p.name === name && number(p.from) === number(from))) all.push({ name, from, to });
+    // A section that comes again is offered once, and one that is all of the chart not again.
+    if (!all.some((p) => (p.name === name && number(p.from) === number(from)) || (p.from === from && p.to === to))) all.push({ name, from, to });
   };
   /** @type {Set<number>} */
   const seen = new Set([0]); // a pickup is too little; a repeat comes to its bars again, and to other endings

@@ -78,7 +78,10 @@ export class Stand {
     const last = this.piece.bars.length - 1;
     const whole = this.settings.from === 0 && this.settings.to === last;
     const first = this.settings.tempo === this.piece.tempos[0]; // and not one that was chosen
+    const ended = this.piece.clickEnds;
     this.piece = contents.piece;
+    const click = this.parts.get(this.piece.parts[0].number);
+    if (click && ended !== this.piece.clickEnds) click.on = !this.piece.clickEnds;
     for (const part of this.piece.parts) {
       if (!this.parts.has(part.number)) this.parts.set(part.number, { on: true, level: 1 });
     }
