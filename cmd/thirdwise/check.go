@@ -31,8 +31,8 @@ and notes, which are worth knowing (a chord outside the key and what the line
 does about it, a chord without a third of its own). Of a folder, all exercises
 in it are checked. The exit status is 0 where there are no mistakes.
 
-Of an exercise without mistakes it says what its kit takes: disk, beside what is
-free, memory, and time. What finds no room is a mistake.
+Of an exercise without mistakes it says what its kit takes: room on the disk
+(and how much is free), memory and time. A kit without room is a mistake.
 
 With --json it prints a list of objects with file, line, column, length (in
 characters), severity (mistake, warning or note), message, remedy and mends:
