@@ -71,3 +71,16 @@ func TestAnEditedSheetIsAsOneDrawnAnew(t *testing.T) {
 	}
 	b.isAlone()
 }
+
+// What is typed is never written over: there is nothing to type into before the exercise is
+// there that was kept.
+func TestNothingIsTypedBeforeTheTextIsThere(t *testing.T) {
+	b := open(t, workbench(t), `
+		new MutationObserver(() => {
+			const text = document.querySelector("#exercise");
+			if (text) window.couldType ??= !text.disabled;
+		}).observe(document, { childList: true, subtree: true });`)
+	assert.False(t, evaluate[bool](b, "window.couldType"), "at first")
+	assert.False(t, evaluate[bool](b, `document.querySelector("#exercise").disabled`), "at last")
+	assert.NotEmpty(t, b.value())
+}

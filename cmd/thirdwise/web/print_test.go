@@ -26,12 +26,17 @@ func pages(pdf []byte) int {
 	return bytes.Count(pdf, []byte("/Type /Page\n"))
 }
 
-// A page prints its sheet and nothing else, each page of it on paper of its own.
+// A page prints its sheet and the cautions and nothing else, each page of it on paper of its
+// own.
 func TestPagesPrintTheSheet(t *testing.T) {
 	b := open(t, practice(t, "small-gate", small(t)), "")
 	b.do(chromedp.EmulateViewport(360, 740)) // a telephone prints as a desktop does
 	pdf := b.printed()
 	assert.Equal(t, 1, pages(pdf))
+	_, err := chromedp.Call(b.ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"})
+	require.NoError(t, err)
+	assert.Equal(t, []string{"H1", "facts", "sheet", "caution"}, evaluate[[]string](b, `[...document.querySelectorAll("h1, .facts, main > *, footer")]
+		.filter((part) => part.getBoundingClientRect().height > 0).map((part) => part.className || part.tagName)`))
 
 	b = open(t, workbench(t), "window.print = () => (document.documentElement.dataset.printing = true);")
 	b.write("title: Long\nkey: C major\nchart: |\n" + strings.Repeat("  | C | Am | Dm | G |\n", 16))

@@ -8,7 +8,7 @@ const together = 700; // milliseconds: keys that follow sooner are one step back
 export class Editor {
   constructor() {
     this.text = h("textarea", {
-      id: "exercise", spellcheck: "false", autocapitalize: "off", autocomplete: "off", wrap: "off", "aria-describedby": "findings-count",
+      id: "exercise", disabled: true, spellcheck: "false", autocapitalize: "off", autocomplete: "off", wrap: "off", "aria-describedby": "findings-count",
       input: () => this.typed(), scroll: () => this.scrolled(),
     });
     this.layer = h("div", { class: "marks-layer" });
@@ -37,6 +37,7 @@ export class Editor {
    * @param {string[]} future
    */
   open(text, past, future) {
+    this.text.disabled = false; // nothing that is typed is written over
     this.text.value = this.before = text;
     this.past = [...past];
     this.future = [...future];
