@@ -33,7 +33,11 @@ func TestWhatSoundsIsSeenOnATelephone(t *testing.T) {
 		window [2]int64
 		long   bool // the neck
 	}
-	all := []shown{{practice(t, "long-title", wide(t, "A Wide Gate up the Neck")), [2]int64{360, 640}, true}}
+	twoLines := arrangetest.Score(t, strings.ReplaceAll(exercise, "Small Gate", "The Small Gate Behind the Long Orchard"))
+	all := []shown{
+		{practice(t, "long-title", wide(t, "A Wide Gate up the Neck")), [2]int64{360, 640}, true},
+		{practice(t, "two-lines", twoLines), [2]int64{360, 640}, false},
+	}
 	for _, window := range windows {
 		all = append(all, shown{practice(t, "small-gate", small(t)), window, false}, shown{practice(t, "wide-gate", wide(t, "Wide Gate")), window, true})
 	}
@@ -46,6 +50,9 @@ func TestWhatSoundsIsSeenOnATelephone(t *testing.T) {
 				return evaluate[float64](b, `document.querySelector(".sheet").getBoundingClientRect().top`)
 			}
 			require.Equal(t, c.long, evaluate[bool](b, `document.querySelector(".neck").matches(".long")`))
+			if !c.long && window == [2]int64{360, 640} {
+				assert.GreaterOrEqual(t, evaluate[float64](b, `document.querySelector(".dock").getBoundingClientRect().top - document.querySelector(".sheet").getBoundingClientRect().bottom`), 0.0, "the sheet ends above what is at hand")
+			}
 			before := top()
 			b.play()
 			b.pass(3.4) // count-in, two bars, and into the third
