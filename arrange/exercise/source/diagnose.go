@@ -56,6 +56,7 @@ func (f *File) wrongLine(n int) bool {
 			return false
 		}
 		f.rewrite(n, f.lineSpan(n), "no space follows the dash", "write %s", "- "+text[1:])
+	case !colon && f.fallenOut(n):
 	case !colon:
 		f.withoutColon(n, text)
 	case strings.HasPrefix(value, "|") && len(value) > 1 && name != "chart":
@@ -96,6 +97,23 @@ func (f *File) indentedByTab(n int) bool {
 	}
 	f.mistake(Span{Pos{n, 1 + strings.IndexByte(line, '\t')}, 1}, "a tab stands where YAML wants spaces", "indent with spaces")
 	return true
+}
+
+// fallenOut notes that a line begins further left than the text that is set off above it,
+// if it does.
+func (f *File) fallenOut(n int) bool {
+	for above := n - 1; above > 0; above-- {
+		text := strings.TrimSpace(f.lines[above-1])
+		if text == "" || indent(f.lines[above-1]) > indent(f.lines[n-1]) {
+			continue
+		}
+		if !strings.HasSuffix(text, ": |") && !strings.HasSuffix(text, ": >") {
+			return false
+		}
+		f.mistake(f.lineSpan(n), "this line begins further left than the text that it belongs to", "begin each line below "+strings.TrimRight(text, ":|> ")+": with two spaces")
+		return true
+	}
+	return false
 }
 
 // withoutColon notes that a line has none: it belongs behind the first word, in the place
