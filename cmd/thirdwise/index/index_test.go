@@ -30,7 +30,7 @@ func TestKitsOfOneTitleAreToldApart(t *testing.T) {
 		require.NoError(t, os.Mkdir(within, 0o777))
 		f, err := os.Create(filepath.Join(within, kit.ManifestName))
 		require.NoError(t, err)
-		require.NoError(t, kit.WriteJSON(f, kit.Manifest{Software: kit.Software, Description: d}))
+		require.NoError(t, kit.WriteJSON(f, kit.Manifest{Software: kit.Software, Description: d, Files: []kit.File{{Name: "k.html", Kind: kit.KindPage}}}))
 		require.NoError(t, f.Close())
 	}
 	require.NoError(t, Write(&place.Drafts{}, folder))
@@ -44,4 +44,5 @@ func TestKitsOfOneTitleAreToldApart(t *testing.T) {
 		"Gate, density 0 %", "Gate, density 25 %", "Gate, density 100 %",
 		"Hill, For Tom, capo 3", "Pond, On four strings, tuning G4 C4 E4 A4", "Road",
 	}, rows)
+	require.Contains(t, string(page), `<a href="f/k.html" aria-label="page, Road, C major">page</a>`, "who hears the links alone hears which is which")
 }
