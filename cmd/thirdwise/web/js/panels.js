@@ -150,7 +150,7 @@ export function loopPanel(stand) {
   return panel(
     "Loop", true, sections,
     h("div", { class: "row" }, labelled("From bar", from), labelled("to bar", to)),
-    h("p", { class: "hint" }, "Or drag over bars on the sheet; a finger rests on the first of them for a moment. When nothing plays, tap a bar of the loop to begin there."),
+    h("p", { class: "hint" }, "Or drag over bars on the sheet; with a finger, rest on the first one for a moment. While nothing plays, tap a bar of the loop to begin there."),
     labelled("Round and round, until I stop it", around), labelled("Count-in", count),
   );
 }
@@ -213,7 +213,7 @@ export function climbPanel(stand) {
   };
   stand.listeners.push(update);
   update();
-  return panel("Climb", false, labelled("Faster each time round", on), h("div", { class: "row" }, labelled("Beats per minute more", by), labelled("up to", goal)));
+  return panel("Climb", false, labelled("Faster each time round", on), h("div", { class: "row" }, labelled("Beats per minute faster", by), labelled("up to", goal)));
 }
 
 /** @param {Stand} stand */
