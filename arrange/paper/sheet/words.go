@@ -12,13 +12,13 @@ import (
 
 // typeset returns a score whose words are as they are printed.
 func typeset(s *score.Score) *score.Score {
-	set := *s
-	set.Title, set.Handout.Subtitle, set.Handout.By = drawing.Typeset(s.Title), drawing.Typeset(s.Handout.Subtitle), drawing.Typeset(s.Handout.By)
-	set.Handout.Note = make([]string, len(s.Handout.Note))
+	printed := *s
+	printed.Title, printed.Handout.Subtitle, printed.Handout.By = drawing.Typeset(s.Title), drawing.Typeset(s.Handout.Subtitle), drawing.Typeset(s.Handout.By)
+	printed.Handout.Note = make([]string, len(s.Handout.Note))
 	for i, paragraph := range s.Handout.Note {
-		set.Handout.Note[i] = drawing.Typeset(paragraph)
+		printed.Handout.Note[i] = drawing.Typeset(paragraph)
 	}
-	return &set
+	return &printed
 }
 
 // about says what a sheet holds, for who cannot see it.

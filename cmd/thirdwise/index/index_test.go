@@ -34,15 +34,15 @@ func TestKitsOfOneTitleAreToldApart(t *testing.T) {
 		require.NoError(t, f.Close())
 	}
 	require.NoError(t, Write(&place.Drafts{}, folder))
-	page, err := os.ReadFile(filepath.Join(folder, Name))
+	written, err := os.ReadFile(filepath.Join(folder, Name))
 	require.NoError(t, err)
 	var rows []string
-	for _, row := range regexp.MustCompile(`<th scope="row">(.*)</th><td class`).FindAllStringSubmatch(string(page), -1) {
+	for _, row := range regexp.MustCompile(`<th scope="row">(.*)</th><td class`).FindAllStringSubmatch(string(written), -1) {
 		rows = append(rows, strings.NewReplacer("<small>", ", ", "</small>", "").Replace(row[1]))
 	}
 	require.Equal(t, []string{
 		"Gate, density 0 %", "Gate, density 25 %", "Gate, density 100 %",
 		"Hill, For Tom, capo 3", "Pond, On four strings, tuning G4 C4 E4 A4", "Road",
 	}, rows)
-	require.Contains(t, string(page), `<a href="f/k.html" aria-label="page, Road, C major">page</a>`, "who hears the links alone hears which is which")
+	require.Contains(t, string(written), `<a href="f/k.html" aria-label="page, Road, C major">page</a>`, "who hears the links alone hears which is which")
 }
