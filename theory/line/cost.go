@@ -7,10 +7,10 @@ type costTable struct {
 	Far, Hand, Opening                    int
 	Vague, Bare, Doubled, Unaltered, Home int
 	ForeignStrong, ForeignBeat            int
-	Hanging, Loose, Suspended             int
+	Hanging, Loose, Avoided, Suspended    int
 	Turn, Zigzag, Back                    int
 	Skip, LooseSkip, Landing, Leap, Jump  int
-	Same, Stay, Repeat, Restart           int
+	Same, Stay, Stuck, Repeat, Restart    int
 	Inflected, Augmented                  int
 	Plateau, Ending, Again                int
 	Mirrored, Fitted, Unlike              int
@@ -30,7 +30,7 @@ var costOf = costTable{
 	Vague:     12,  // without the chord's own third: the chord is hard to tell
 	Bare:      8,   // in addition, fifth and seventh alone: it sounds like another chord
 	Doubled:   2,   // on its root, which the bass has: third and fifth tell more
-	Unaltered: 40,  // without the tone that is not the key's: the ear waits for it
+	Unaltered: 50,  // without the tone that is not the key's: the ear waits for it
 	Home:      400, // the end on the tonic's chord without the tonic: no end at all
 
 	// What sounds against a chord.
@@ -38,6 +38,7 @@ var costOf = costTable{
 	ForeignBeat:   40, // on another beat
 	Hanging:       5,  // held for a beat or left before a rest, each note that is not the chord's
 	Loose:         3,  // on a beat, each note that is not the chord's
+	Avoided:       10, // on a beat or held, a semitone above one of the chord's: it rubs against that
 	Suspended:     90, // the third against a sustained fourth
 
 	// How one third follows another.
@@ -51,8 +52,9 @@ var costOf = costTable{
 	Jump:      20, // in addition, where no breath goes before it
 	Same:      12, // the same arrival again: nothing seems to happen
 	Stay:      6,  // in addition or after a detour, on the letters of the arrival before it: the line goes nowhere
+	Stuck:     10, // in addition, where the chord goes on: neither moves
 	Repeat:    30, // a third struck again: a stutter
-	Restart:   10, // the same behind a breath
+	Restart:   14, // the same behind a breath
 	Inflected: 2,  // the same letters with other accidentals
 	Augmented: 40, // a voice moves by an augmented second
 
@@ -64,7 +66,7 @@ var costOf = costTable{
 	// How a bar says again what the phrase has stated.
 	Mirrored: 2, // upside down: an answer, but not the nearest
 	Fitted:   2, // each move that goes the same way, but not as far
-	Unlike:   3, // each other move: the motif is lost
+	Unlike:   4, // each other move: the motif is lost
 }
 
 // likenessCost is what it costs to say a move of the motif again.

@@ -28,6 +28,8 @@ func TestLineIsTheCheapest(t *testing.T) {
 		{"C major", "C Gsus4 C", true},
 		{"C major", "C C F", true},
 		{"C major", "C Fm Db7", true},
+		{"C major", "C G7b9 C", true},
+		{"C major", "Em Em Am", false},
 	} {
 		for density := 0; density <= 100; density += 25 {
 			key := theorytest.Key(t, c.key)

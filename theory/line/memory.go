@@ -45,7 +45,7 @@ func (s *search) describe(u int) (d memory.Description) {
 }
 
 func (o *onset) describe(d *memory.Description) {
-	d.Facts(o.Arrival, o.motif.Begins, o.motif.Ends, o.afresh, o.restarts)
+	d.Facts(o.Arrival, o.motif.Begins, o.motif.Ends, o.afresh, o.restarts, o.goesOn)
 	d.Numbers(o.motif.States, o.motif.Says, len(o.rungs), len(o.arrivals))
 	d.Numbers(o.arrivals...)
 	for i := range o.rungs {

@@ -74,6 +74,9 @@ func (s *search) cost(o *onset, at int) int {
 	if r.suspended {
 		cost += costOf.Suspended
 	}
+	if r.avoided && (o.beat != meter.OffBeat || o.hangs) {
+		cost += costOf.Avoided
+	}
 	if o.beat != meter.OffBeat {
 		cost += costOf.Loose * (2 - r.shared)
 	}
@@ -93,7 +96,6 @@ func (s *search) cost(o *onset, at int) int {
 func moveCost(from, to *onset, at, rung int) int {
 	before, after := &from.rungs[at], &to.rungs[rung]
 	size := distance(rung, at)
-	cost := 0
 	low, high := after.notes.Lower.MIDI()-before.notes.Lower.MIDI(), after.notes.Upper.MIDI()-before.notes.Upper.MIDI()
 	switch {
 	case low == 0 && high == 0:
@@ -106,14 +108,12 @@ func moveCost(from, to *onset, at, rung int) int {
 		return costOf.Repeat
 	case size == 0:
 		return costOf.Inflected
-	case size == 1: // a step
-		if distance(low, 0) > 2 || distance(high, 0) > 2 {
-			cost += costOf.Augmented
-		}
-	default:
-		cost += leapCost(from, to, before, after, size)
+	case size > 1:
+		return leapCost(from, to, before, after, size)
+	case distance(low, 0) > 2 || distance(high, 0) > 2:
+		return costOf.Augmented
 	}
-	return cost
+	return 0
 }
 
 // turnCost is the cost of going up or down where the line comes on a heading.

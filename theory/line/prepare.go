@@ -46,6 +46,7 @@ type onset struct {
 	opening  bool        // the line begins with it
 	home     bool        // the line ends with it, on the tonic's chord
 	next     bool        // it begins the phrase behind those that are searched
+	goesOn   bool        // its chord is the one before it in the phrase, so that the motif would be the same bar
 	only     int         // the one rung that it then can have
 	costs    []int       // of each rung, however it is reached
 	from     [][]move    // by the rung that the line comes from, the ways to go on
@@ -161,7 +162,8 @@ func (s *search) markMotif(onsets []*onset) {
 	bar := s.Rhythm.Meter.Bar()
 	for i, o := range onsets {
 		start := s.segments[o.Span].Start / bar * bar
-		notes[i] = motif.Note{Bar: start, Offset: max(0, o.Tick-start), States: o.Statement}
+		o.goesOn = o.Span > onsets[0].Span && s.segments[o.Span].Chord == s.segments[o.Span-1].Chord
+		notes[i] = motif.Note{Bar: start, Offset: max(0, o.Tick-start), States: o.Statement && !o.goesOn}
 	}
 	for i, place := range motif.Places(notes) {
 		onsets[i].motif = place
@@ -203,21 +205,17 @@ func (s *search) onset(p rhythm.Phrase, n int, stations map[stationKey]*station)
 	}
 	o.rests = note.Tick+note.Length < until
 	o.hangs = o.rests || note.Length >= s.Rhythm.Meter.Beat()
+	playable := slices.ContainsFunc(o.rungs, func(r voicing) bool { return r.ok })
 	written, err := s.written(segment, note)
 	switch {
 	case err != nil:
 		return nil, err
 	case written != nil:
 		o.station = s.fixed(segment, *written)
-	case note.Arrival && len(o.arrivals) == 0, !note.Arrival && !o.playable():
+	case note.Arrival && len(o.arrivals) == 0, !note.Arrival && !playable:
 		return nil, &Error{note.Span, fmt.Sprintf("none of the thirds of %s can be played here", segment.Chord), nil}
 	}
 	return o, nil
-}
-
-// playable reports whether there is any third over the station.
-func (st *station) playable() bool {
-	return slices.ContainsFunc(st.rungs, func(r voicing) bool { return r.ok })
 }
 
 // written returns the third that is written for a note, or nil.

@@ -13,7 +13,7 @@ type pricer struct {
 	maker    line.Maker
 	segments []line.Segment
 	notes    []rhythm.Note
-	stated   map[int]bool // segments whose bar states the phrase's rhythm
+	stated   map[int]bool // segments whose bar states the phrase's motif or says it again
 }
 
 func newPricer(m line.Maker, segments []line.Segment) *pricer {
@@ -25,7 +25,7 @@ func newPricer(m line.Maker, segments []line.Segment) *pricer {
 	p := &pricer{maker: m, segments: segments, stated: map[int]bool{}}
 	p.notes = m.Rhythm.Notes(spans, []rhythm.Phrase{{Spans: len(spans), Bars: len(spans)}})
 	for _, n := range p.notes {
-		p.stated[n.Span] = n.Statement
+		p.stated[n.Span] = n.Statement && !p.goesOn(n.Span)
 	}
 	if m.Closed {
 		p.notes = append(p.notes, p.notes[0])
@@ -130,6 +130,29 @@ func putsOff(c theory.Chord, t theory.Third) bool {
 	return false
 }
 
+// avoided reports whether a third has what handbooks have one avoid over a chord: a tone
+// a semitone above one of its own, over a dominant seventh above its third.
+func avoided(c theory.Chord, t theory.Third) bool {
+	root, own, above := c.Root.Class(), map[int]bool{}, map[int]bool{}
+	for _, tone := range c.Tones() {
+		own[tone.Class()], above[(tone.Class()+1)%12] = true, true
+	}
+	if own[(root+4)%12] && own[(root+10)%12] {
+		above = map[int]bool{(root + 5) % 12: true}
+	}
+	for _, pitch := range []theory.Pitch{t.Lower, t.Upper} {
+		if above[pitch.Class()] && !sounds(c, pitch.Tone) {
+			return true
+		}
+	}
+	return false
+}
+
+// goesOn reports whether a segment has the chord of the one before it.
+func (p *pricer) goesOn(segment int) bool {
+	return segment > 0 && p.segments[segment-1].Chord == p.segments[segment].Chord
+}
+
 // price adds up what a line costs. The first third of a closed one is paid for once.
 func (p *pricer) price(steps []line.Step) int {
 	return p.soFar(steps) + p.highPoint(steps)
@@ -175,6 +198,9 @@ func (p *pricer) own(i int, step line.Step) int {
 		sum += c.Loose * (2 - shared)
 	}
 	hangs := step.Length >= quarter || i+1 < len(p.notes) && p.afresh(i+1)
+	if (onBeat || hangs) && avoided(k, step.Notes) {
+		sum += c.Avoided
+	}
 	switch {
 	case strong && shared == 0:
 		sum += c.ForeignStrong
@@ -193,8 +219,8 @@ func (p *pricer) arrival(step line.Step) int {
 	}
 	sum := 0
 	altered, heard := false, false
-	for _, tone := range k.Tones() {
-		own := false
+	for i, tone := range k.Tones() {
+		own := i > 3
 		for _, t := range p.maker.Key.Tones() {
 			own = own || t.Class() == tone.Class()
 		}
@@ -262,6 +288,9 @@ func (p *pricer) moves(steps []line.Step) int {
 		over := p.maker.Closed && i+1 == len(p.notes) // back at the beginning, in the next phrase
 		if toArrival && !over && to.Notes.Staff() == before.Notes.Staff() {
 			sum += c.Stay
+			if p.goesOn(to.Segment) {
+				sum += c.Stuck
+			}
 		}
 		if !over {
 			sum += said.price(i-1, n)

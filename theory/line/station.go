@@ -18,6 +18,7 @@ type voicing struct {
 	effort    int  // the hand's
 	shared    int  // how many of its notes are the chord's: 0, 1 or 2
 	suspended bool // it has the third that the chord puts off
+	avoided   bool // it has a note that handbooks have one avoid over the chord
 	arrival   int  // what it costs as an arrival
 	tonic     bool // it has the key's tonic
 }
@@ -65,7 +66,7 @@ func (l ladder) voicing(s Segment, notes theory.Third) voicing {
 	}
 	r.shared = harmony.Shared(s.Chord, notes)
 	r.tonic = notes.Has(l.maker.Key.Tonic)
-	r.suspended = harmony.PutsOff(s.Chord, notes)
+	r.suspended, r.avoided = harmony.PutsOff(s.Chord, notes), harmony.Avoided(s.Chord, notes)
 	r.arrival = arrivalCost(s.Chord, l.maker.Key.Scale(), notes)
 	return r
 }
@@ -73,7 +74,8 @@ func (l ladder) voicing(s Segment, notes theory.Third) voicing {
 // arrivalCost is what it costs to begin a chord on a third, in a key's scale.
 func arrivalCost(c theory.Chord, key theory.Scale, t theory.Third) (cost int) {
 	altered, heard := false, false
-	for _, tone := range c.Tones() {
+	tones := c.Tones()
+	for _, tone := range tones[:min(4, len(tones))] { // a ninth and what lies above it can come later
 		if !key.Sounds(tone) {
 			altered = true
 			heard = heard || t.Has(tone)
@@ -82,7 +84,7 @@ func arrivalCost(c theory.Chord, key theory.Scale, t theory.Third) (cost int) {
 	if altered && !heard {
 		cost += costOf.Unaltered
 	}
-	if tones := c.Tones(); !t.Has(tones[1]) && !(altered && heard) { // the third, or what stands for it
+	if !t.Has(tones[1]) && !(altered && heard) { // the third, or what stands for it
 		cost += costOf.Vague
 		if len(tones) > 3 && t.Has(c.Fifth()) && t.Has(tones[3]) {
 			cost += costOf.Bare

@@ -99,6 +99,9 @@ func step(from, to *onset, st state, m move) (int, state) {
 	}
 	if to.Arrival && st.arrived == m.rung {
 		cost += costOf.Stay
+		if to.goesOn {
+			cost += costOf.Stuck
+		}
 	}
 	after := st.to(to, m.rung)
 	like, said := st.motif.Move(from.motif, m.steps)

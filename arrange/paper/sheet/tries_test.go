@@ -19,7 +19,7 @@ func TestRowsOfOnePageFollowThePhrases(t *testing.T) {
 	bars := func(n int) string { return "key: C major\nchart: '|" + strings.Repeat(" C | Am | F | G |", n/4) + "'" }
 	const sixteenths = "key: D major\nline: {grid: sixteenths, density: 100%}\nchart: '| D | Bm | G | A7 | D | F#7 | Bm | E7 | G | Gm6 | D/A | B7 | Em7 | A7 | D G | D |'"
 	const endings = "key: C major\nchart: '|: C | Am | F | G |1. C | Am | F | G | Em | Am | Dm | G :|2. C | Am | Dm | G | F | G | C | C |'"
-	const long = "key: D minor\nline: {density: 60%}\nchart: |\n  [A] |: Dm | Gm | C7 | Fmaj7 |1. Bbmaj7 | Em7b5 | A7 | % | Dm | A7 :|2. Bbmaj7 | Em7b5 A7 | Dm |\n  [B] | Gm7 | C7 | Fmaj7 | Bbmaj7 | Em7b5 | A7b9 | Dm | D7b9 |"
+	const long = "key: D minor\nline: {density: 65%}\nchart: |\n  [A] |: Dm | Gm | C7 | Fmaj7 |1. Bbmaj7 | Em7b5 | A7 | % | Dm | A7 :|2. Bbmaj7 | Em7b5 A7 | Dm |\n  [B] | Gm7 | C7 | Fmaj7 | Bbmaj7 | Em7b5 | A7b9 | Dm | D7b9 |"
 	for _, c := range []struct {
 		why, text string
 		kind      kind

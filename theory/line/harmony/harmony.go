@@ -1,6 +1,6 @@
 // Package harmony tells how a third goes with the chord over which it sounds: how many
 // of its notes are the chord's, whether the chord can begin with it, and what it takes
-// away from the chord. It is pure.
+// away from the chord or rubs against. It is pure.
 package harmony
 
 import "thirdwise/theory"
@@ -43,6 +43,25 @@ func PutsOff(c theory.Chord, t theory.Third) bool {
 	for _, p := range [2]theory.Pitch{t.Lower, t.Upper} {
 		if above := (p.Class() - c.Root.Class() + 12) % 12; above == 3 || above == 4 {
 			return true
+		}
+	}
+	return false
+}
+
+// Avoided reports whether a third has a note that is not one of a chord's but lies a
+// semitone above one, such as F over C and C over Em: where that sounds for long it takes
+// the chord's colour away (the avoid notes of chord scales, common practice). Over a
+// dominant seventh that is its fourth alone: its ninth and its thirteenth may be flat.
+func Avoided(c theory.Chord, t theory.Third) bool {
+	tones := c.Tones()
+	if c.Quality.Third() == 4 && c.Quality.Has(theory.FlatSeventh) {
+		tones = tones[1:2]
+	}
+	for _, p := range [2]theory.Pitch{t.Lower, t.Upper} {
+		for _, own := range tones {
+			if (p.Class()-own.Class()+12)%12 == 1 && !c.Contains(p.Tone) {
+				return true
+			}
 		}
 	}
 	return false

@@ -47,3 +47,29 @@ func TestThirdsGoWithChords(t *testing.T) {
 		assert.Equal(t, c.putsOffs, putsOffs, c.chord)
 	}
 }
+
+// What handbooks of chord scales have one avoid over the chords of C major: the tone a
+// semitone above one of the chord's, over a dominant seventh the fourth alone (common
+// practice).
+func TestThirdsRubAgainstChords(t *testing.T) {
+	scale := theorytest.Key(t, "C major").Scale()
+	for chord, want := range map[string]string{
+		"C":     "DF",   // F
+		"Cmaj7": "DF",   // F
+		"Dm7":   "",     // E, G and B lie a whole tone above
+		"Em":    "CDFA", // F and C
+		"F":     "",     // its fourth, B, lies a whole tone above A
+		"G7":    "CA",   // C
+		"Am":    "DF",   // F
+		"Bm7b5": "CA",   // C
+		"E7":    "FA",   // A, and neither F nor C, its flat ninth and thirteenth
+	} {
+		got := ""
+		for l := theory.C; l <= theory.B; l++ {
+			if third := scale.Third(28 + int(l)); harmony.Avoided(theorytest.Chord(t, chord), third) {
+				got += l.String()
+			}
+		}
+		assert.Equal(t, want, got, chord)
+	}
+}
