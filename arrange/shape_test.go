@@ -2,6 +2,7 @@ package arrange_test
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -151,6 +152,16 @@ func TestALineOnTheWholeNeckLiesBelowTheOctave(t *testing.T) {
 			require.Less(t, sum, 69*len(s.Line), "%s%s: A4 on the average", key, more)
 		}
 	}
+	beyond, all := 0, 0
+	for _, c := range append(slices.Clone(measuredCharts), colouredCharts...) {
+		s := arrangetest.Score(t, fmt.Sprintf("title: Whole\nkey: %s\nchart: '%s'\nguitar: {position: free}\n%s\n", c.key, c.chart, c.settings))
+		all += len(s.Line)
+		for _, third := range s.Line {
+			beyond += countIf(third.Notes.Upper.MIDI() > 76)
+		}
+	}
+	t.Logf("%d of %d thirds beyond the twelfth fret", beyond, all)
+	require.LessOrEqual(t, 300*beyond, all)
 	high := arrangetest.Score(t, "title: High\nkey: C major\nchart: '| C | F | G | C |'\nline: {low: C5}\nguitar: {position: free}\n")
 	require.GreaterOrEqual(t, high.Line[0].Notes.Lower.MIDI(), 72)
 }

@@ -4,7 +4,7 @@ import "thirdwise/theory/line/motif"
 
 // costTable is what a line is weighed by.
 type costTable struct {
-	Far, Hand, Opening                    int
+	Far, Beyond, Hand, Opening            int
 	Vague, Bare, Doubled, Unaltered, Home int
 	ForeignStrong, ForeignBeat            int
 	Hanging, Loose, Avoided, Suspended    int
@@ -23,6 +23,7 @@ type costTable struct {
 var costOf = costTable{
 	// Where a third lies.
 	Far:     1,  // on arrivals and strong beats, each staff step beyond one away from the curve: a phrase has a direction
+	Beyond:  4,  // in addition, on the whole neck, each step more than a fifth above it: the body is in the way
 	Hand:    2,  // each unit of the hand's effort: a stretch is for where nothing else is
 	Opening: 10, // in addition, each unit of it where the line begins: the hand has yet to find its place
 

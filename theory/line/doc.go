@@ -44,6 +44,5 @@
 // leads, one back to its beginning and one on to what follows, and its way inside is
 // the best for both. A line that goes round leads back to the rung on which it began.
 //
-// The package is pure: no files, no clock, no randomness. The time taken is linear in
-// the number of chords.
+// The package is pure: no files, no clock, no randomness.
 package line

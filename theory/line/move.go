@@ -62,7 +62,11 @@ func (s *search) cost(o *onset, at int) int {
 		cost += costOf.Opening * r.effort
 	}
 	if o.Arrival || o.beat == meter.OnStrongBeat {
-		cost += costOf.Far * max(0, distance(at, o.curve)-1)
+		above := at - o.curve
+		cost += costOf.Far * max(0, distance(above, 0)-1)
+		if s.CurveHigh > 0 {
+			cost += costOf.Beyond * max(0, above-4)
+		}
 	}
 	cost += costOf.Again * min(heardEnough, s.heard[heardAt{o.Tick, r.notes}])
 	if o.home && !r.tonic {
@@ -97,14 +101,13 @@ func moveCost(from, to *onset, at, rung int) int {
 	before, after := &from.rungs[at], &to.rungs[rung]
 	size := distance(rung, at)
 	low, high := after.notes.Lower.MIDI()-before.notes.Lower.MIDI(), after.notes.Upper.MIDI()-before.notes.Upper.MIDI()
+	same := low == 0 && high == 0
 	switch {
-	case low == 0 && high == 0:
-		if to.Arrival && (from.Arrival || to.afresh) {
-			return costOf.Same
-		}
-		if to.restarts {
-			return costOf.Restart
-		}
+	case same && to.Arrival && (from.Arrival || to.afresh):
+		return costOf.Same
+	case same && to.restarts:
+		return costOf.Restart
+	case same:
 		return costOf.Repeat
 	case size == 0:
 		return costOf.Inflected

@@ -64,8 +64,7 @@ func (l ladder) voicing(s Segment, notes theory.Third) voicing {
 		r.ok = r.ok && playable
 		r.effort = effort
 	}
-	r.shared = harmony.Shared(s.Chord, notes)
-	r.tonic = notes.Has(l.maker.Key.Tonic)
+	r.shared, r.tonic = harmony.Shared(s.Chord, notes), notes.Has(l.maker.Key.Tonic)
 	r.suspended, r.avoided = harmony.PutsOff(s.Chord, notes), harmony.Avoided(s.Chord, notes)
 	r.arrival = arrivalCost(s.Chord, l.maker.Key.Scale(), notes)
 	return r
