@@ -30,7 +30,7 @@ func (c *renderCommand) Run(con *console) error {
 		return err
 	}
 	for _, j := range jobs {
-		t.Kits = append(t.Kits, course.Kit{Folder: filepath.Join(c.Output, j.name), Exercise: j.of.name, Key: j.Key.ASCII()})
+		t.Kits = append(t.Kits, c.told(j.of, j.Variant))
 	}
 	clips, most := synth.NewClips(), course.AtOnce(min(course.Most, kit.AtOnce(sizesOf(jobs))))
 	var backings *synth.Backings

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"path/filepath"
 
 	"thirdwise/arrange/exercise/source"
 	"thirdwise/cmd/thirdwise/course"
@@ -31,12 +32,20 @@ type plan struct {
 	file     arrangement
 	groups   [][]vary.Variant
 	jobs     []job
+	missing  []missing
 	findings source.Findings
 	err      error
 }
 
+// A missing kit is one that a mistake keeps from being made, such as a line that cannot
+// be played in its key.
+type missing struct {
+	kit course.Kit
+	why string
+}
+
 // plan arranges everything once, prints what is found, and lists the kits to be
-// made: those of the share asked for, of exercises without mistakes. Of tells how
+// made: those of the share asked for which no mistake keeps from it. Of tells how
 // many all shares have. An error is one that keeps all from being made.
 func (c *renderCommand) plan(con *console, paths []string, t *course.Teller) (jobs []job, of int, err error) {
 	plans, err := c.planAll(con, paths)
@@ -52,9 +61,12 @@ func (c *renderCommand) plan(con *console, paths []string, t *course.Teller) (jo
 			p.findings = source.Findings{{File: paths[i], Message: p.err.Error()}}
 		}
 		fmt.Fprint(con.stderr, p.findings.Report())
-		if n := len(p.findings.Of(source.Mistake)); n > 0 {
+		if n := len(p.findings.Of(source.Mistake)); n > 0 && len(p.jobs) == 0 {
 			t.Mistaken(paths[i], n)
-			continue
+		} else {
+			for _, m := range p.missing {
+				t.Missing(m.kit, m.why)
+			}
 		}
 		all = append(all, p.jobs...)
 	}
@@ -96,7 +108,7 @@ func (c *renderCommand) planAll(con *console, paths []string) ([]*plan, error) {
 		return c.planGroup(pieces[i].of.file, pieces[i].of.groups[pieces[i].group], pieces[i].group == 0, &kept)
 	}, func(i int, made plan) {
 		p := pieces[i].of
-		p.jobs, p.findings = append(p.jobs, made.jobs...), append(p.findings, made.findings...)
+		p.jobs, p.missing, p.findings = append(p.jobs, made.jobs...), append(p.missing, made.missing...), append(p.findings, made.findings...)
 	})
 	return plans, err
 }
@@ -106,7 +118,11 @@ func (c *renderCommand) planAll(con *console, paths []string) ([]*plan, error) {
 func (c *renderCommand) planGroup(file arrangement, group []vary.Variant, first bool, kept *vary.Keeper) (p plan) {
 	playable, failed := file.arrangedGroup(group)
 	if len(playable) == 0 {
-		return plan{findings: failed}
+		p.findings = failed
+		for _, v := range group {
+			p.missing = append(p.missing, missing{c.told(file, v), failed[0].Message})
+		}
+		return p
 	}
 	if first {
 		p.findings = append(p.findings, playable[0].findings.Of(source.Warning)...)
@@ -120,12 +136,23 @@ func (c *renderCommand) planGroup(file arrangement, group []vary.Variant, first 
 		k := c.kit(a)
 		size, err := k.Size()
 		if err != nil {
-			p.findings = append(p.findings, tooLarge(a.name, err)...)
+			large := tooLarge(a.name, err)
+			p.missing, p.findings = append(p.missing, missing{c.told(file, a.Variant), large[0].Message}), append(p.findings, large...)
 			continue
 		}
 		p.jobs = append(p.jobs, job{Variant: kept.Keep(a.Variant, a.score), of: file, name: k.Name, size: size})
 	}
 	return p
+}
+
+// told returns what is told of the kit of a variant.
+func (c *renderCommand) told(file arrangement, v vary.Variant) course.Kit {
+	return course.Kit{Folder: filepath.Join(c.Output, nameOf(file, v)), Exercise: file.name, Key: v.Key.ASCII()}
+}
+
+// nameOf returns the name of the kit of a variant.
+func nameOf(file arrangement, v vary.Variant) string {
+	return kit.Name(file.path, v.Title) + v.Suffix
 }
 
 // checkPlaces returns an error where kits cannot be put into their places, or find

@@ -96,10 +96,12 @@ list with commas, or are given several times.
 
 --key all makes a kit in each of the twelve keys of the exercise's mode, spelled
 with the fewest sharps or flats (F# major rather than Gb, Eb minor rather than
-D#). --position all makes one for each position in which the key lies well (see
-thirdwise neck); those in which the line cannot be played are left out, with a
-line about each. Both together make one for each position in each key. The kits'
-names tell them apart: porch-light-d-flat-major-position-5.
+D#); one that cannot be made, say because a bar of your own cannot be played
+there, is named at the end. --position all makes one for each position in which
+the key lies well (see thirdwise neck); those in which the line cannot be played
+are left out, with a line about each. Both together make one for each position
+in each key. The kits' names tell them apart:
+porch-light-d-flat-major-position-5.
 
 --density 0,25,50,100 makes a kit for each density, from the bare arrivals to
 the full line: a series of homework. Their names tell them apart too:
@@ -233,7 +235,7 @@ func (c *renderCommand) asked() vary.Options {
 func (c *renderCommand) kit(a *arrangement) kit.Kit {
 	mixes := slices.DeleteFunc(slices.Clone(c.Mixes), func(m score.Mix) bool { return m != score.NoMix && m.Silent(a.score) })
 	return kit.Kit{
-		Name: kit.Name(a.path, a.score.Title) + a.Suffix, Exercise: a.path, Score: a.score, Mixes: mixes, NoAudio: slices.Contains(c.Mixes, score.NoMix),
+		Name: nameOf(*a, a.Variant), Exercise: a.path, Score: a.score, Mixes: mixes, NoAudio: slices.Contains(c.Mixes, score.NoMix),
 		Format:   audiofile.Format{Container: c.Format, Rate: c.Rate, Depth: c.Depth},
 		Loudness: c.Loudness, Dry: c.Dry, Page: web.Practice,
 		Sheet:  sheet.Options{Paper: c.Paper, Staves: c.Staves, Large: c.Print == "large", Fit: c.Fit, Blank: c.FillIn == "nothing"},

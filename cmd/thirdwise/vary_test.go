@@ -153,13 +153,43 @@ func TestWhatIsLeftOutIsToldInALineEach(t *testing.T) {
 	assert.Empty(t, kits)
 }
 
-func TestAKeyWithoutAnyPositionIsAMistakeAndNothingIsWritten(t *testing.T) {
-	narrow := majorSteps + "line:\n  low: E3\n  high: G3\n"
+// narrow has a compass in which there is no line in some keys.
+const narrow = majorSteps + "line:\n  low: E3\n  high: G3\n"
+
+func TestAKeyThatCannotBePlayedIsNamedAndTheOthersAreMade(t *testing.T) {
 	for _, options := range [][]string{
 		{"--key", "all"},
 		{"--key", "all", "--position", "all"},
-		{"--key", "Bb", "--position", "all"},
 	} {
+		kits, r := renderAll(t, narrow, options...)
+		assert.Equal(t, wrong, r.status, options)
+		assert.Contains(t, r.stderr, "in B♭ major, bar 1: no line can be played", options)
+		assert.Contains(t, r.stderr, "widen the compass", options)
+		_, named, _ := strings.Cut(r.stderr, "thirdwise: not made: ")
+		assert.Contains(t, named, "steps-b-flat-major", options)
+		require.NotEmpty(t, kits, options)
+		for name := range kits {
+			assert.NotContains(t, named, name, options)
+			assert.NotContains(t, name, "b-flat", options)
+		}
+	}
+	failed := 0
+	r := thirdwise("render", "--mix", "none", "--key", "all", "--json", "-o", t.TempDir(), fileWith(t, "steps.yaml", narrow))
+	for line := range strings.Lines(r.stdout) {
+		var record struct{ Kit, Exercise, Key, State, Error string }
+		require.NoError(t, json.Unmarshal([]byte(line), &record))
+		assert.NotEmpty(t, record.Kit)
+		assert.NotEmpty(t, record.Exercise)
+		if record.State == "failed" {
+			failed++
+			assert.Contains(t, record.Error, "no line can be played")
+		}
+	}
+	assert.Equal(t, strings.Count(r.stderr, "no line can be played"), failed)
+}
+
+func TestAKeyAskedForByNameThatCannotBePlayedIsAMistakeAndNothingIsWritten(t *testing.T) {
+	for _, options := range [][]string{{"--key", "Bb"}, {"--key", "Bb", "--position", "all"}} {
 		kits, r := renderAll(t, narrow, options...)
 		assert.Equal(t, wrong, r.status, options)
 		assert.Contains(t, r.stderr, "in B♭ major, bar 1: no line can be played", options)

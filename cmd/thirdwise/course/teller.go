@@ -83,6 +83,14 @@ func (t *Teller) Mistaken(path string, n int) {
 	}
 }
 
+// Missing takes note of a kit that is not made, of an exercise of which others are.
+func (t *Teller) Missing(k Kit, why string) {
+	t.failed = append(t.failed, k.Folder)
+	if t.JSON {
+		t.print(record{Kit: k.Folder, Exercise: k.Exercise, Key: k.Key, State: stateFailed, Error: why})
+	}
+}
+
 // A record is what programs are told of a kit, or of an exercise of which there is
 // none.
 type record struct {
