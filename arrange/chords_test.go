@@ -133,7 +133,7 @@ func harmonicOf(s *score.Score) (h harmonic) {
 // are the measure.
 func TestLinesGoWithTheirChordsAsThoseWrittenByHand(t *testing.T) {
 	var found, byHand harmonic
-	for _, c := range append(slices.Clone(measuredCharts), colouredCharts...) {
+	for _, c := range slices.Concat(measuredCharts, colouredCharts) {
 		found.add(harmonicOf(arrangetest.Score(t, fmt.Sprintf("title: Chords\nkey: %s\nchart: '%s'\n%s\n", c.key, c.chart, c.settings))))
 	}
 	for _, e := range writtenByHand(t) {

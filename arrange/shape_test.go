@@ -153,7 +153,7 @@ func TestALineOnTheWholeNeckLiesBelowTheOctave(t *testing.T) {
 		}
 	}
 	beyond, all := 0, 0
-	for _, c := range append(slices.Clone(measuredCharts), colouredCharts...) {
+	for _, c := range slices.Concat(measuredCharts, colouredCharts) {
 		s := arrangetest.Score(t, fmt.Sprintf("title: Whole\nkey: %s\nchart: '%s'\nguitar: {position: free}\n%s\n", c.key, c.chart, c.settings))
 		all += len(s.Line)
 		for _, third := range s.Line {

@@ -103,9 +103,10 @@ type OwnNote struct {
 // Error returns the reason, with the segment's number counted from 1.
 func (e *Error) Error() string { return fmt.Sprintf("chord %d: %s", e.Segment+1, e.Reason) }
 
-// Line returns the best line over the segments in the rhythm that m.Rhythm makes: of all
-// lines the one that costs least by the table [costOf]. The time taken is linear in the
-// number of segments.
+// Line returns the best line over the segments in the rhythm that m.Rhythm makes:
+// of all lines the one that costs least by the table [costOf]. A part that is
+// repeated has the same line each time, but for the way from its last arrival. The
+// time taken is linear in the number of segments.
 //
 // Where no such line exists, the error is a [*Error].
 func (m Maker) Line(segments []Segment) ([]Step, error) {

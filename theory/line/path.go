@@ -177,13 +177,13 @@ func (s *search) crossings(u int) [][]*crossing {
 
 // otherEnding is what it costs to leave a repeated part otherwise than it leads back,
 // though it leads to the same chord.
-func (s *search) otherEnding(u, from, to int) (cost int) {
+func (s *search) otherEnding(u, from, to int) int {
 	it, next := s.units[u], s.following(u)
 	leadsBack := it.times() > 1 && len(it.endings[0]) == 0
 	if leadsBack && next != nowhere && from != to && s.phrases[it.first()[0]].onsets[0].station == s.phrases[next].onsets[0].station {
-		cost = costOf.Ending
+		return costOf.Ending
 	}
-	return cost
+	return 0
 }
 
 // path returns the rungs of the best line, by phrase and onset.
